@@ -42,6 +42,8 @@ def numbers(
     except (TypeError, ValueError):
         message = f"{name} must be a number or an array of numbers (got {value!r})"
         raise ValueError(message) from None
+    if _within(array, at_least, at_most, above, below) and not whole:
+        return array
     wrong = ~np.isfinite(array)
     if wrong.any():
         raise ValueError(f"{name} must be finite (got {_first(array, wrong)})")
@@ -103,10 +105,50 @@ def together(**arrays: FloatArray) -> tuple[FloatArray, ...]:
         raise ValueError(f"shapes do not go together: {listing}") from None
 
 
-def plain(value: Any) -> Any:
+def refuse_where(wrong: Any, message: str, **values: Any) -> None:
+    """Raise a ValueError if anything is `wrong`, with the values of the first offender.
+
+    `message` names them in braces; the place is added where there are several.
+
+    >>> refuse_where(np.array([False, True]), "{force_n:g} N is too much", force_n=[1, 20])
+    Traceback (most recent call last):
+    ...
+    ValueError: 20 N is too much, at index 1
+    """
+    if not np.any(wrong):
+        return
+    shape = np.broadcast_shapes(np.shape(wrong), *(np.shape(value) for value in values.values()))
+    place = tuple(int(index) for index in np.argwhere(np.broadcast_to(wrong, shape))[0])
+    shown = {name: np.broadcast_to(value, shape)[place].item() for name, value in values.items()}
+    where = f", at index {place[0] if len(place) == 1 else place}" if place else ""
+    raise ValueError(message.format(**shown) + where)
+
+
+def plain(value: Any) -> Result:
     """A Python float (or bool) for a 0-d result, the array itself otherwise."""
-    array = np.asarray(value)
+    array: FloatArray = np.asarray(value)
     return array.item() if array.ndim == 0 else array
+
+
+def _within(
+    array: FloatArray,
+    at_least: float | None,
+    at_most: float | None,
+    above: float | None,
+    below: float | None,
+) -> bool:
+    """Whether all is well, from the smallest and the largest value alone: quick, and NaN fails."""
+    if array.size == 0:
+        return True
+    low, high = array.min(), array.max()
+    return bool(
+        -np.inf < low
+        and high < np.inf
+        and (at_least is None or low >= at_least)
+        and (at_most is None or high <= at_most)
+        and (above is None or low > above)
+        and (below is None or high < below)
+    )
 
 
 def _first(array: FloatArray, wrong: NDArray[np.bool_]) -> str:
