@@ -1,0 +1,1 @@
+"""Learners and instructors: the own copy of the course, checks, handing out and marking."""

@@ -1,0 +1,134 @@
+"""The commands: ``hoofcalc lessons`` for learners, ``handout`` and ``mark`` for instructors."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import webbrowser
+from collections.abc import Sequence
+from pathlib import Path
+
+from hoofcalc import __version__
+
+_CAUTION = (
+    "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
+    "is a matter for a veterinary surgeon."
+)
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one command: 0 when it did what was asked, 1 when not, 2 for a slip in the call."""
+    parser = _parser()
+    arguments = parser.parse_args(argv)
+    if not hasattr(arguments, "run"):
+        parser.print_help()
+        return 2
+    for stream in (sys.stdout, sys.stderr):
+        # a Windows console or a pipe may not know every letter; a "?" beats a crash
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")
+    try:
+        return int(arguments.run(arguments))
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return 130
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="hoofcalc",
+        description="Why a heel gives way: a course with marked exercises.",
+        epilog=_CAUTION,
+    )
+    parser.add_argument("--version", action="version", version=f"hoofcalc {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _add_lessons(commands)
+    return parser
+
+
+def _add_lessons(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    lessons = commands.add_parser(
+        "lessons",
+        help="open the course in your browser",
+        description=(
+            "Open the course in your browser. The lessons and exercises are copied into a folder "
+            "of your own first; what you write there is never written over."
+        ),
+        epilog="Stop with Ctrl-C. Call it again tomorrow: you go on where you were.",
+    )
+    lessons.add_argument(
+        "--folder",
+        type=Path,
+        default=Path.home() / "hoofcalc-course",
+        help="your own folder for the course (default: %(default)s)",
+    )
+    lessons.add_argument(
+        "--no-browser",
+        action="store_true",
+        help="do not open a browser; print the address only",
+    )
+    lessons.add_argument(
+        "--check",
+        action="store_true",
+        help="start everything, run the first lesson once, say whether it works, and end",
+    )
+    lessons.set_defaults(run=_lessons)
+
+
+def _lessons(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.learner_folder import FolderError, lay_out
+    from hoofcalc.classroom.serving import ServerError, already_running, jupyterlab
+
+    try:
+        layout = lay_out(arguments.folder)
+        for line in layout.in_words():
+            print(line)
+        folder = layout.folder
+        first = min((folder / "lessons").glob("*.ipynb")).relative_to(folder).as_posix()
+        running = None if arguments.check else already_running(folder)
+        if running is not None:
+            address = running.url(f"lab/tree/{first}")
+            print(f"The course is open already, at\n  {address}", flush=True)
+            if not arguments.no_browser:
+                webbrowser.open(address)
+            return 0
+        print("Starting JupyterLab ...", flush=True)
+        with jupyterlab(folder) as (server_address, server):
+            if arguments.check:
+                return _check(folder, first)
+            address = server_address.url(f"lab/tree/{first}")
+            print(f"The course is open at\n  {address}\nStop it with Ctrl-C.", flush=True)
+            if not arguments.no_browser:
+                webbrowser.open(address)
+            server.wait()
+    except KeyboardInterrupt:
+        print(f"\nStopped. What you saved lies in {arguments.folder}", flush=True)
+    except (FolderError, ServerError, FileNotFoundError) as problem:
+        print(problem, file=sys.stderr)
+        return 1
+    return 0
+
+
+def _check(folder: Path, first: str) -> int:
+    """Run the first lesson in a fresh kernel while JupyterLab is up, and say how it went."""
+    import nbformat
+    from nbclient import NotebookClient
+    from nbclient.exceptions import CellExecutionError, CellTimeoutError, DeadKernelError
+
+    print(f"JupyterLab answers. Running {first} in a fresh kernel ...", flush=True)
+    lesson = nbformat.read(folder / first, as_version=4)
+    client = NotebookClient(
+        lesson, timeout=120, resources={"metadata": {"path": str((folder / first).parent)}}
+    )
+    try:
+        client.execute()
+    except (CellExecutionError, CellTimeoutError, DeadKernelError) as problem:
+        print(f"{first} does not run:\n{problem}", file=sys.stderr)
+        return 1
+    cells = sum(cell.cell_type == "code" for cell in lesson.cells)
+    print(f"All is well: {first} ran, {cells} code cells without an error.")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
