@@ -1,0 +1,1868 @@
+"""Columns, tubes and bundles: what they carry on end, leaning, and on their side.
+
+In order: sections of rods, tubes and bundles; straight columns; the leaning
+column, first for small rotations and then exact; tapered and embedded columns;
+partly glued parts; thin tubes.
+
+A column stands on its base, axis upright. A load that leans by `lean_deg` from
+the axis presses the column along and pushes its tip across; positive lean pushes
+the tip to the positive side. The load keeps its direction as the column bends
+(a dead load).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_where, together
+
+__all__ = [
+    "BentColumn",
+    "JoinedParts",
+    "LeaningColumn",
+    "Section",
+    "bent_column",
+    "bundle_second_moment_mm4",
+    "bundle_section",
+    "capacity_at_lean_n",
+    "end_factor",
+    "euler_load_n",
+    "foundation_half_wave_mm",
+    "foundation_load_n",
+    "johnson_stress_mpa",
+    "joined_parts",
+    "leaning_column",
+    "leaning_shape_mm",
+    "leaning_tube_collapse_n",
+    "perry_robertson_stress_mpa",
+    "rankine_gordon_stress_mpa",
+    "rectangle_section",
+    "ring_collapse_n_per_mm",
+    "ring_side_stiffness",
+    "rod_section",
+    "secant_peak_stress_mpa",
+    "slenderness",
+    "tapered_load_n",
+    "transition_slenderness",
+    "tube_axial_stress_mpa",
+    "tube_section",
+]
+
+#: Small-rotation theory is used up to this tip movement, as a part of the length.
+TIP_LIMIT = 0.1
+
+#: `bent_column` follows a column up to this many times its buckling load.
+BENT_LIMIT = 25.0
+
+# ---------------------------------------------------------------------- sections
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A cross-section: area [mm2], second moment of area [mm4], outer fibre [mm]."""
+
+    area_mm2: Result
+    second_moment_mm4: Result
+    outer_fibre_mm: Result
+
+    @property
+    def gyration_mm(self) -> Result:
+        """Radius of gyration, the root of second moment over area [mm]."""
+        return plain(np.sqrt(np.divide(self.second_moment_mm4, self.area_mm2)))
+
+
+def rod_section(diameter_mm: ArrayLike) -> Section:
+    """Section of a solid round rod.
+
+    Parameters
+    ----------
+    diameter_mm : number or array
+        Diameter [mm], above 0.
+
+    Returns
+    -------
+    Section
+        Area [mm2], second moment [mm4] and outer fibre [mm], shaped like the input.
+
+    Raises
+    ------
+    ValueError
+        If the diameter is not above 0.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> rod_section(20.0).second_moment_mm4
+    7853.98
+    """
+    (d,) = _above_zero(diameter_mm=diameter_mm)
+    return _section(np.pi * d**2 / 4, np.pi * d**4 / 64, d / 2)
+
+
+def tube_section(outer_diameter_mm: ArrayLike, wall_mm: ArrayLike) -> Section:
+    """Section of a round tube.
+
+    Parameters
+    ----------
+    outer_diameter_mm : number or array
+        Outer diameter [mm], above 0.
+    wall_mm : number or array
+        Thickness of the wall [mm], above 0 and at most half the diameter (solid).
+
+    Returns
+    -------
+    Section
+        Area [mm2], second moment [mm4] and outer fibre [mm], shaped like the input.
+
+    Raises
+    ------
+    ValueError
+        If a size is not above 0, or the wall is thicker than half the diameter.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> tube_section(20.0, 1.0).second_moment_mm4
+    2701.0
+    """
+    d, t = _above_zero(outer_diameter_mm=outer_diameter_mm, wall_mm=wall_mm)
+    refuse_where(
+        2 * t > d,
+        "wall_mm must be at most half the outer diameter (got {wall:g} mm in {diameter:g} mm)",
+        wall=t,
+        diameter=d,
+    )
+    inner = d - 2 * t
+    return _section(np.pi * (d**2 - inner**2) / 4, np.pi * (d**4 - inner**4) / 64, d / 2)
+
+
+def rectangle_section(width_mm: ArrayLike, depth_mm: ArrayLike) -> Section:
+    """Section of a rectangle that bends over its depth.
+
+    Parameters
+    ----------
+    width_mm : number or array
+        Width, along the axis of bending [mm], above 0.
+    depth_mm : number or array
+        Depth, in the direction in which the column bends [mm], above 0.
+
+    Returns
+    -------
+    Section
+        Area [mm2], second moment [mm4] and outer fibre [mm], shaped like the input.
+
+    Raises
+    ------
+    ValueError
+        If a size is not above 0.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> rectangle_section(10.0, 6.0).second_moment_mm4
+    180.0
+    """
+    b, h = _above_zero(width_mm=width_mm, depth_mm=depth_mm)
+    return _section(b * h, b * h**3 / 12, h / 2)
+
+
+def bundle_section(count: ArrayLike, diameter_mm: ArrayLike, bond: ArrayLike) -> Section:
+    """Section of a bundle of equal round strands, loose, partly glued or glued.
+
+    Loose strands bend each for itself: I = N I0. Glued ones bend as one body:
+    I = N I0 + sum(A d^2), d the distance of each strand from the bundle's axis.
+    Between the two, `bond` is the part of that gain which the glue achieves:
+    I = N I0 + bond sum(A d^2), the gamma of the timber code's Annex B;
+    `joined_parts` works it out from the stiffness of the glue. The outer fibre is
+    the code's too: stress in the outermost strand = M (bond d + half a strand) / I.
+
+    Packing: strands touch, in the hexagonal pattern (each in the hollow of its
+    neighbours), filled outwards from the centre that makes the bundle roundest:
+    a strand (1, 7, 19, 37 ...), a hollow (3, 12 ...) or a contact (2, 4, 10 ...).
+    The second moment is that of the weakest direction, in which a column gives
+    way first; two glued strands are no stiffer there than two loose ones. The
+    glue fills no space and carries no load along the strands. The outer fibre
+    belongs to the outermost strand in any direction (a little on the safe side
+    where the last ring is not full).
+
+    Parameters
+    ----------
+    count : whole number or array
+        Number of strands, 1 to 100 000.
+    diameter_mm : number or array
+        Diameter of a strand [mm], above 0.
+    bond : number or array
+        From 0 (loose) to 1 (glued) [no unit].
+
+    Returns
+    -------
+    Section
+        Area [mm2], second moment [mm4] and outer fibre [mm], shaped like the
+        inputs together.
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Parallel-axis theorem: definition. Partial bond: EN 1995-1-1:2004, Annex B,
+    equations B.1 and B.8 (numbers from memory).
+
+    Examples
+    --------
+    >>> glued, loose = bundle_section(7, 2.0, 1.0), bundle_section(7, 2.0, 0.0)
+    >>> glued.second_moment_mm4 / loose.second_moment_mm4
+    7.857
+    >>> glued.outer_fibre_mm
+    3.0
+    """
+    n = numbers("count", count, at_least=1, at_most=100_000, whole=True)
+    d = numbers("diameter_mm", diameter_mm, above=0)
+    glue = numbers("bond", bond, at_least=0, at_most=1)
+    together(count=n, diameter_mm=d, bond=glue)
+    spread, reach = _hexagon(int(n.max(initial=1)))
+    place = n.astype(np.int64) - 1
+    area, second = np.pi * d**2 / 4, np.pi * d**4 / 64
+    return _section(
+        n * area + 0 * glue,
+        n * second + glue * spread[place] * d**2 * area,  # parallel axis, B.1
+        (glue * reach[place] + 0.5) * d,  # B.7 and B.8: sigma + sigma_m
+    )
+
+
+def bundle_second_moment_mm4(count: ArrayLike, diameter_mm: ArrayLike, bond: ArrayLike) -> Result:
+    """Second moment of area of a bundle of equal round strands, in its weakest direction.
+
+    Packing, law of the bond and limits: see `bundle_section`.
+
+    Parameters
+    ----------
+    count : whole number or array
+        Number of strands, 1 to 100 000.
+    diameter_mm : number or array
+        Diameter of a strand [mm], above 0.
+    bond : number or array
+        From 0 (loose) to 1 (glued) [no unit].
+
+    Returns
+    -------
+    float or array
+        Second moment of area [mm4].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Parallel-axis theorem: definition. Partial bond: EN 1995-1-1:2004, Annex B,
+    equation B.1 (number from memory).
+
+    Examples
+    --------
+    >>> bundle_second_moment_mm4(7, 2.0, [0, 0.5, 1])
+    array([ 5.498, 24.347, 43.197])
+    """
+    return bundle_section(count, diameter_mm, bond).second_moment_mm4
+
+
+# -------------------------------------------------------------- straight columns
+
+
+def end_factor(ends: str, practical: bool = False) -> float:
+    """Effective length over length, for a column with the named ends.
+
+    The buckled column has the shape of a pinned one of this many times its length.
+
+    Parameters
+    ----------
+    ends : str
+        "fixed-fixed", "fixed-pinned", "fixed-guided", "pinned-pinned",
+        "fixed-free" or "pinned-guided". Fixed: cannot turn; guided: cannot turn
+        but can move sideways; free: both.
+    practical : bool, optional
+        True for the values recommended where a fixed end gives a little, as real
+        ones do.
+
+    Returns
+    -------
+    float
+        End factor [no unit].
+
+    Raises
+    ------
+    ValueError
+        If the ends are not one of the six.
+
+    Source
+    ------
+    AISC 360-16, Commentary, Table C-A-7.1. Exact 0.699 of the fixed-pinned column
+    (the table prints 0.7): smallest root of tan z = z, Timoshenko S.P., Gere J.M.,
+    Theory of Elastic Stability, 2nd ed. 1961, article 2.3 (number from memory).
+
+    Examples
+    --------
+    >>> end_factor("fixed-free"), end_factor("fixed-free", practical=True)
+    (2.0, 2.1)
+    """
+    factors = {
+        "fixed-fixed": (0.5, 0.65),
+        "fixed-pinned": (np.pi / 4.493409457909064, 0.80),
+        "fixed-guided": (1.0, 1.2),
+        "pinned-pinned": (1.0, 1.0),
+        "fixed-free": (2.0, 2.10),
+        "pinned-guided": (2.0, 2.0),
+    }
+    return factors[choice("ends", ends, tuple(factors))][bool(practical)]
+
+
+def slenderness(
+    length_mm: ArrayLike, gyration_mm: ArrayLike, end_factor: ArrayLike = 1.0
+) -> Result:
+    """Slenderness of a column: effective length over radius of gyration.
+
+    Parameters
+    ----------
+    length_mm : number or array
+        Length [mm], above 0.
+    gyration_mm : number or array
+        Radius of gyration of the section [mm], above 0.
+    end_factor : number or array, optional
+        Effective length over length [no unit], above 0; see `end_factor`.
+
+    Returns
+    -------
+    float or array
+        Slenderness [no unit].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not above 0.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> slenderness(1000.0, rod_section(20.0).gyration_mm)
+    200.0
+    """
+    length, gyration, factor = _above_zero(
+        length_mm=length_mm, gyration_mm=gyration_mm, end_factor=end_factor
+    )
+    return plain(factor * length / gyration)
+
+
+def euler_load_n(
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    end_factor: ArrayLike = 1.0,
+) -> Result:
+    """Load at which a straight slender column buckles: pi^2 E I / (K L)^2.
+
+    Assumes a straight, even, elastic column loaded exactly along its axis by a
+    load that keeps its direction. True for slender columns only: where the stress
+    comes out above about half the strength, see `johnson_stress_mpa`.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area in the weakest direction [mm4], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    end_factor : number or array, optional
+        Effective length over length [no unit], above 0: 1 pinned at both ends, 2
+        fixed at the base and free at the tip; see `end_factor`.
+
+    Returns
+    -------
+    float or array
+        Buckling load [N].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not above 0.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
+    articles 2.1 to 2.3 (numbers from memory).
+
+    Examples
+    --------
+    >>> rod = rod_section(20.0)
+    >>> euler_load_n(200e3, rod.second_moment_mm4, 1000.0)
+    15503.1
+    """
+    modulus, second, length, factor = _above_zero(
+        modulus_mpa=modulus_mpa,
+        second_moment_mm4=second_moment_mm4,
+        length_mm=length_mm,
+        end_factor=end_factor,
+    )
+    return plain(np.pi**2 * modulus * second / (factor * length) ** 2)
+
+
+def transition_slenderness(modulus_mpa: ArrayLike, yield_mpa: ArrayLike) -> Result:
+    """Slenderness at which Johnson's parabola meets Euler's curve, at half the yield stress.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    yield_mpa : number or array
+        Yield stress or crushing strength [MPa], above 0.
+
+    Returns
+    -------
+    float or array
+        Slenderness [no unit].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not above 0.
+
+    Source
+    ------
+    Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4,
+    intermediate-length columns (place from memory).
+
+    Examples
+    --------
+    >>> transition_slenderness(200e3, 250.0)
+    125.66
+    """
+    modulus, strength = _above_zero(modulus_mpa=modulus_mpa, yield_mpa=yield_mpa)
+    return plain(np.pi * np.sqrt(2 * modulus / strength))
+
+
+def johnson_stress_mpa(
+    modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
+) -> Result:
+    """Stress that a straight column carries: Johnson's parabola if stocky, Euler if slender.
+
+    An empirical curve for good straight metal columns: it starts at the yield
+    stress and meets Euler's curve at half of it with the same slope.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    yield_mpa : number or array
+        Yield stress or crushing strength [MPa], above 0.
+    slenderness : number or array
+        Effective length over radius of gyration [no unit], 0 or more.
+
+    Returns
+    -------
+    float or array
+        Load at failure over area [MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Johnson J.B., 1893; Budynas R.G., Nisbett J.K., Shigley's Mechanical
+    Engineering Design, chapter 4 (place from memory).
+
+    Examples
+    --------
+    >>> johnson_stress_mpa(200e3, 250.0, [40, 200])
+    array([237.3,  49.3])
+    """
+    strength, x = _yield_over_euler(modulus_mpa, yield_mpa, slenderness)
+    return plain(strength * np.where(x <= 2, 1 - x / 4, 1 / np.maximum(x, 2)))
+
+
+def rankine_gordon_stress_mpa(
+    modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
+) -> Result:
+    """Stress that a column carries by Rankine's rule: 1/load = 1/crushing + 1/buckling.
+
+    Cautious at every slenderness, most where crushing and buckling are equal (half).
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    yield_mpa : number or array
+        Yield stress or crushing strength [MPa], above 0.
+    slenderness : number or array
+        Effective length over radius of gyration [no unit], 0 or more.
+
+    Returns
+    -------
+    float or array
+        Load at failure over area [MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Rankine's formula with its theoretical constant, as in texts on strength of
+    materials (common practice, no source).
+
+    Examples
+    --------
+    >>> rankine_gordon_stress_mpa(200e3, 250.0, 80)
+    138.08
+    """
+    strength, x = _yield_over_euler(modulus_mpa, yield_mpa, slenderness)
+    return plain(strength / (1 + x))
+
+
+def perry_robertson_stress_mpa(
+    modulus_mpa: ArrayLike,
+    yield_mpa: ArrayLike,
+    slenderness: ArrayLike,
+    imperfection: ArrayLike,
+) -> Result:
+    """Mean stress at which a slightly bowed column begins to yield at its edge.
+
+    The bow before loading is a half sine wave of height a; the imperfection is
+    a c / r^2 (c outer fibre, r radius of gyration). Robertson: 0.003 times the
+    slenderness. Assumes pinned ends and yield at the edge as the end.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    yield_mpa : number or array
+        Yield stress or crushing strength [MPa], above 0.
+    slenderness : number or array
+        Effective length over radius of gyration [no unit], 0 or more.
+    imperfection : number or array
+        a c / r^2 [no unit], 0 or more.
+
+    Returns
+    -------
+    float or array
+        Load at first yield over area [MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Ayrton W.E., Perry J., 1886; Robertson A., 1925. In the form of EN
+    1993-1-1:2005, 6.3.1.2, equation 6.49.
+
+    Examples
+    --------
+    >>> perry_robertson_stress_mpa(200e3, 250.0, 80, 0.003 * 80)
+    164.93
+    """
+    strength, x = _yield_over_euler(modulus_mpa, yield_mpa, slenderness)
+    eta = numbers("imperfection", imperfection, at_least=0)
+    together(slenderness=x, imperfection=eta)
+    phi = (1 + eta + x) / 2
+    # phi^2 - x, written so that it cannot turn negative by rounding
+    return plain(strength / (phi + np.sqrt(((1 - x) / 2) ** 2 + eta * (2 + eta + 2 * x) / 4)))
+
+
+def secant_peak_stress_mpa(
+    force_n: ArrayLike,
+    area_mm2: ArrayLike,
+    eccentricity_mm: ArrayLike,
+    outer_fibre_mm: ArrayLike,
+    gyration_mm: ArrayLike,
+    length_mm: ArrayLike,
+    modulus_mpa: ArrayLike,
+    end_factor: ArrayLike = 1.0,
+) -> Result:
+    """Largest stress in a column whose load stands off its axis but parallel to it.
+
+    The stress grows faster than the load: twice the load is more than twice the
+    stress. Assumes an elastic column that does not turn far: pinned at both ends
+    with the same eccentricity (end factor 1), or fixed at the base and free at the
+    tip (end factor 2).
+
+    Parameters
+    ----------
+    force_n : number or array
+        Load [N], 0 or more, below the buckling load.
+    area_mm2 : number or array
+        Area of the section [mm2], above 0.
+    eccentricity_mm : number or array
+        Distance of the load from the axis [mm], 0 or more.
+    outer_fibre_mm : number or array
+        Distance from axis to edge on the side of the load [mm], above 0.
+    gyration_mm : number or array
+        Radius of gyration [mm], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    end_factor : number or array, optional
+        1 or 2 as above [no unit], above 0.
+
+    Returns
+    -------
+    float or array
+        Largest compressive stress [MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or the load is at or beyond the
+        buckling load.
+
+    Source
+    ------
+    Gere J.M., Goodno B.J., Mechanics of Materials, chapter 11, secant formula.
+
+    Examples
+    --------
+    >>> tube = tube_section(20.0, 1.0)
+    >>> secant_peak_stress_mpa(
+    ...     850.10, tube.area_mm2, 0.5, tube.outer_fibre_mm, tube.gyration_mm, 300.0, 3000.0)
+    60.00
+    """
+    force = numbers("force_n", force_n, at_least=0)
+    offset = numbers("eccentricity_mm", eccentricity_mm, at_least=0)
+    area, fibre, gyration, length, modulus, factor = _above_zero(
+        area_mm2=area_mm2,
+        outer_fibre_mm=outer_fibre_mm,
+        gyration_mm=gyration_mm,
+        length_mm=length_mm,
+        modulus_mpa=modulus_mpa,
+        end_factor=end_factor,
+    )
+    together(force_n=force, eccentricity_mm=offset, area_mm2=area, length_mm=length)
+    mean = force / area
+    # half the effective length times k, k^2 = P / (E I)
+    angle = factor * length / (2 * gyration) * np.sqrt(mean / modulus)
+    refuse_where(
+        angle >= np.pi / 2,
+        "force_n must be below the buckling load of {limit:.4g} N (got {force:g})",
+        limit=modulus * area * (np.pi * gyration / (factor * length)) ** 2,
+        force=force,
+    )
+    return plain(mean * (1 + offset * fibre / gyration**2 / np.cos(angle)))
+
+
+# ------------------------------------------------------------ the leaning column
+
+
+@dataclass(frozen=True, slots=True)
+class LeaningColumn:
+    """What a leaning load does to a column fixed at its base.
+
+    Stresses are those of the two edges at the base, where bending is largest; they
+    are None unless area and outer fibre were given, and the utilisation is None
+    unless the strength was given too.
+    """
+
+    #: Part of the load along the axis [N]; negative pulls.
+    axial_n: Result
+    #: Part of the load across the axis [N].
+    cross_n: Result
+    #: Bending moment at the base [N mm], with what the bending itself adds.
+    base_moment_nmm: Result
+    #: Movement of the tip across the axis [mm].
+    tip_deflection_mm: Result
+    #: Part of the load along the axis over the buckling load [no unit].
+    buckling_share: Result
+    #: Stress of the edge that is pressed most [MPa], compression positive.
+    compression_mpa: Result | None = None
+    #: Stress of the edge that is pulled most [MPa], tension positive.
+    tension_mpa: Result | None = None
+    #: Largest stress in size [MPa].
+    peak_stress_mpa: Result | None = None
+    #: Stress over strength of the edge that is nearer to its limit [no unit].
+    utilisation: Result | None = None
+
+
+def leaning_column(
+    force_n: ArrayLike,
+    lean_deg: ArrayLike,
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    *,
+    area_mm2: ArrayLike | None = None,
+    outer_fibre_mm: ArrayLike | None = None,
+    strength_mpa: ArrayLike | None = None,
+    tension_strength_mpa: ArrayLike | None = None,
+) -> LeaningColumn:
+    """A column fixed at its base under a load that leans: shares, bending, stress.
+
+    The cross share bends the column; the axial share then works on the bend and
+    adds to it. With u^2 = axial L^2 / (E I) the moment at the base is
+    cross L tan(u)/u, and the tip moves by L tan(lean) (tan(u)/u - 1): the two are
+    amplified differently. Past 90 degrees the load pulls, and tanh takes the place
+    of tan.
+
+    Assumes a straight, even, elastic column, plane sections, no shear, small
+    rotations and a load that keeps its direction. Refused at or beyond the
+    buckling load, and where the tip would move more than a tenth of the length:
+    there `bent_column` gives the exact shape.
+
+    Parameters
+    ----------
+    force_n : number or array
+        Size of the load [N], 0 or more.
+    lean_deg : number or array
+        Angle between load and axis [degrees], -180 to 180; 0 straight down on
+        the tip, 90 straight across, 180 a pull.
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area [mm4], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    area_mm2, outer_fibre_mm : number or array, optional
+        Area [mm2] and distance from axis to edge [mm], above 0; both or none.
+    strength_mpa : number or array, optional
+        Strength in compression [MPa], above 0; needs area and outer fibre.
+    tension_strength_mpa : number or array, optional
+        Strength in tension [MPa], above 0, where it differs.
+
+    Returns
+    -------
+    LeaningColumn
+        Shares [N], moment [N mm], tip movement [mm], stresses [MPa], utilisation.
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range or lacks its partner; if the column
+        buckles; if its tip moves more than a tenth of its length.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
+    articles 1.4, 1.5 and 1.11 (numbers from memory).
+
+    Examples
+    --------
+    >>> tube = tube_section(20.0, 1.0)
+    >>> column = leaning_column(
+    ...     50.0, 10.0, 3000.0, tube.second_moment_mm4, 300.0, area_mm2=tube.area_mm2,
+    ...     outer_fibre_mm=tube.outer_fibre_mm, strength_mpa=60.0)
+    >>> column.axial_n, column.cross_n
+    (49.24, 8.68)
+    >>> column.base_moment_nmm, column.tip_deflection_mm
+    (3213.0, 12.353)
+    >>> column.peak_stress_mpa, column.utilisation
+    (12.721, 0.2120)
+    """
+    force, lean, modulus, second, length = _leaning_inputs(
+        force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm
+    )
+    axial, cross = force * np.cos(lean), force * np.sin(lean)
+    load = axial * length**2 / (modulus * second)  # u^2
+    _refuse_buckling(load, force, lean)
+    moment_factor, tip_factor = _amplification(load)
+    moment = cross * length * moment_factor
+    tip = cross * length**3 / (modulus * second) * tip_factor
+    _refuse_far_tip(tip, length, force, lean)
+
+    given = (area_mm2 is not None, outer_fibre_mm is not None)
+    if any(given) != all(given):
+        raise ValueError("area_mm2 and outer_fibre_mm must be given together")
+    if not any(given) and not (strength_mpa is None and tension_strength_mpa is None):
+        raise ValueError("a strength needs area_mm2 and outer_fibre_mm beside it")
+    if tension_strength_mpa is not None and strength_mpa is None:
+        raise ValueError("tension_strength_mpa needs strength_mpa, in compression, beside it")
+    pressed = pulled = peak = used = None
+    if area_mm2 is not None and outer_fibre_mm is not None:
+        area, fibre = _above_zero(area_mm2=area_mm2, outer_fibre_mm=outer_fibre_mm)
+        together(force_n=moment, area_mm2=area, outer_fibre_mm=fibre)
+        bending = np.abs(moment) * fibre / second
+        pressed, pulled = bending + axial / area, bending - axial / area
+        peak = np.maximum(pressed, pulled)
+    if pressed is not None and pulled is not None and strength_mpa is not None:
+        (strength,) = _above_zero(strength_mpa=strength_mpa)
+        pull_strength = strength
+        if tension_strength_mpa is not None:
+            (pull_strength,) = _above_zero(tension_strength_mpa=tension_strength_mpa)
+        together(force_n=pressed, strength_mpa=strength, tension_strength_mpa=pull_strength)
+        used = np.maximum(pressed / strength, pulled / pull_strength)
+    return LeaningColumn(
+        axial_n=plain(axial),
+        cross_n=plain(cross),
+        base_moment_nmm=plain(moment),
+        tip_deflection_mm=plain(tip),
+        buckling_share=plain(load / (np.pi**2 / 4)),
+        compression_mpa=None if pressed is None else plain(pressed),
+        tension_mpa=None if pulled is None else plain(pulled),
+        peak_stress_mpa=None if peak is None else plain(peak),
+        utilisation=None if used is None else plain(used),
+    )
+
+
+def leaning_shape_mm(
+    force_n: ArrayLike,
+    lean_deg: ArrayLike,
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    count: int = 61,
+) -> tuple[FloatArray, FloatArray]:
+    """The bent line of `leaning_column`, from base to tip, in true proportion.
+
+    Same theory, assumptions and refusals. Quick enough to be drawn on each move
+    of a slider; `bent_column` draws what lies beyond its limits.
+
+    Parameters
+    ----------
+    force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm : number or array
+        As for `leaning_column` [N, degrees, MPa, mm4, mm].
+    count : whole number, optional
+        Points on the line, 2 or more.
+
+    Returns
+    -------
+    tuple of two arrays, shape (..., count)
+        Distance along the axis and movement across it [mm].
+
+    Raises
+    ------
+    ValueError
+        As for `leaning_column`.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
+    article 1.4 (number from memory), solved for a fixed base and a free tip.
+
+    Examples
+    --------
+    >>> along, across = leaning_shape_mm(50.0, 10.0, 3000.0, 2701.0, 300.0, count=3)
+    >>> along
+    array([  0., 150., 300.])
+    >>> across
+    array([ 0.  ,  3.812, 12.353])
+    """
+    force, lean, modulus, second, length = (
+        array[..., np.newaxis]
+        for array in _leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)
+    )
+    places = _places(count)
+    axial, cross = force * np.cos(lean), force * np.sin(lean)
+    load = axial * length**2 / (modulus * second)
+    _refuse_buckling(load[..., 0], force[..., 0], lean[..., 0])
+    across = cross * length**3 / (modulus * second) * _bend_line(places, load)
+    _refuse_far_tip(across[..., -1], length[..., 0], force[..., 0], lean[..., 0])
+    return np.broadcast_to(places * length, across.shape).copy(), across
+
+
+def capacity_at_lean_n(
+    lean_deg: ArrayLike,
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    area_mm2: ArrayLike,
+    outer_fibre_mm: ArrayLike,
+    strength_mpa: ArrayLike,
+    tension_strength_mpa: ArrayLike | None = None,
+) -> Result:
+    """Load at which a leaning column fixed at its base reaches its strength.
+
+    The load at which the utilisation of `leaning_column` is 1. At lean 0 nothing
+    bends the column before it buckles: the smaller of crushing load and buckling
+    load. At 90 degrees it is a plain bracket: strength times I / (c L).
+
+    Assumes what `leaning_column` assumes. A column so slender and strong that its
+    tip moves more than a tenth of its length before it breaks is not refused: the
+    theory then counts too much bending, and the answer errs low, on the safe side.
+
+    Parameters
+    ----------
+    lean_deg : number or array
+        Angle between load and axis [degrees], -90 to 90.
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area [mm4], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    area_mm2 : number or array
+        Area [mm2], above 0.
+    outer_fibre_mm : number or array
+        Distance from axis to edge [mm], above 0.
+    strength_mpa : number or array
+        Strength in compression [MPa], above 0; for a thin tube at most
+        `tube_axial_stress_mpa`.
+    tension_strength_mpa : number or array, optional
+        Strength in tension [MPa], above 0, where it differs.
+
+    Returns
+    -------
+    float or array
+        Load [N].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
+    articles 1.4 and 1.11 (numbers from memory), solved for the load by Newton's
+    method.
+
+    Examples
+    --------
+    >>> tube = tube_section(20.0, 1.0)
+    >>> capacity_at_lean_n([0, 5, 20, 90], 3000.0, tube.second_moment_mm4, 300.0,
+    ...     tube.area_mm2, tube.outer_fibre_mm, 60.0)
+    array([222.147, 168.379,  97.666,  54.020])
+    """
+    lean = np.radians(np.abs(numbers("lean_deg", lean_deg, at_least=-90, at_most=90)))
+    modulus, second, length, area, fibre, strength = _above_zero(
+        modulus_mpa=modulus_mpa,
+        second_moment_mm4=second_moment_mm4,
+        length_mm=length_mm,
+        area_mm2=area_mm2,
+        outer_fibre_mm=outer_fibre_mm,
+        strength_mpa=strength_mpa,
+    )
+    together(lean_deg=lean, modulus_mpa=modulus, second_moment_mm4=second, length_mm=length)
+    critical = np.pi**2 * modulus * second / (2 * length) ** 2
+    # stress at the buckling load from pressing, and from bending without amplification
+    pressing, bending = critical / area, critical * np.tan(lean) * length * fibre / second
+    share = _share_at_strength(pressing / strength, bending / strength)
+    if tension_strength_mpa is not None:
+        (pull_strength,) = _above_zero(tension_strength_mpa=tension_strength_mpa)
+        together(lean_deg=share, tension_strength_mpa=pull_strength)
+        share = np.minimum(
+            share, _share_at_strength(-pressing / pull_strength, bending / pull_strength)
+        )
+    return plain(share * critical / np.cos(lean))
+
+
+@dataclass(frozen=True, slots=True)
+class BentColumn:
+    """The exact shape of a column bent by a leaning load, however far it turns."""
+
+    #: Distance of points on the line from the base, along the unbent axis [mm], (..., count).
+    along_mm: FloatArray
+    #: Their movement across the axis [mm], (..., count).
+    across_mm: FloatArray
+    #: Bending moment at the base [N mm].
+    base_moment_nmm: Result
+    #: How far the tip has turned from the axis [degrees].
+    tip_turn_deg: Result
+
+    @property
+    def tip_deflection_mm(self) -> Result:
+        """Movement of the tip across the axis [mm]."""
+        return plain(self.across_mm[..., -1])
+
+
+def bent_column(
+    force_n: ArrayLike,
+    lean_deg: ArrayLike,
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    count: int = 61,
+) -> BentColumn:
+    """The exact bent line of a column fixed at its base (the elastica), any rotation.
+
+    Agrees with `leaning_column` while rotations are small, and goes on where that
+    refuses: a leaning column bends over further and further instead of buckling at
+    one load, and a straight one (lean 0) stays straight up to its buckling load and
+    then bends to the positive side.
+
+    Assumes a straight, even, elastic line that neither shortens nor breaks, and a
+    load that keeps its direction. Followed up to 25 times the buckling load.
+
+    Parameters
+    ----------
+    force_n : number or array
+        Size of the load [N], 0 or more, at most 25 times the buckling load.
+    lean_deg : number or array
+        Angle between load and axis [degrees], -180 to 180.
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area [mm4], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    count : whole number, optional
+        Points on the line, 2 or more.
+
+    Returns
+    -------
+    BentColumn
+        Bent line [mm], moment at the base [N mm], turn of the tip [degrees].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
+    2.7 (number from memory), with the base turned against the load by the lean.
+
+    Examples
+    --------
+    >>> pole = bent_column(1.2939 * 222.15, 0.0, 3000.0, 2701.0, 300.0)
+    >>> pole.tip_turn_deg
+    80.0
+    >>> float(pole.along_mm[-1]), pole.tip_deflection_mm
+    (167.81, 215.85)
+    """
+    from scipy.special import ellipeinc, ellipj, ellipk, ellipkinc
+
+    force, lean, modulus, second, length = together(
+        **dict(
+            zip(
+                ("force_n", "lean_deg", "modulus_mpa", "second_moment_mm4", "length_mm"),
+                _leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm),
+                strict=True,
+            )
+        )
+    )
+    places = _places(count)
+    loaded = length * np.sqrt(force / (modulus * second))  # L sqrt(P / (E I))
+    refuse_where(
+        loaded > np.pi / 2 * np.sqrt(BENT_LIMIT),
+        "force_n must be at most {times:g} times the buckling load of {limit:.4g} N"
+        " (got {force:g})",
+        times=BENT_LIMIT,
+        limit=np.pi**2 * modulus * second / (2 * length) ** 2,
+        force=force,
+    )
+    # A load too small for the solution below bends in proportion to its size.
+    scale = np.minimum(loaded / 1e-3, 1.0) ** 2
+    loaded = np.maximum(loaded, 1e-3)
+    half = np.abs(lean) / 2
+
+    # The angle between line and load grows from `lean` at the base to `tip` at the
+    # end like a pendulum's swing (Kirchhoff). Its length in time fixes `tip`; halve.
+    low, high = 2 * half, np.full_like(half, np.pi)
+    for _ in range(60):
+        tip = (low + high) / 2
+        p = np.sin(tip / 2)
+        start = np.arcsin(np.minimum(np.sin(half) / p, 1.0))
+        short = ellipk(p**2) - ellipkinc(start, p**2) < loaded
+        low, high = np.where(short, tip, low), np.where(short, high, tip)
+    p = np.sin(high / 2)[..., np.newaxis]
+
+    # T&G 2.7: sin(angle/2) = p sn(t), with t rising to the quarter period at the tip.
+    # scipy's elliptic functions take m = p^2.
+    time = ellipk(p**2) - loaded[..., np.newaxis] * (1 - places)
+    _, cn, _, amplitude = ellipj(time, p**2)
+    lag = ellipeinc(amplitude, p**2)
+    rate = loaded[..., np.newaxis]
+    with_load = 2 * (lag - lag[..., :1]) / rate - places
+    off_load = 2 * p * (cn[..., :1] - cn) / rate
+    # Turn from the load's direction to the column's axis; mirror for a lean to the left.
+    turn = 2 * half[..., np.newaxis]
+    side = np.where(lean < 0, -1.0, 1.0)
+    along = with_load * np.cos(turn) + off_load * np.sin(turn)
+    across = off_load * np.cos(turn) - with_load * np.sin(turn)
+    size, part = length[..., np.newaxis], scale[..., np.newaxis]
+    moment = 2 * p[..., 0] * loaded * cn[..., 0] * modulus * second / length
+    return BentColumn(
+        along_mm=size * (places + (along - places) * part),
+        across_mm=size * across * part * side[..., np.newaxis],
+        base_moment_nmm=plain(moment * scale * side),
+        tip_turn_deg=plain(np.degrees(high - 2 * half) * scale * side),
+    )
+
+
+# ------------------------------------------------- tapered and embedded columns
+
+
+def tapered_load_n(
+    modulus_mpa: ArrayLike,
+    base_second_moment_mm4: ArrayLike,
+    tip_second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+    power: int = 4,
+) -> Result:
+    """Buckling load of a column that thins from its fixed base to its free tip.
+
+    The second moment follows a power of the distance from the point where the
+    taper would end: 4 for a cone, solid or hollow in proportion; 2 for four
+    corner strands that lean together. (A plate that thins in depth, power 3,
+    lies between the two.)
+
+    Assumes a straight elastic column under a dead load along its axis.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    base_second_moment_mm4 : number or array
+        Second moment of area at the base [mm4], above 0.
+    tip_second_moment_mm4 : number or array
+        Second moment of area at the tip [mm4], above 0, at most that of the base.
+    length_mm : number or array
+        Length [mm], above 0.
+    power : int, optional
+        4 or 2.
+
+    Returns
+    -------
+    float or array
+        Buckling load [N].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or the tip is thicker than the base.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
+    2.14 (number from memory).
+
+    Examples
+    --------
+    >>> tapered_load_n(3000.0, 2701.0, 270.1, 300.0) / euler_load_n(3000.0, 2701.0, 300.0, 2)
+    0.4876
+    """
+    modulus, base, tip, length = _above_zero(
+        modulus_mpa=modulus_mpa,
+        base_second_moment_mm4=base_second_moment_mm4,
+        tip_second_moment_mm4=tip_second_moment_mm4,
+        length_mm=length_mm,
+    )
+    if power not in (2, 4):
+        raise ValueError(f"power must be 2 or 4 (got {power!r})")
+    refuse_where(
+        tip > base,
+        "tip_second_moment_mm4 must be at most that of the base, {base:g} (got {tip:g})",
+        base=base,
+        tip=tip,
+    )
+    q = (tip / base) ** (1 / power)  # size of the tip over size of the base
+    # Clamped base, free tip: thinning * sin z + even * z cos z = 0, pi/2 <= z <= pi.
+    log = -np.log(q)
+    thinning, even = (1 - q, q) if power == 4 else (log, np.full_like(log, 2.0))
+    low, high = np.full_like(q, np.pi / 2), np.full_like(q, np.pi)
+    for _ in range(53):
+        z = (low + high) / 2
+        short = thinning * np.sin(z) + even * z * np.cos(z) > 0
+        low, high = np.where(short, z, low), np.where(short, high, z)
+    if power == 4:
+        factor = (q * z) ** 2
+    else:
+        step = np.where(log > 0, (1 - q) / np.where(log > 0, log, 1.0), 1.0)
+        factor = (step * z) ** 2 + (1 - q) ** 2 / 4
+    return plain(factor * modulus * base / length**2)
+
+
+def foundation_load_n(
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    foundation_mpa: ArrayLike,
+    length_mm: ArrayLike | None = None,
+    loaded_end: str = "held",
+) -> Result:
+    """Buckling load of a column held sideways all along by an elastic bed.
+
+    A tubule in the horn between tubules, or a strand in glue. Long column with its
+    loaded end held against moving sideways: 2 sqrt(k E I), whatever its length. If
+    the loaded end is FREE to move sideways it is only half of that. With a length:
+    pinned at both ends, in as many half waves as give the smallest load.
+
+    Assumes springs side by side that push and pull in proportion to the movement,
+    no friction along the column, small rotations, elastic column.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity of the column [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area [mm4], above 0.
+    foundation_mpa : number or array
+        Side force per length of column per movement, k [N/mm per mm = MPa]; above
+        0, or 0 (no bed) where a length is given.
+    length_mm : number or array, optional
+        Length [mm], above 0. Left out: a long column.
+    loaded_end : str, optional
+        "held", or "free": the loaded tip may move sideways, the far end is fixed.
+        A free column must be at least 5 (E I / k)^(1/4) long, for which its load
+        is within 3 % of that of a long one.
+
+    Returns
+    -------
+    float or array
+        Buckling load [N].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or a free column is too short.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
+    2.10; Hetenyi M., Beams on Elastic Foundation, 1946, chapter VII (numbers from
+    memory).
+
+    Examples
+    --------
+    >>> strand = rod_section(0.2).second_moment_mm4
+    >>> foundation_load_n(1000.0, strand, 10.0)
+    1.7725
+    >>> foundation_load_n(1000.0, strand, 10.0, loaded_end="free")
+    0.8862
+    >>> foundation_load_n(1000.0, strand, 10.0, length_mm=5.0)
+    1.7884
+    """
+    modulus, second = _above_zero(modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4)
+    choice("loaded_end", loaded_end, ("held", "free"))
+    bare = length_mm is not None and loaded_end == "held"
+    bed = numbers(
+        "foundation_mpa", foundation_mpa, at_least=0 if bare else None, above=None if bare else 0
+    )
+    together(modulus_mpa=modulus, second_moment_mm4=second, foundation_mpa=bed)
+    stiff = modulus * second
+    long_column = np.sqrt(bed * stiff)
+    if length_mm is None:
+        return plain(2 * long_column if loaded_end == "held" else long_column)
+    (length,) = _above_zero(length_mm=length_mm)
+    together(foundation_mpa=long_column, length_mm=length)
+    lengths = length * (bed / stiff) ** 0.25
+    if loaded_end == "free":
+        refuse_where(
+            lengths < 5,
+            "length_mm must be at least {limit:.4g} for a free loaded end (got {length:g})",
+            limit=5 * (stiff / bed) ** 0.25,
+            length=length,
+        )
+        return plain(long_column + 0 * lengths)
+    # P/Pe = m^2 + (l^4 k / EI) / (m pi^2)^2, smallest next to m = l (k/EI)^(1/4) / pi
+    euler, beds = np.pi**2 * stiff / length**2, lengths**4 / np.pi**4
+    fewer = np.maximum(np.floor(lengths / np.pi), 1.0)
+    return plain(
+        euler * np.minimum(fewer**2 + beds / fewer**2, (fewer + 1) ** 2 + beds / (fewer + 1) ** 2)
+    )
+
+
+def foundation_half_wave_mm(
+    modulus_mpa: ArrayLike, second_moment_mm4: ArrayLike, foundation_mpa: ArrayLike
+) -> Result:
+    """Length of the half waves into which a long column on an elastic bed buckles.
+
+    Assumptions: see `foundation_load_n`.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity of the column [MPa], above 0.
+    second_moment_mm4 : number or array
+        Second moment of area [mm4], above 0.
+    foundation_mpa : number or array
+        Side force per length of column per movement [MPa], above 0.
+
+    Returns
+    -------
+    float or array
+        Half wave length [mm].
+
+    Raises
+    ------
+    ValueError
+        If an argument is not above 0.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
+    2.10 (number from memory).
+
+    Examples
+    --------
+    >>> foundation_half_wave_mm(1000.0, rod_section(0.2).second_moment_mm4, 10.0)
+    0.9352
+    """
+    modulus, second, bed = _above_zero(
+        modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4, foundation_mpa=foundation_mpa
+    )
+    return plain(np.pi * (modulus * second / bed) ** 0.25)
+
+
+# ------------------------------------------------------------ partly glued parts
+
+
+@dataclass(frozen=True, slots=True)
+class JoinedParts:
+    """Bending stiffness of two parts joined along a seam that slips."""
+
+    #: Effective bending stiffness [N mm2].
+    stiffness_nmm2: Result
+    #: The same if the seam did not hold at all [N mm2].
+    loose_nmm2: Result
+    #: The same if the seam did not slip at all [N mm2].
+    glued_nmm2: Result
+    #: Share of the first part's axial stiffness that the seam brings to bear [no unit].
+    gamma: Result
+
+    @property
+    def bond(self) -> Result:
+        """Part of the gain from loose to glued that the seam achieves, 0 to 1 [no unit]."""
+        gain = np.subtract(self.glued_nmm2, self.loose_nmm2)
+        return plain(np.subtract(self.stiffness_nmm2, self.loose_nmm2) / gain)
+
+
+def joined_parts(
+    moduli_mpa: ArrayLike,
+    areas_mm2: ArrayLike,
+    second_moments_mm4: ArrayLike,
+    apart_mm: ArrayLike,
+    slip_mpa: ArrayLike,
+    length_mm: ArrayLike,
+) -> JoinedParts:
+    """Bending stiffness of two parts side by side, joined by glue that gives (gamma method).
+
+    A short piece gains less from the same glue than a long one, because the seam
+    has less length to bring the parts together. `bond` of the result is what
+    `bundle_section` means by bond.
+
+    Exact for the half sine wave in which a pinned column of this length buckles;
+    good to a fraction of a percent under an even load. For a column fixed at the
+    base and free at the tip take twice its length. Assumes a thin seam that slips
+    in proportion to its shear, and parts that keep their distance.
+
+    Parameters
+    ----------
+    moduli_mpa, areas_mm2, second_moments_mm4 : pairs, shape (..., 2)
+        Modulus [MPa], area [mm2] and own second moment [mm4] of each part, above 0.
+    apart_mm : number or array
+        Distance between the parts' centres [mm], above 0.
+    slip_mpa : number or array
+        Shear force per length of seam per slip, K / s in the code [N/mm per mm =
+        MPa], 0 or more.
+    length_mm : number or array
+        Length of the pinned column or beam [mm], above 0.
+
+    Returns
+    -------
+    JoinedParts
+        Effective, loose and glued stiffness [N mm2], gamma and bond [no unit].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range or a pair is not a pair.
+
+    Source
+    ------
+    EN 1995-1-1:2004, Annex B, equations B.1, B.5 and B.6 (numbers from memory);
+    the same form in EN 1995-1-1:2023, E.1 and E.2.
+
+    Examples
+    --------
+    >>> pair = joined_parts(
+    ...     (11e3, 11e3), (5000, 5000), (4.1667e6, 4.1667e6), 100.0, 10.0, 4000.0)
+    >>> pair.gamma, pair.bond
+    (0.2277, 0.3709)
+    """
+    parts = []
+    for name, value in (
+        ("moduli_mpa", moduli_mpa),
+        ("areas_mm2", areas_mm2),
+        ("second_moments_mm4", second_moments_mm4),
+    ):
+        pair = numbers(name, value, above=0)
+        if pair.shape[-1:] != (2,):
+            raise ValueError(
+                f"{name} must hold one value for each of the two parts (got shape {pair.shape})"
+            )
+        parts.append(pair)
+    modulus, area, second = parts
+    apart, length = _above_zero(apart_mm=apart_mm, length_mm=length_mm)
+    slip = numbers("slip_mpa", slip_mpa, at_least=0)
+    first, other = (modulus * area)[..., 0], (modulus * area)[..., 1]
+    together(moduli_mpa=first, apart_mm=apart, slip_mpa=slip, length_mm=length)
+    loose = (modulus * second).sum(axis=-1)
+    gamma = slip * length**2 / (slip * length**2 + np.pi**2 * first)  # B.5
+
+    def held(share: FloatArray | float) -> FloatArray:
+        # B.1 with a1, a2 from B.6: two axial stiffnesses in a row, times the distance squared
+        together_stiff: FloatArray = share * first * other / (share * first + other) * apart**2
+        return together_stiff
+
+    return JoinedParts(
+        stiffness_nmm2=plain(loose + held(gamma)),
+        loose_nmm2=plain(loose + 0 * gamma),
+        glued_nmm2=plain(loose + held(1.0) + 0 * gamma),
+        gamma=plain(gamma),
+    )
+
+
+# --------------------------------------------------------------------- thin tubes
+
+
+def tube_axial_stress_mpa(
+    modulus_mpa: ArrayLike,
+    radius_mm: ArrayLike,
+    wall_mm: ArrayLike,
+    poisson: ArrayLike = 0.3,
+    shell: str = "pressed",
+) -> Result:
+    """Stress along a thin tube at which its wall buckles into dimples.
+
+    A perfect tube: E t / (R sqrt(3 (1 - nu^2))). Real ones, never quite round,
+    carry much less, the thinner the less; the lower bound of many tests is taken.
+
+    Assumes an even elastic tube of middling length, held round at both ends. For
+    walls thicker than about a tenth of the radius the material yields first and
+    this stress is not reached.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity [MPa], above 0.
+    radius_mm : number or array
+        Radius to the middle of the wall [mm]; 1 to 1500 times the wall.
+    wall_mm : number or array
+        Thickness of the wall [mm], above 0.
+    poisson : number or array, optional
+        Poisson's ratio [no unit], 0 to 0.5.
+    shell : str, optional
+        "pressed": a real tube pressed along its axis; "bent": the pressed edge of
+        a real tube that is bent; "perfect": without flaws.
+
+    Returns
+    -------
+    float or array
+        Buckling stress [MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range.
+
+    Source
+    ------
+    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
+    11.1 (number from memory); NASA SP-8007, Buckling of Thin-Walled Circular
+    Cylinders, 1968, revised 2020, reduction factors for axial load and bending.
+
+    Examples
+    --------
+    >>> tube_axial_stress_mpa(200e3, 200.0, 1.0, shell="perfect")
+    605.23
+    >>> tube_axial_stress_mpa(200e3, 200.0, 1.0)
+    285.23
+    """
+    modulus, radius, wall = _above_zero(
+        modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm
+    )
+    nu = numbers("poisson", poisson, at_least=0, at_most=0.5)
+    together(modulus_mpa=modulus, radius_mm=radius, wall_mm=wall, poisson=nu)
+    choice("shell", shell, ("pressed", "bent", "perfect"))
+    thinness = radius / wall
+    refuse_where(
+        (thinness < 1) | (thinness > 1500),
+        "radius_mm must be between 1 and 1500 times the wall (got {radius:g} mm on {wall:g} mm)",
+        radius=radius,
+        wall=wall,
+    )
+    stress = modulus / (thinness * np.sqrt(3 * (1 - nu**2)))
+    if shell == "perfect":
+        return plain(stress)
+    loss = 0.901 if shell == "pressed" else 0.731
+    return plain(stress * (1 + loss * np.expm1(-np.sqrt(thinness) / 16)))
+
+
+def ring_side_stiffness(
+    modulus_mpa: ArrayLike,
+    radius_mm: ArrayLike,
+    wall_mm: ArrayLike,
+    length_mm: ArrayLike = 1.0,
+    poisson: ArrayLike = 0.0,
+) -> Result:
+    """Force on the side of a tube per movement of one side towards the other.
+
+    Two opposite lines of force squeeze the tube, as when it lies between hand and
+    table. Assumes a thin elastic ring, open ends, small movement; end discs or rims
+    make a real tin much stiffer near them.
+
+    Parameters
+    ----------
+    modulus_mpa : number or array
+        Modulus of elasticity around the ring [MPa], above 0.
+    radius_mm : number or array
+        Radius to the middle of the wall [mm], at least the wall.
+    wall_mm : number or array
+        Thickness of the wall [mm], above 0.
+    length_mm : number or array, optional
+        Length of tube under the force [mm], above 0; 1 gives the stiffness per mm.
+    poisson : number or array, optional
+        Poisson's ratio [no unit], 0 to 0.5, for a long tube, which cannot curl
+        along its length; 0 for a short ring.
+
+    Returns
+    -------
+    float or array
+        Stiffness [N/mm].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or the wall is thicker than the radius.
+
+    Source
+    ------
+    Young W.C., Budynas R.G., Roark's Formulas for Stress and Strain, 7th ed. 2002,
+    Table 9.2, case 1.
+
+    Examples
+    --------
+    >>> ring_side_stiffness(3000.0, 10.0, 1.0, length_mm=50.0)
+    84.02
+    """
+    modulus, radius, wall, length = _above_zero(
+        modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm, length_mm=length_mm
+    )
+    nu = numbers("poisson", poisson, at_least=0, at_most=0.5)
+    together(modulus_mpa=modulus, radius_mm=radius, length_mm=length, poisson=nu)
+    _refuse_thick(radius, wall)
+    bending = modulus * length * wall**3 / (12 * (1 - nu**2))
+    return plain(bending / ((np.pi / 4 - 2 / np.pi) * radius**3))
+
+
+def ring_collapse_n_per_mm(
+    yield_mpa: ArrayLike,
+    radius_mm: ArrayLike,
+    wall_mm: ArrayLike,
+    closing_mm: ArrayLike = 0.0,
+    long_tube: bool = False,
+) -> Result:
+    """Force per length at which a tube squeezed across its diameter collapses.
+
+    Four plastic hinges, at the two lines of force and half way between: 4 M0 / R
+    with M0 = yield t^2 / 4. Squeezed on between flat plates it hardens, because the
+    lines of contact move apart: times 1 / sqrt(1 - (closing / diameter)^2).
+
+    Assumes a thin ring of material that yields and does not crack or harden; open
+    ends. A wall so thin that it dents elastically gives way earlier.
+
+    Parameters
+    ----------
+    yield_mpa : number or array
+        Yield stress in bending [MPa], above 0.
+    radius_mm : number or array
+        Radius to the middle of the wall [mm], at least the wall.
+    wall_mm : number or array
+        Thickness of the wall [mm], above 0.
+    closing_mm : number or array, optional
+        How far the tube has been flattened already [mm], 0 or more, below the
+        diameter.
+    long_tube : bool, optional
+        True for a long tube, which cannot curl along its length: 2 / sqrt(3) more.
+
+    Returns
+    -------
+    float or array
+        Collapse force per length of tube [N/mm].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or the wall is thicker than the radius.
+
+    Source
+    ------
+    DeRuntz J.A., Hodge P.G., Crushing of a tube between rigid plates, J. Appl.
+    Mech. 30 (1963) 391-395 (from memory).
+
+    Examples
+    --------
+    >>> 50.0 * ring_collapse_n_per_mm(60.0, 10.0, 1.0)
+    300.0
+    """
+    strength, radius, wall = _above_zero(yield_mpa=yield_mpa, radius_mm=radius_mm, wall_mm=wall_mm)
+    closing = numbers("closing_mm", closing_mm, at_least=0)
+    together(yield_mpa=strength, radius_mm=radius, wall_mm=wall, closing_mm=closing)
+    _refuse_thick(radius, wall)
+    refuse_where(
+        closing >= 2 * radius,
+        "closing_mm must be below the diameter of {diameter:g} (got {closing:g})",
+        diameter=2 * radius,
+        closing=closing,
+    )
+    sideways = 2 / np.sqrt(3) if long_tube else 1.0
+    flat = np.sqrt(1 - (closing / (2 * radius)) ** 2)
+    return plain(sideways * strength * wall**2 / (radius * flat))
+
+
+def leaning_tube_collapse_n(
+    yield_mpa: ArrayLike,
+    radius_mm: ArrayLike,
+    wall_mm: ArrayLike,
+    length_mm: ArrayLike,
+    lean_deg: ArrayLike,
+) -> Result:
+    """Load at which a thin tube, fixed at its base, forms a plastic hinge under a leaning load.
+
+    The pressed section carries less bending, M = Mp cos(pi N / (2 Np)): a few
+    degrees of lean cost far more than the cosine of the angle.
+
+    Assumes a stocky tube that yields before its wall or the column buckles, small
+    movement, material that neither cracks nor hardens. It is the load at the start
+    of folding, not the energy of the crush.
+
+    Parameters
+    ----------
+    yield_mpa : number or array
+        Yield stress [MPa], above 0.
+    radius_mm : number or array
+        Radius to the middle of the wall [mm], at least the wall.
+    wall_mm : number or array
+        Thickness of the wall [mm], above 0.
+    length_mm : number or array
+        Length [mm], above 0.
+    lean_deg : number or array
+        Angle between load and axis [degrees], -90 to 90.
+
+    Returns
+    -------
+    float or array
+        Collapse load [N].
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside its range, or the wall is thicker than the radius.
+
+    Source
+    ------
+    Plastic section of a thin tube under bending and axial force, M / Mp =
+    cos(pi N / (2 Np)): texts on plastic design (common practice, no source), with
+    the moment of the cross share at the base.
+
+    Examples
+    --------
+    >>> leaning_tube_collapse_n(60.0, 20.0, 1.0, 150.0, [0, 5])
+    array([7539.822, 4439.997])
+    """
+    strength, radius, wall, length = _above_zero(
+        yield_mpa=yield_mpa, radius_mm=radius_mm, wall_mm=wall_mm, length_mm=length_mm
+    )
+    lean = np.radians(np.abs(numbers("lean_deg", lean_deg, at_least=-90, at_most=90)))
+    together(yield_mpa=strength, radius_mm=radius, wall_mm=wall, length_mm=length, lean_deg=lean)
+    _refuse_thick(radius, wall)
+    squash = 2 * np.pi * radius * wall * strength
+    # With p = P / Np and Np / Mp = pi / (2 R): bend p = cos(press p). Both sides are
+    # bounded by the pure cases, and Newton's method closes in from above.
+    press, bend = np.pi / 2 * np.cos(lean), np.pi / 2 * np.sin(lean) * length / radius
+    p = np.pi / 2 / np.maximum(press, np.pi / 2 * bend)
+    for _ in range(8):
+        p = p - (bend * p - np.cos(press * p)) / (bend + press * np.sin(press * p))
+    return plain(squash * p)
+
+
+# ------------------------------------------------------------------ shared pieces
+
+
+def _above_zero(**values: ArrayLike) -> list[FloatArray]:
+    """The named values, each above 0, of shapes that go together."""
+    arrays = {name: numbers(name, value, above=0) for name, value in values.items()}
+    together(**arrays)
+    return list(arrays.values())
+
+
+def _section(area: FloatArray, second: FloatArray, fibre: FloatArray) -> Section:
+    shape = np.broadcast_shapes(area.shape, second.shape, fibre.shape)
+    return Section(*(plain(np.broadcast_to(part, shape).copy()) for part in (area, second, fibre)))
+
+
+def _hexagon(most: int) -> tuple[FloatArray, FloatArray]:
+    """For 1 to `most` touching circles of diameter 1, packed round: spread and reach.
+
+    Spread is the sum of squared distances from the axis of weakest bending, reach
+    the distance of the outermost circle's centre from the bundle's axis.
+    """
+    size = int(np.sqrt(most)) + 3
+    row, column = (axis.ravel() for axis in np.mgrid[-size : size + 1, -size : size + 1])
+    x, y = column + row / 2, row * np.sqrt(0.75)
+    count = np.arange(1, most + 1)
+    best_spread = best_reach = np.zeros(most)
+    best_total = np.full(most, np.inf)
+    for centre in ((0.0, 0.0), (0.5, 0.0), (0.5, np.sqrt(1 / 12))):  # strand, contact, hollow
+        u, v = x - centre[0], y - centre[1]
+        far = np.hypot(u, v)
+        order = np.lexsort((np.arctan2(v, u), far.round(9)))[:most]
+        u, v, far = u[order], v[order], far[order]
+        mean_u, mean_v = np.cumsum(u) / count, np.cumsum(v) / count
+        uu = np.cumsum(u * u) - count * mean_u**2
+        vv = np.cumsum(v * v) - count * mean_v**2
+        uv = np.cumsum(u * v) - count * mean_u * mean_v
+        total = uu + vv
+        spread = np.maximum(total / 2 - np.hypot((uu - vv) / 2, uv), 0.0)
+        reach = far + np.hypot(mean_u, mean_v)
+        equal = np.abs(total - best_total) < 1e-9
+        rounder = np.where(equal, reach < best_reach, total < best_total)
+        best_spread = np.where(rounder, spread, best_spread)
+        best_reach = np.where(rounder, reach, best_reach)
+        best_total = np.where(rounder, total, best_total)
+    return best_spread, best_reach
+
+
+def _yield_over_euler(
+    modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
+) -> tuple[FloatArray, FloatArray]:
+    """The strength, and its ratio to Euler's stress (zero for a column of no length)."""
+    modulus, strength = _above_zero(modulus_mpa=modulus_mpa, yield_mpa=yield_mpa)
+    slender = numbers("slenderness", slenderness, at_least=0)
+    together(modulus_mpa=modulus, yield_mpa=strength, slenderness=slender)
+    return strength, strength * slender**2 / (np.pi**2 * modulus)
+
+
+def _leaning_inputs(
+    force_n: ArrayLike,
+    lean_deg: ArrayLike,
+    modulus_mpa: ArrayLike,
+    second_moment_mm4: ArrayLike,
+    length_mm: ArrayLike,
+) -> tuple[FloatArray, ...]:
+    """Load, lean (in radians) and column, checked and of shapes that go together."""
+    force = numbers("force_n", force_n, at_least=0)
+    lean = np.radians(numbers("lean_deg", lean_deg, at_least=-180, at_most=180))
+    modulus, second, length = _above_zero(
+        modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4, length_mm=length_mm
+    )
+    together(
+        force_n=force,
+        lean_deg=lean,
+        modulus_mpa=modulus,
+        second_moment_mm4=second,
+        length_mm=length,
+    )
+    return force, lean, modulus, second, length
+
+
+def _places(count: int) -> FloatArray:
+    """Points from base (0) to tip (1)."""
+    number = numbers("count", count, at_least=2, whole=True)
+    if number.ndim:
+        raise ValueError(f"count must be one number (got shape {number.shape})")
+    return np.linspace(0.0, 1.0, int(number))
+
+
+def _refuse_buckling(load: FloatArray, force: FloatArray, lean: FloatArray) -> None:
+    refuse_where(
+        load >= np.pi**2 / 4,
+        "force_n must be below {limit:.4g} N, where the column buckles (got {force:g} N leaning"
+        " {lean:.4g} degrees); bent_column follows it beyond",
+        limit=force * (np.pi**2 / 4) / np.where(load > 0, load, 1.0),
+        force=force,
+        lean=np.degrees(lean),
+    )
+
+
+def _refuse_far_tip(
+    tip: FloatArray, length: FloatArray, force: FloatArray, lean: FloatArray
+) -> None:
+    refuse_where(
+        np.abs(tip) > TIP_LIMIT * length,
+        "force_n {force:g} N leaning {lean:.4g} degrees moves the tip by about {tip:.3g} mm, more"
+        " than a tenth of the {length:g} mm length, too far for this theory of small rotations;"
+        " bent_column gives the exact shape",
+        force=force,
+        lean=np.degrees(lean),
+        tip=np.abs(tip),
+        length=length,
+    )
+
+
+def _tan_over(load: FloatArray) -> FloatArray:
+    """tan(u)/u from u^2; tanh for a negative one, 1 at zero."""
+    u = np.sqrt(np.abs(load))
+    upper = np.tan(u)
+    if (load < 0).any():
+        upper = np.where(load < 0, np.tanh(u), upper)
+    still = u == 0
+    if still.any():
+        return np.where(still, 1.0, upper / np.where(still, 1.0, u))
+    return np.asarray(upper / u)
+
+
+def _amplification(load: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """From u^2: moment over cross L, tan(u)/u, and tip over cross L^3 / (E I)."""
+    moment = _tan_over(load)
+    small = np.abs(load) < 1e-3  # here (moment - 1) / load would lose its digits
+    tip = (moment - 1) / np.where(small, 1.0, load)
+    if small.any():
+        series = 1 / 3 + load * (2 / 15 + load * (17 / 315 + load * (62 / 2835)))
+        tip = np.where(small, series, tip)
+    return moment, tip
+
+
+def _bend_line(places: FloatArray, load: FloatArray) -> FloatArray:
+    """Movement across over cross L^3 / (E I), at `places` from base to tip, from u^2.
+
+    Solves E I y'' = axial (tip - y) + cross (L - x), y = y' = 0 at the base:
+    y = cross / (axial k) (sin kx - kx + tan(kL) (1 - cos kx)).
+    """
+    small = np.abs(load) < 1e-3
+    safe = np.where(small, 1.0, load)
+    u = np.sqrt(safe.astype(complex))  # imaginary under a pull: sin turns into sinh
+    exact = (np.sin(u * places) - u * places + np.tan(u) * (1 - np.cos(u * places))) / u**3
+    s2, s3 = places**2, places**3
+    first = s2 / 6 - s2**2 / 24 + s2 * s3 / 120
+    second = s2 / 15 - s2**2 / 72 + s3**2 / 720 - s2**2 * s3 / 5040
+    series = s2 / 2 - s3 / 6 + load * (first + load * second)
+    return np.where(small, series, exact.real)
+
+
+def _share_at_strength(pressing: FloatArray, bending: FloatArray) -> FloatArray:
+    """Root r in (0, 1] of pressing r + bending r T(r) = 1, with T = tan(u)/u, u^2 = r pi^2/4.
+
+    (1 - c r) / (1 - r) with c = 1 - 8 / pi^2 is at most T and within 0.4 % of it: its
+    root, of a quadratic, lies just above the true one. The left side is hollow
+    upwards there, so Newton's method closes in from above without overshooting.
+    """
+    c = 1 - 8 / np.pi**2
+    middle = 1 + pressing + bending
+    r = 2 / (middle + np.sqrt(middle**2 - 4 * (pressing + c * bending)))
+    for _ in range(4):
+        load = r * (np.pi**2 / 4)
+        t = _tan_over(load)
+        slope = pressing + bending * (t + (1 + load * t**2 - t) / 2)
+        step = (pressing * r + bending * r * t - 1) / np.where(bending > 0, slope, 1.0)
+        r = np.where(bending > 0, r - step, r)
+    return r
+
+
+def _refuse_thick(radius: FloatArray, wall: FloatArray) -> None:
+    refuse_where(
+        wall > radius,
+        "wall_mm must be at most the radius of {radius:g} (got {wall:g})",
+        radius=radius,
+        wall=wall,
+    )
