@@ -3,11 +3,15 @@
 A thin sheet of horn with one direction of tubules in its plane. Direction 1 runs
 along the tubules, direction 2 across them. Tension is positive; all strengths
 are given as positive sizes. Angles are in degrees.
+
+In three parts: any sheet off its axis; horn from its moisture and its place in
+the foot; tubules in the horn between them (kinking, support, partial glue).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, fields
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,9 +20,16 @@ from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_
 
 __all__ = [
     "CRITERIA",
+    "Bundle",
     "Horn",
+    "HornBand",
+    "bundle_moduli",
+    "foundation_mpa",
+    "horn_at",
+    "kink_stress_mpa",
     "modulus_at_deg",
     "poisson_at_deg",
+    "rosen_bound_mpa",
     "shear_modulus_at_deg",
     "strength_at_deg",
     "strength_ratio",
@@ -438,3 +449,643 @@ def _used_tsai_wu(
     b = f1 * along + f2 * across
     used: FloatArray = 0.5 * (b + np.sqrt(b * b + 4.0 * a))
     return used
+
+
+# ---------------------------------------------------------------- horn from moisture and place
+# A spread is three numbers: central value, lower edge, upper edge.
+_Spread: TypeAlias = "tuple[Result, Result, Result]"
+
+# Young's modulus of wall by relative humidity [%, MPa]: Bertram & Gosline 1987; the two middle
+# ones from memory.
+_HUMIDITY = ((0, 14600), (53, 3360), (75, 2630), (100, 410))
+# Its edges. Wet: 250 (Bonney 2024) and 850 (Kasapi & Gosline 1996, fast) stand around the 410.
+# Room dry: 400 (Bonney 2024) stands far below 3360. Dry: the wet spread, assumed.
+_HUMIDITY_LOW = ((0, 14600 * 250 / 410), (53, 400), (100, 250))
+_HUMIDITY_HIGH_FACTOR = 850 / 410
+
+# Fall of the modulus with water [% of mass, 1]: 20.85 % (16.3-25.4) from 10 to 20 % water,
+# 4.15 % (3.5-4.8) from 20 to 30 % (Micron 180, 2024, 103609); 30 to 35 goes on as 20 to 30.
+_WATER = ((10, 1.0), (20, 0.7915), (30, 0.7915 * 0.9585), (35, 0.7915 * 0.9585**1.5))
+# What may lie beyond the spread of the samples: at 10 % water Bertram & Gosline's horn at 53 %
+# humidity (2.5 times the upper edge here), at 35 % Bonney's soaked horn (0.56 of the lower edge).
+_WATER_DRY_FACTOR = ((10, 2.5), (20, 1.0), (35, 1.0))
+_WATER_WET_FACTOR = ((10, 1.0), (30, 1.0), (35, 0.56))
+
+# Modulus [MPa], its edges, and the water [%] it was measured at: Hinterhofer, Stanek & Binder
+# 1998. The frog's upper edge is what Hinterhofer's group had put into a model in 1997.
+_SAMPLES: dict[str, tuple[float, float, float, float]] = {
+    "wall": (761.8, 761.8 - 295.4, 761.8 + 295.4, 22.7),
+    "sole": (230.0, 230.0 - 92.4, 230.0 + 92.4, 31.5),
+    "frog": (9.9, 9.9 - 0.6, 70.0, 34.6),
+}
+# Region of the wall against its mean. Outer 1049, inner 460 MPa: Douglas 1996 (ends of its means).
+# White line against outer wall, 98.2 +/- 36.8 to 187.6 +/- 41.3 MPa: Wagner 2001, from memory.
+_OUTER, _INNER = 1049 / 754.5, 460 / 754.5
+_REGIONS = {
+    "outer": (_OUTER, _OUTER, _OUTER),
+    "middle": (1.0, 1.0, 1.0),
+    "inner": (_INNER, _INNER, _INNER),
+    "white_line": (_OUTER * 98.2 / 187.6, _OUTER * 61.4 / 228.9, _OUTER * 135.0 / 146.3),
+}
+# Place around the foot, along the tubules: lateral to dorsal wall 708 to 761.8 (Hinterhofer 1998),
+# none at all (Douglas 1996), or as much as across (heel).
+_PLACES = {"toe": (1.0, 1.0, 1.0), "quarter": (0.93, 0.86, 1.0), "heel": (0.93, 0.69, 1.0)}
+_SAME = (1.0, 1.0, 1.0)
+_HALF_TO_DOUBLE = (1.0, 0.5, 2.0)
+# Along over across. Tubule to intertubular horn 0.47 to 0.08 GPa in the inner wall, alike in the
+# middle (Kasapi & Gosline 1999); 39 % tubules then make a sheet of 1.5 to 2.
+_CONTRAST = {
+    "outer": (1.0, 0.5, 2.0),
+    "middle": (1.0, 0.5, 2.0),
+    "inner": (2.0, 1.0, 6.0),
+    "white_line": (2.0, 1.0, 6.0),
+    "sole": (1.0, 0.5, 2.0),
+    "frog": (1.0, 0.5, 2.0),
+}
+# Heel beams across the tubules bend 45 % more than toe beams (Goodman & Haggis 2008): 0.93 * 1.45;
+# edges: no difference, and a modulus 45 % lower.
+_HEEL_CONTRAST = (1.35, 1.0, 1.69)
+_POISSON = (0.35, 0.30, 0.40)
+# Strength of wet wall 17 MPa at 280 MPa modulus, 31 at 850 (slow and fast pull, Kasapi & Gosline
+# 1996, from memory), as a power of the modulus.
+_STRENGTH_POWER = float(np.log(31 / 17) / np.log(850 / 280))
+
+
+# What a result rests on, by what was asked for.
+_PUBLISHED = {
+    "humidity": "Wall pulled at 0 and 100 % relative humidity: modulus 14.6 and 0.41 GPa; at 53 and"
+    " 75 %, 3.36 and 2.63 GPa, from memory (Bertram & Gosline 1987). Low edge: 400 MPa room dry,"
+    " 250 MPa wet (Bonney 2024). High edge, wet: 850 MPa pulled fast (Kasapi & Gosline 1996, from"
+    " memory).",
+    "water": "Modulus at natural water: wall 762 +/- 295 MPa at 22.7 %, sole 230 +/- 92 at 31.5 %,"
+    " frog 9.9 +/- 0.6 at 34.6 % (Hinterhofer 1998). Fall with water, pressed with a fine point:"
+    " 16 to 25 % from 10 to 20 % water, 4 to 5 % from 20 to 30 % (Micron 180, 2024, 103609).",
+    "outer": "Outer wall at the toe has the highest of means from 460 to 1049 MPa (Douglas 1996).",
+    "inner": "Inner wall at the toe has the lowest of means from 460 to 1049 MPa (Douglas 1996).",
+    "quarter": "Lateral wall 708, dorsal wall 762 MPa (Hinterhofer 1998); quarters about the mean"
+    " of outer and inner toe (Douglas 1996).",
+    "heel": "Heel beams bend 45 % more across the tubules than toe beams (Goodman & Haggis 2008).",
+    "contrast": "Tubules and the horn between are alike in the middle wall, 0.47 and 0.08 GPa in"
+    " the inner wall (Kasapi & Gosline 1999); fully wet, the order may turn round (Huang 2019).",
+    "always": "Wet wall bears 17 MPa pulled slowly and 31 MPa pulled fast, at moduli of 280 and 850"
+    " MPa (Kasapi & Gosline 1996, from memory).",
+}
+_ASSUMED = {
+    "humidity": "Dry horn is spread upwards as wet horn is. Regions and places differ by the same"
+    " ratios at every humidity.",
+    "water": "From 30 to 35 % water the fall goes on as from 20 to 30 %; sole and frog fall as wall"
+    " does. The edges widen to reach horn at 53 % humidity (at 10 % water) and soaked horn (35 %).",
+    "middle": "Middle wall is as stiff as the mean of the wall.",
+    "white_line": "White line stands to outer wall as the innermost white layer does in bending, 98"
+    " to 188 MPa (Wagner 2001, from memory).",
+    "frog": "High edge of the frog: 70 MPa, once put into a model (Hinterhofer 1997).",
+    "heel": "Along the tubules the heel is as stiff as the quarter.",
+    "contrast": "Sheet of outer wall, sole and frog: contrast 1, as middle wall; of inner wall and"
+    " white line: 2.",
+    "given contrast": "The contrast is the one given, without a spread.",
+    "always": "Strengths follow from the moduli by one power law; pressed as pulled; shear the"
+    " smaller over sqrt(3). Across, pressed and in shear nothing is measured. Shear modulus by"
+    " Huber's rule. Poisson's ratio 0.3 to 0.4, as models of the hoof take it.",
+}
+
+
+@dataclass(frozen=True)
+class HornBand:
+    """Horn as published figures allow it: a central value and the edges of a band.
+
+    The edges hold each property at its own lowest or highest; no one horn is
+    likely to be low in all of them at once.
+
+    Parameters
+    ----------
+    central, low, high : Horn
+        Horn at the middle and at the two edges of the band.
+    published, assumed : tuple of str
+        In sentences, what of it rests on a published figure and what on an
+        assumption.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> band = horn_at(water_percent=22.7)
+    >>> round(band.low.along_mpa), round(band.central.along_mpa), round(band.high.along_mpa)
+    (466, 762, 1057)
+    """
+
+    central: Horn
+    low: Horn
+    high: Horn
+    published: tuple[str, ...]
+    assumed: tuple[str, ...]
+
+
+def horn_at(
+    *,
+    humidity_percent: ArrayLike | None = None,
+    water_percent: ArrayLike | None = None,
+    region: str = "middle",
+    place: str | None = None,
+    contrast: ArrayLike | None = None,
+) -> HornBand:
+    """Horn of a region of the foot at a moisture: central value and band, never a bare number.
+
+    Moisture is either the relative humidity of the air the horn has come to rest
+    in, or the water in the horn. One is not turned into the other: no firm
+    curve for hoof horn is published, and the two sets of figures disagree
+    besides. Pulled specimens lose most of their stiffness between dry and wet
+    (36 times); pressed with a fine point, horn loses a quarter between 10 and
+    30 % water. The band spans both. Between published points the logarithm of
+    the modulus follows a monotone cubic (PCHIP).
+
+    Moduli along the tubules rest on published figures. The rest is thinner:
+
+    - across: the contrast along/across is a choice with a published range, 1 in
+      the middle wall (alike) to 6 in the inner wall (a tubule against the horn
+      between, which makes about 2 for a sheet of both), and it may turn round
+      when fully wet. Default 1, inner wall and white line 2; heel 1.35 times as
+      much, for its greater bending across.
+    - shear: no figure; from the two moduli by Huber's rule, half to double.
+    - Poisson's ratio: 0.35 (models of the hoof take 0.3 to 0.4; not measured).
+    - strength: 17 to 31 MPa for wet wall pulled slowly and fast, spread to other
+      moistures and regions as the same power of the modulus as between those
+      two. Pressed as pulled, across by the same power of its own modulus, shear
+      the smaller of the two over sqrt(3). None of these three is published: the
+      band runs from half to double along, from a third to double across and in
+      shear. Cracks run least easily up the tubules (Bertram & Gosline 1986), so
+      across may be the tougher; trimmers find it the weaker.
+
+    Short loads and slow creep are not told apart beyond the band: fast loading
+    (a trot) belongs in its upper half, standing in its lower.
+
+    Parameters
+    ----------
+    humidity_percent : float or array, optional
+        Relative humidity [%], 0 to 100. Figures exist for the wall only.
+    water_percent : float or array, optional
+        Water in the horn [% of its mass], 10 to 35. Published natural values:
+        wall 22.7 to 29.5 (outer 28, inner 35; toe 24, heel 28), sole 31.5,
+        frog 34.6.
+    region : str
+        "outer", "middle", "inner", "white_line"; "sole" or "frog" beside them.
+    place : str, optional
+        "toe" (taken if none is given), "quarter" or "heel"; wall only.
+    contrast : float or array, optional
+        Modulus along over modulus across [-], in place of the default and its
+        spread.
+
+    Returns
+    -------
+    HornBand
+        `central`, `low` and `high` horn, each with the broadcast shape of the
+        arguments, and what is published and what assumed.
+
+    Raises
+    ------
+    ValueError
+        If not exactly one of humidity and water is given, if it lies outside the
+        published range, if region or place is not one of those named, if a place
+        or a humidity is asked for sole or frog, or if contrast is not above 0.
+
+    Source
+    ------
+    Bertram J.E.A., Gosline J.M. 1987, J. Exp. Biol. 130, 121-136. Kasapi M.A.,
+    Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, and 1999, 202, 377-391.
+    Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836. Hinterhofer C., Stanek
+    C., Binder K. 1998, Berl. Munch. Tierarztl. Wschr. 111, 217-221. Wagner I.P.,
+    Hood D.M., Hogan H.A. 2001, Am. J. Vet. Res. 62, 745-751. Goodman A.M., Haggis
+    L. 2008, Comp. Exerc. Physiol. 5, 161-168. Bonney C. et al. 2024, Acta
+    Biomater. 184, 264-272. Indentation against water: Micron 180 (2024) 103609.
+    Shear: Huber M.T. 1923 (rule from memory). Joining them is a model of our own.
+
+    Examples
+    --------
+    >>> horn_at(humidity_percent=[0, 100]).central.along_mpa
+    array([14600., 410.])
+    >>> heel = horn_at(water_percent=28, region="inner", place="heel")
+    >>> heel.low.across_mpa, heel.central.across_mpa, heel.high.across_mpa
+    (44.5, 156.9, 358.7)
+    """
+    choice("region", region, tuple(_CONTRAST))
+    tissue = "wall" if region in _REGIONS else region
+    if place is not None:
+        choice("place", place, tuple(_PLACES))
+        if tissue != "wall":
+            raise ValueError(f"place is known for the wall only, not for the {region}")
+    if humidity_percent is not None and water_percent is None:
+        if tissue != "wall":
+            raise ValueError(
+                f"humidity_percent is known for the wall only, not for the {region};"
+                " give water_percent"
+            )
+        moisture = numbers("humidity_percent", humidity_percent, at_least=0, at_most=100)
+        base = _by_humidity(moisture)
+    elif water_percent is not None and humidity_percent is None:
+        moisture = numbers("water_percent", water_percent, at_least=10, at_most=35)
+        base = _by_water(moisture, tissue)
+    else:
+        raise ValueError(
+            "exactly one of humidity_percent (of the air) and water_percent (of the horn) is needed"
+        )
+    if contrast is None:
+        heel = _HEEL_CONTRAST if place == "heel" else _SAME
+        ratio = _times(_CONTRAST[region], heel)
+    else:
+        given = numbers("contrast", contrast, above=0)
+        together(moisture=moisture, contrast=given)
+        ratio = (given, given, given)
+
+    # moduli along, across and in shear; their edges
+    along = _times(_times(base, _REGIONS.get(region, _SAME)), _PLACES[place or "toe"])
+    across = _times(along, (1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1]))
+    # nu12 <= 0.35 whichever way is the stiffer: inside the limit sqrt(E1/E2) always
+    poisson = [
+        nu * np.minimum(1.0, e / a) for nu, e, a in zip(_POISSON, along, across, strict=True)
+    ]
+    # Huber 1923: G = sqrt(E1 E2) / (2 (1 + sqrt(nu12 nu21))); isotropic where E1 = E2
+    mean = np.sqrt(along[0] * across[0])
+    shear = mean / (2.0 * (1.0 + poisson[0] * np.sqrt(across[0] / along[0])))
+    spread = (1.0, across[1] / across[0], across[2] / across[0])
+    in_shear = _times(_times((shear, shear, shear), spread), _HALF_TO_DOUBLE)
+
+    along_limit, across_limit = _strength(along), _strength(across)
+    # von Mises: the weaker limit over sqrt(3)
+    a, b, c = (
+        np.minimum(*pair) / np.sqrt(3.0) for pair in zip(along_limit, across_limit, strict=True)
+    )
+    along_limit = _times(along_limit, _HALF_TO_DOUBLE)
+    across_limit = _times(across_limit, (1.0, 1.0 / 3.0, 2.0))
+    shear_limit = _times((a, b, c), (1.0, 1.0 / 3.0, 2.0))
+    central, low, high = (
+        Horn(e1, e2, g, nu, x, x, y, y, s)
+        for e1, e2, g, nu, x, y, s in zip(
+            along, across, in_shear, poisson, along_limit, across_limit, shear_limit, strict=True
+        )
+    )
+    used = (
+        "water" if humidity_percent is None else "humidity",
+        region,
+        place or "toe",
+        "contrast" if contrast is None else "given contrast",
+        "always",
+    )
+    published = tuple(_PUBLISHED[part] for part in used if part in _PUBLISHED)
+    assumed = tuple(_ASSUMED[part] for part in used if part in _ASSUMED)
+    return HornBand(central, low, high, published, assumed)
+
+
+def _times(first: _Spread, second: _Spread) -> _Spread:
+    """Product of two spreads, their edges as independent errors: squares of logarithms added."""
+    central = first[0] * second[0]
+    down, up = (
+        np.hypot(np.log(first[edge] / first[0]), np.log(second[edge] / second[0]))
+        for edge in (1, 2)
+    )
+    return central, central * np.exp(-down), central * np.exp(up)
+
+
+def _strength(modulus: _Spread) -> _Spread:
+    """Strength by the power law through the slow and the fast pull of wet wall."""
+    central, low, high = (17.0 * (value / 280.0) ** _STRENGTH_POWER for value in modulus)
+    return central, low, high
+
+
+def _curve(points: tuple[tuple[float, float], ...], at: FloatArray) -> FloatArray:
+    """Positive values between published points: monotone cubic through their logarithms."""
+    from scipy.interpolate import PchipInterpolator
+
+    moisture, value = np.transpose(points)
+    between: FloatArray = np.exp(PchipInterpolator(moisture, np.log(value))(at))
+    return between
+
+
+def _by_humidity(humidity: FloatArray) -> _Spread:
+    """Young's modulus of wall at a relative humidity."""
+    central = _curve(_HUMIDITY, humidity)
+    return central, _curve(_HUMIDITY_LOW, humidity), central * _HUMIDITY_HIGH_FACTOR
+
+
+def _by_water(water: FloatArray, tissue: str) -> _Spread:
+    """Young's modulus of wall, sole or frog at a water content, from the samples at their own."""
+    *modulus, at = _SAMPLES[tissue]
+    fall = _curve(_WATER, water) / _curve(_WATER, np.asarray(at))
+    central, low, high = (value * fall for value in modulus)
+    if tissue == "wall":
+        low = low * _curve(_WATER_WET_FACTOR, water)
+    return central, low, high * _curve(_WATER_DRY_FACTOR, water)
+
+
+# ---------------------------------------------------------------- tubules in the horn between
+
+
+def kink_stress_mpa(
+    shear_mpa: ArrayLike,
+    shear_yield_mpa: ArrayLike,
+    misalignment_deg: ArrayLike,
+    model: str = "budiansky",
+    *,
+    exponent: ArrayLike = 3.0,
+    remote_shear_mpa: ArrayLike = 0.0,
+) -> Result:
+    """Pressure along the tubules at which a band of crooked ones folds over (kinks).
+
+    Long straight tubules with one band out of line; the horn between resists by
+    shear. The band lies square across (no kink angle), the tubules neither bend
+    nor break. So an estimate for stiff, slender, well-glued tubules: with the
+    low contrast of most horn, plain yielding may come first.
+
+    - "argon": the horn between is rigid until it yields; k / phi. No limit for
+      straight tubules, and too high for small misalignment.
+    - "budiansky": elastic, then yielding at a constant stress; k / (k/G + phi).
+      Straight tubules reach the shear modulus, Rosen's bound.
+    - "budiansky_fleck": hardening by Ramberg and Osgood's curve
+      g/gY = t/k + (3/7) (t/k)^n; tends to "budiansky" for large n.
+
+    Parameters
+    ----------
+    shear_mpa : float or array
+        Shear modulus of the sheet along the tubules, G [MPa].
+    shear_yield_mpa : float or array
+        Yield stress in shear along the tubules, k [MPa].
+    misalignment_deg : float or array
+        Angle of the crooked band to the load, phi [degrees], 0 to 20;
+        above 0 for "argon".
+    model : str
+        "argon", "budiansky" or "budiansky_fleck".
+    exponent : float or array
+        Hardening exponent n [-], above 1; read by "budiansky_fleck" only.
+    remote_shear_mpa : float or array
+        Shear that a leaning load brings along as well [MPa], below
+        `shear_yield_mpa`; for "argon" and "budiansky".
+
+    Returns
+    -------
+    float or array
+        Kinking stress [MPa], positive, the broadcast shape of the arguments.
+
+    Raises
+    ------
+    ValueError
+        If an argument lies outside the limits above, the model is not one of
+        those named, a remote shear is given to "budiansky_fleck", or the
+        shapes do not go together.
+
+    Source
+    ------
+    Argon A.S., "Fracture of composites", Treatise on Materials Science and
+    Technology 1 (1972) 79-114. Budiansky B., "Micromechanics", Computers &
+    Structures 16 (1983) 3-12. Budiansky B., Fleck N.A., "Compressive failure of
+    fibre composites", J. Mech. Phys. Solids 41 (1993) 183-211. Pages of the
+    first two from memory.
+
+    Examples
+    --------
+    >>> kink_stress_mpa(5000, 60, [0, 2])
+    array([5000. , 1279.14])
+    >>> kink_stress_mpa(5000, 60, 2, "argon")
+    1718.87
+    """
+    choice("model", model, ("argon", "budiansky", "budiansky_fleck"))
+    if model == "argon":  # has no answer for straight tubules
+        numbers("misalignment_deg", misalignment_deg, above=0)
+    g, k, degrees, n, remote = together(
+        shear_mpa=numbers("shear_mpa", shear_mpa, above=0),
+        shear_yield_mpa=numbers("shear_yield_mpa", shear_yield_mpa, above=0),
+        misalignment_deg=numbers("misalignment_deg", misalignment_deg, at_least=0, at_most=20),
+        exponent=numbers("exponent", exponent, above=1),
+        remote_shear_mpa=numbers("remote_shear_mpa", remote_shear_mpa, at_least=0),
+    )
+    refuse_where(
+        remote >= k,
+        "remote_shear_mpa must be below shear_yield_mpa (got {remote:g} and {k:g})",
+        remote=remote,
+        k=k,
+    )
+    phi = np.radians(degrees)
+    if model == "argon":
+        return plain((k - remote) / phi)
+    if model == "budiansky":
+        return plain((k - remote) / (k / g + phi))
+    if remote.any():
+        raise ValueError("remote_shear_mpa must be 0 for 'budiansky_fleck'")
+    # Budiansky & Fleck 1993: greatest t/(phi + g(t)) over the shear stress t
+    crooked = (phi * g / k / (n - 1.0)) ** ((n - 1.0) / n)
+    return plain(g / (1.0 + n * (3.0 / 7.0) ** (1.0 / n) * crooked))
+
+
+def rosen_bound_mpa(matrix_shear_mpa: ArrayLike, tube_fraction: ArrayLike) -> Result:
+    """Greatest pressure that perfectly straight glued tubules bear before they fold in shear.
+
+    All tubules bow together, so the horn between is sheared. An upper bound: real
+    tubules are a little crooked and the horn yields long before. (At a low
+    fraction they may bow against each other at a lower pressure still.)
+
+    Parameters
+    ----------
+    matrix_shear_mpa : float or array
+        Shear modulus of the horn between the tubules [MPa].
+    tube_fraction : float or array
+        Part of the section taken by tubules [-], 0 to below 1.
+
+    Returns
+    -------
+    float or array
+        Stress over the whole section [MPa].
+
+    Raises
+    ------
+    ValueError
+        If the modulus is not above 0, the fraction is not from 0 to below 1, or
+        the shapes do not go together.
+
+    Source
+    ------
+    Rosen B.W., "Mechanics of composite strengthening", in Fiber Composite
+    Materials, American Society for Metals 1965, 37-75 (shear mode).
+
+    Examples
+    --------
+    >>> rosen_bound_mpa(1300, 0.6)
+    3250.0
+    """
+    g, f = together(
+        matrix_shear_mpa=numbers("matrix_shear_mpa", matrix_shear_mpa, above=0),
+        tube_fraction=numbers("tube_fraction", tube_fraction, at_least=0, below=1),
+    )
+    return plain(g / (1.0 - f))
+
+
+def foundation_mpa(
+    matrix_mpa: ArrayLike,
+    poisson: ArrayLike,
+    diameter_mm: ArrayLike,
+    spacing_mm: ArrayLike,
+    bond: ArrayLike = 1.0,
+) -> Result:
+    """Sideways support that the horn around a tubule gives it, per length and deflection.
+
+    The k of a column on an elastic foundation (`columns.foundation_load_n`). The
+    tubule is a rigid round rod in a sleeve of horn that is held at the near
+    faces of its neighbours; plane strain, linear, so the waves of the tubule
+    must be long against its diameter. A bond below 1 takes the glued part of its
+    length as support, spread evenly (model of our own); nothing is said of the
+    bond's own strength.
+
+    Parameters
+    ----------
+    matrix_mpa : float or array
+        Young's modulus of the horn between the tubules [MPa].
+    poisson : float or array
+        Its Poisson's ratio [-], 0 to below 0.5.
+    diameter_mm : float or array
+        Diameter of the tubule [mm].
+    spacing_mm : float or array
+        Distance between the axes of neighbours [mm], above the diameter.
+    bond : float or array
+        Part of the length that is glued [-], 0 (loose) to 1.
+
+    Returns
+    -------
+    float or array
+        Support [N per mm of length and mm of deflection, MPa].
+
+    Raises
+    ------
+    ValueError
+        If an argument lies outside the limits above or the shapes do not go
+        together.
+
+    Source
+    ------
+    Baguelin F., Frank R., Said Y.H., "Theoretical study of lateral reaction
+    mechanism of piles", Geotechnique 27 (1977) 405-434 (rigid disc in a ring held
+    outside; formula from memory, met by plane-strain finite elements). Bond:
+    model of our own.
+
+    Examples
+    --------
+    In inner wall, where the horn between is softest:
+
+    >>> foundation_mpa(80, 0.35, 0.18, 0.25)
+    812.1
+    """
+    e, nu, d, spacing, glued = together(
+        matrix_mpa=numbers("matrix_mpa", matrix_mpa, above=0),
+        poisson=numbers("poisson", poisson, at_least=0, below=0.5),
+        diameter_mm=numbers("diameter_mm", diameter_mm, above=0),
+        spacing_mm=numbers("spacing_mm", spacing_mm, above=0),
+        bond=numbers("bond", bond, at_least=0, at_most=1),
+    )
+    refuse_where(
+        spacing <= d,
+        "spacing_mm must be above diameter_mm (got {spacing:g} and {d:g})",
+        spacing=spacing,
+        d=d,
+    )
+    squared = np.square((2.0 * spacing - d) / d)  # (R/a)^2: held at R = spacing - a
+    c = 3.0 - 4.0 * nu
+    give = c * np.log(squared) - 2.0 / c * (squared - 1.0) / (squared + 1.0)
+    return plain(glued * 8.0 * np.pi * e * (1.0 - nu) / ((1.0 + nu) * give))
+
+
+@dataclass(frozen=True)
+class Bundle:
+    """Stiffness of a glued bundle of parallel tubes as one solid.
+
+    Parameters
+    ----------
+    along_mpa, across_mpa : float or array
+        Young's modulus along and across the tubes [MPa].
+    shear_mpa : float or array
+        Shear modulus along the tubes [MPa].
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> bundle_moduli(470, 80, 0.39, bond=0).across_mpa
+    0.0
+    """
+
+    along_mpa: Result
+    across_mpa: Result
+    shear_mpa: Result
+
+
+def bundle_moduli(
+    tube_mpa: ArrayLike,
+    glue_mpa: ArrayLike,
+    tube_fraction: ArrayLike,
+    bond: ArrayLike = 1.0,
+    poisson: ArrayLike = 0.35,
+) -> Bundle:
+    """Stiffness of a bundle of parallel tubes with glue, or horn, between them.
+
+    Along, tubes and glue stretch alike. Across and in shear the load passes from
+    tube to tube through the glue, by Halpin and Tsai's interpolation. A bond
+    below 1 glues only that part of the faces: glue of that part of its modulus
+    (model of our own). A loose bundle (bond 0) is as stiff along as its tubes
+    and has nothing across and in shear, so it bends as single strands do. Tubes
+    count as solid: give the modulus over their whole section. Small strains.
+
+    Parameters
+    ----------
+    tube_mpa, glue_mpa : float or array
+        Young's modulus of a tube over its whole section, and of the glue [MPa].
+    tube_fraction : float or array
+        Part of the section taken by tubes [-], 0 to below 1 (round tubes: up to
+        0.907).
+    bond : float or array
+        Part of the tubes' faces that is glued [-], 0 (loose) to 1.
+    poisson : float or array
+        Poisson's ratio of both [-], 0 to below 0.5, for their shear moduli.
+
+    Returns
+    -------
+    Bundle
+        Moduli along, across and in shear, each of the broadcast shape.
+
+    Raises
+    ------
+    ValueError
+        If an argument lies outside the limits above or the shapes do not go
+        together.
+
+    Source
+    ------
+    Halpin J.C., Kardos J.L., "The Halpin-Tsai equations: a review", Polymer
+    Engineering and Science 16 (1976) 344-352 (from memory: shape factor 2 across,
+    1 in shear). Bond: model of our own.
+
+    Examples
+    --------
+    Inner wall: tubules six times as stiff as the horn between, and yet:
+
+    >>> bundle = bundle_moduli(470, 80, 0.39)
+    >>> bundle.along_mpa, bundle.across_mpa
+    (232.1, 156.4)
+    """
+    tube, glue, f, glued, nu = together(
+        tube_mpa=numbers("tube_mpa", tube_mpa, above=0),
+        glue_mpa=numbers("glue_mpa", glue_mpa, above=0),
+        tube_fraction=numbers("tube_fraction", tube_fraction, at_least=0, below=1),
+        bond=numbers("bond", bond, at_least=0, at_most=1),
+        poisson=numbers("poisson", poisson, at_least=0, below=0.5),
+    )
+    glue = glued * glue
+    to_shear = 0.5 / (1.0 + nu)
+    return Bundle(
+        along_mpa=plain(f * tube + (1.0 - f) * glue),
+        across_mpa=plain(_halpin_tsai(tube, glue, f, 2.0)),
+        shear_mpa=plain(_halpin_tsai(to_shear * tube, to_shear * glue, f, 1.0)),
+    )
+
+
+def _halpin_tsai(tube: FloatArray, glue: FloatArray, f: FloatArray, shape: float) -> FloatArray:
+    """M = Mm (1 + x h f)/(1 - h f), h = (Mf - Mm)/(Mf + x Mm): Halpin & Kardos 1976, Eq. 1-2."""
+    both, more = tube + shape * glue, tube - glue
+    return glue * (both + shape * f * more) / (both - f * more)
