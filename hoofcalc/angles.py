@@ -60,7 +60,9 @@ def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
     >>> slope_deg((0, 40), (30, 0))
     -53.130
     """
-    a, b = together(start=points("start", start, 2), end=points("end", end, 2))
+    a, b = together(
+        start=points("start", start, 2, copy=False), end=points("end", end, 2, copy=False)
+    )
     run, rise = b[..., 0] - a[..., 0], b[..., 1] - a[..., 1]
     refuse_where(
         (run == 0) & (rise == 0),
@@ -108,7 +110,7 @@ def between_deg(u: ArrayLike, v: ArrayLike) -> Result:
     dimensions = 3 if np.shape(u)[-1:] == (3,) else 2
     units = []
     for name, value in (("u", u), ("v", v)):
-        vector = points(name, value, dimensions)
+        vector = points(name, value, dimensions, copy=False)
         length = np.sqrt(np.einsum("...i,...i->...", vector, vector))[..., np.newaxis]
         refuse_where(length[..., 0] == 0, f"{name} must have a length above 0 (got a zero vector)")
         units.append(vector / length)
@@ -278,13 +280,13 @@ def slope_error_deg(
     >>> slope_error_deg(1, 100, point_count=[3, 10])
     array([0.8103, 0.5678])
     """
-    error = numbers("point_error_mm", point_error_mm, at_least=0)
-    length = numbers("length_mm", length_mm, above=0)
-    count = numbers("point_count", point_count, at_least=2, whole=True)
-    error, length, count = together(point_error_mm=error, length_mm=length, point_count=count)
-    _refuse_large_error(error, length)
+    error = numbers("point_error_mm", point_error_mm, at_least=0, copy=False)
+    length = numbers("length_mm", length_mm, above=0, copy=False)
+    count = numbers("point_count", point_count, at_least=2, whole=True, copy=False)
+    together(point_error_mm=error, length_mm=length, point_count=count)
     # slope variance s^2 / sum (x - mean)^2 for N equally spaced points over L
-    return plain(np.degrees(error * np.sqrt(12 * (count - 1) / (count * (count + 1))) / length))
+    spread = np.degrees(np.sqrt(12 * (count - 1) / (count * (count + 1))))
+    return plain(spread * _error_share(error, length))
 
 
 def between_error_deg(
@@ -335,18 +337,19 @@ def between_error_deg(
     >>> between_error_deg(0.5, 80, 60, shared_vertex_deg=50)
     0.70186
     """
-    error = numbers("point_error_mm", point_error_mm, at_least=0)
-    first = numbers("first_mm", first_mm, above=0)
-    second = numbers("second_mm", second_mm, above=0)
-    error, first, second = together(point_error_mm=error, first_mm=first, second_mm=second)
-    _refuse_large_error(error, first)
-    _refuse_large_error(error, second)
-    variance = 2 / first**2 + 2 / second**2
+    error = numbers("point_error_mm", point_error_mm, at_least=0, copy=False)
+    first = numbers("first_mm", first_mm, above=0, copy=False)
+    second = numbers("second_mm", second_mm, above=0, copy=False)
+    together(point_error_mm=error, first_mm=first, second_mm=second)
+    a, b = _error_share(error, first), _error_share(error, second)
+    variance = 2 * (a**2 + b**2)
     if shared_vertex_deg is not None:
-        corner = numbers("shared_vertex_deg", shared_vertex_deg, at_least=0, at_most=180)
-        together(first_mm=first, shared_vertex_deg=corner)
-        variance = variance - 2 * np.cos(np.radians(corner)) / (first * second)
-    return plain(np.degrees(error * np.sqrt(variance)))
+        corner = numbers(
+            "shared_vertex_deg", shared_vertex_deg, at_least=0, at_most=180, copy=False
+        )
+        together(first_mm=variance, shared_vertex_deg=corner)
+        variance = variance - 2 * a * b * np.cos(np.radians(corner))
+    return plain(np.degrees(np.sqrt(variance)))
 
 
 def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:
@@ -383,8 +386,8 @@ def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:
     >>> perspective_scale(1500, 30)
     0.98039
     """
-    distance = numbers("distance_mm", distance_mm, above=0)
-    behind = numbers("behind_mm", behind_mm)
+    distance = numbers("distance_mm", distance_mm, above=0, copy=False)
+    behind = numbers("behind_mm", behind_mm, copy=False)
     distance, behind = together(distance_mm=distance, behind_mm=behind)
     refuse_where(
         behind <= -distance,
@@ -399,19 +402,21 @@ def _camera(
     name: str, slope_deg: ArrayLike, yaw_deg: ArrayLike, look_down_deg: ArrayLike
 ) -> list[FloatArray]:
     """The three angles of a view, checked, together and in radians."""
-    slope = numbers(name, slope_deg, at_least=-180, at_most=180)
-    yaw = numbers("yaw_deg", yaw_deg, above=-90, below=90)
-    down = numbers("look_down_deg", look_down_deg, above=-90, below=90)
+    slope = numbers(name, slope_deg, at_least=-180, at_most=180, copy=False)
+    yaw = numbers("yaw_deg", yaw_deg, above=-90, below=90, copy=False)
+    down = numbers("look_down_deg", look_down_deg, above=-90, below=90, copy=False)
     together(**{name: slope, "yaw_deg": yaw, "look_down_deg": down})
     return [np.radians(angle) for angle in (slope, yaw, down)]
 
 
-def _refuse_large_error(error: FloatArray, length: FloatArray) -> None:
-    """The first-order errors hold only for points well apart."""
+def _error_share(error: FloatArray, length: FloatArray) -> FloatArray:
+    """Point error over length; the first-order errors hold only for points well apart."""
+    share = error / length
     refuse_where(
-        error > _LARGEST_ERROR_SHARE * length,
+        share > _LARGEST_ERROR_SHARE,
         "point_error_mm must be at most a fifth of the line's length for this estimate"
         " (got {error:g} on {length:g} mm)",
         error=error,
         length=length,
     )
+    return share
