@@ -537,7 +537,7 @@ def seen_by(
     def project(point: FloatArray) -> FloatArray:
         away = point - aim
         # picture = size * turn * view * away / (1 + depth/distance)
-        closeness = 1.0 + np.sum(depth * away, axis=-1, keepdims=True) / distance
+        closeness: FloatArray = 1.0 + np.sum(depth * away, axis=-1, keepdims=True) / distance
         refuse_where(
             closeness[..., 0] <= 0.0, "distance_mm must keep the whole foot in front of the camera"
         )
@@ -604,8 +604,8 @@ def corrected(
         seen = _apply(back, (picture - aim) / size)
         # seen (1 + depth.away/distance) = view away, solved for away
         system = view - seen[..., :, None] * (depth / distance)[..., None, :]
-        away: FloatArray = np.linalg.solve(system, seen[..., None])[..., 0]
-        return aim + away
+        away = np.linalg.solve(system, seen[..., None])[..., 0]
+        return aim + away.astype(np.float64, copy=False)
 
     return _moved(profile, restore)
 
@@ -911,10 +911,16 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
         toe_along, toe_up = _in_frame(heel, toe, toe_top)
         heel_along, heel_up = _in_frame(heel, toe, heel_top)
 
-    def turns_right(a: FloatArray, b: FloatArray, c: FloatArray) -> NDArray[np.bool_]:
-        u, v = b - a, c - b
-        return np.asarray(u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0] <= 0.0)
+    def side(a: FloatArray, b: FloatArray, c: FloatArray) -> FloatArray:
+        """Above 0 where c lies to the left of the line from a to b."""
+        u, v = b - a, c - a
+        left: FloatArray = u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0]
+        return left
 
+    # two walls cross if each has its ends on both sides of the other
+    cross = (side(toe, toe_top, heel) * side(toe, toe_top, heel_top) <= 0.0) & (
+        side(heel, heel_top, toe) * side(heel, heel_top, toe_top) <= 0.0
+    )
     faults = [
         ((bearing == 0.0).all(axis=-1), "toe_ground and heel_ground must be two different points"),
         (
@@ -951,7 +957,7 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
             "toe_coronet must lie in front of heel_coronet: the two are crossed",
         ),
         (
-            turns_right(toe, toe_top, heel_top) | turns_right(toe_top, heel_top, heel),
+            cross,
             "the toe wall and the heel wall cross: check which points belong together",
         ),
     ]
