@@ -1029,8 +1029,10 @@ def bundle_moduli(
     tube to tube through the glue, by Halpin and Tsai's interpolation. A bond
     below 1 glues only that part of the faces: glue of that part of its modulus
     (model of our own). A loose bundle (bond 0) is as stiff along as its tubes
-    and has nothing across and in shear, so it bends as single strands do. Tubes
-    count as solid: give the modulus over their whole section. Small strains.
+    and has nothing across and in shear, so it bends as single strands do. (The
+    bond of `columns.bundle_section` measures bending instead, of which the
+    length of the bundle is part.) Tubes count as solid: give the modulus over
+    their whole section. Small strains.
 
     Parameters
     ----------

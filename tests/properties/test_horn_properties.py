@@ -1,0 +1,174 @@
+"""What must hold for every sheet, angle, stress and moisture."""
+
+from __future__ import annotations
+
+import dataclasses
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hoofcalc.horn import (
+    CRITERIA,
+    Horn,
+    horn_at,
+    modulus_at_deg,
+    poisson_at_deg,
+    shear_modulus_at_deg,
+    strength_at_deg,
+    strength_ratio,
+)
+
+quick = settings(deadline=None, max_examples=60)
+angles = st.floats(-360, 360)
+stresses = st.tuples(*(st.floats(-100, 100),) * 3).filter(lambda s: max(map(abs, s)) > 0.1)
+criteria = st.sampled_from(CRITERIA)
+modulus = st.floats(10, 1e5)
+
+
+@st.composite
+def sheets(draw):
+    """Any admissible sheet whose Tsai-Hill surface closes."""
+    e1, e2 = draw(modulus), draw(modulus)
+    nu = draw(st.floats(-0.9, 0.9)) * (e1 / e2) ** 0.5
+    pulled, pressed = draw(st.floats(5, 500)), draw(st.floats(5, 500))
+    return Horn(
+        e1,
+        e2,
+        draw(modulus),
+        nu,
+        pulled,
+        pressed,
+        pulled * draw(st.floats(0.05, 1.9)),
+        pressed * draw(st.floats(0.05, 1.9)),
+        draw(st.floats(1, 500)),
+    )
+
+
+@quick
+@given(sheets(), angles, criteria, st.sampled_from(["tension", "compression"]))
+def test_mirror_images_are_alike(sheet, angle, criterion, sense):
+    """t, -t and 180 - t are the same angle to the tubules."""
+    seen = [angle, -angle, 180 - angle]
+    for value in (
+        modulus_at_deg(sheet, seen),
+        shear_modulus_at_deg(sheet, seen),
+        strength_at_deg(sheet, seen, criterion, sense),
+    ):
+        np.testing.assert_allclose(value, value[0], rtol=1e-7)
+    nu = poisson_at_deg(sheet, seen)
+    np.testing.assert_allclose(nu, nu[0], rtol=1e-7, atol=1e-9)
+
+
+@quick
+@given(sheets(), stresses, angles, angles, criteria)
+def test_turning_stress_and_tubules_together_changes_nothing(sheet, stress, fibre, turn, criterion):
+    x, y, xy = stress
+    c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
+    q = np.array([[c, -s], [s, c]])
+    t = q @ np.array([[x, xy], [xy, y]]) @ q.T
+    before = strength_ratio(sheet, x, y, xy, fibre, criterion)
+    after = strength_ratio(sheet, t[0, 0], t[1, 1], t[0, 1], fibre + turn, criterion)
+    assert after == pytest.approx(before, rel=1e-5)
+
+
+@quick
+@given(sheets(), stresses, angles, criteria, st.floats(1e-3, 1e3))
+def test_twice_the_stress_has_half_the_reserve(sheet, stress, fibre, criterion, factor):
+    before = strength_ratio(sheet, *stress, fibre, criterion)
+    after = strength_ratio(sheet, *(factor * s for s in stress), fibre, criterion)
+    assert after == pytest.approx(before / factor, rel=1e-6)
+
+
+@quick
+@given(sheets(), stresses, angles, criteria)
+def test_the_mirrored_stress_has_the_same_reserve(sheet, stress, fibre, criterion):
+    x, y, xy = stress
+    here = strength_ratio(sheet, x, y, xy, fibre, criterion)
+    assert strength_ratio(sheet, x, y, -xy, -fibre, criterion) == pytest.approx(here, rel=1e-6)
+
+
+@quick
+@given(sheets(), angles, criteria, st.floats(0.1, 50))
+def test_a_single_push_or_pull_is_the_strength_at_its_obliquity(sheet, angle, criterion, size):
+    for sign, sense in ((1, "tension"), (-1, "compression")):
+        assert size * strength_ratio(sheet, sign * size, 0, 0, angle, criterion) == pytest.approx(
+            strength_at_deg(sheet, angle, criterion, sense), rel=1e-6
+        )
+
+
+@quick
+@given(sheets(), stresses, angles)
+def test_hashin_lies_at_most_a_root_of_two_below_max_stress(sheet, stress, fibre):
+    """It adds shear to the limits of the single stresses and never takes anything off."""
+    ratio = strength_ratio(sheet, *stress, fibre, "hashin") / strength_ratio(
+        sheet, *stress, fibre, "max_stress"
+    )
+    assert 1 / 2**0.5 - 1e-9 <= ratio <= 1 + 1e-9
+
+
+@quick
+@given(sheets(), angles)
+def test_stiffness_is_positive_and_reciprocal(sheet, angle):
+    """nu_xy / E_x = nu_yx / E_y, and no direction can give out energy."""
+    here, square = modulus_at_deg(sheet, [angle, angle + 90])
+    nu_here, nu_square = poisson_at_deg(sheet, [angle, angle + 90])
+    assert here > 0
+    assert shear_modulus_at_deg(sheet, angle) > 0
+    assert nu_here / here == pytest.approx(nu_square / square, rel=1e-6, abs=1e-9 / here)
+    assert abs(nu_here) <= (here / square) ** 0.5 * (1 + 1e-9)
+
+
+@quick
+@given(modulus, st.floats(-0.9, 0.45), angles)
+def test_a_sheet_alike_in_all_directions_knows_no_angle(e, nu, angle):
+    g = e / (2 * (1 + nu))
+    sheet = Horn(e, e, g, nu, 50, 50, 50, 50, 50 / 3**0.5)
+    assert modulus_at_deg(sheet, angle) == pytest.approx(e, rel=1e-9)
+    assert shear_modulus_at_deg(sheet, angle) == pytest.approx(g, rel=1e-9)
+    assert poisson_at_deg(sheet, angle) == pytest.approx(nu, abs=1e-9)
+    assert strength_at_deg(sheet, angle) == pytest.approx(50, rel=1e-9)
+
+
+@quick
+@given(
+    st.sampled_from(["outer", "middle", "inner", "white_line", "sole", "frog"]),
+    st.sampled_from([None, "toe", "quarter", "heel"]),
+    st.sampled_from([("water_percent", 10, 35), ("humidity_percent", 0, 100)]),
+    st.lists(st.floats(0, 1), min_size=2, max_size=6, unique=True),
+    st.sampled_from([None, 0.6, 1.0, 3.0]),
+)
+def test_damper_horn_is_softer_and_weaker_in_every_field_and_edge(
+    region, place, scale, parts, contrast
+):
+    name, least, most = scale
+    if region in ("sole", "frog"):
+        place, (name, least, most) = None, ("water_percent", 10, 35)
+    moisture = least + (most - least) * np.sort(parts)
+    band = horn_at(**{name: moisture}, region=region, place=place, contrast=contrast)
+    for horn in (band.low, band.central, band.high):
+        for field in dataclasses.fields(Horn):
+            value = getattr(horn, field.name)
+            if field.name != "poisson":
+                assert (np.diff(value) <= 1e-9 * value[0]).all(), field.name
+
+
+@quick
+@given(st.lists(sheets(), min_size=1, max_size=4), st.lists(angles, min_size=1, max_size=4))
+def test_arrays_give_what_a_loop_gives(many, at):
+    stacked = Horn(
+        *(
+            np.array([getattr(sheet, field.name) for sheet in many])[:, None]
+            for field in dataclasses.fields(Horn)
+        )
+    )
+    for function in (modulus_at_deg, shear_modulus_at_deg, poisson_at_deg):
+        loop = [[function(sheet, angle) for angle in at] for sheet in many]
+        np.testing.assert_allclose(function(stacked, at), loop, rtol=1e-9, atol=1e-12)
+    for criterion in CRITERIA:
+        loop = [[strength_at_deg(sheet, a, criterion) for a in at] for sheet in many]
+        np.testing.assert_allclose(strength_at_deg(stacked, at, criterion), loop, rtol=1e-9)
+        loop = [[strength_ratio(sheet, -2, 1, 3, a, criterion) for a in at] for sheet in many]
+        together = strength_ratio(stacked, -2, 1, 3, at, criterion)
+        np.testing.assert_allclose(together, loop, rtol=1e-9)

@@ -1,0 +1,21 @@
+"""Bonney C., Pang S., Meyers M.A., Jasiuk I. 2024, Acta Biomater. 184, 264-272: storage modulus of
+hoof wall in a dynamic test."""
+
+from __future__ import annotations
+
+import pytest
+
+from hoofcalc.horn import horn_at
+
+
+def test_the_band_reaches_their_figures_although_the_central_value_does_not():
+    """About 400 MPa room dry, about 250 MPa wet (read). Room dry is taken as 53 % humidity
+    (assumed); Bertram and Gosline's pulled specimens were eight times as stiff there."""
+    band = horn_at(humidity_percent=[53, 100])
+    assert band.low.along_mpa == pytest.approx([400, 250])
+    assert band.central.along_mpa[0] / 400 > 8
+
+
+def test_soaked_horn_lies_at_the_wet_end_of_the_water_scale_too():
+    """About 250 MPa wet (read) is the lower edge at 35 % water; 1 %, its factor is rounded."""
+    assert horn_at(water_percent=35).low.along_mpa == pytest.approx(250, rel=0.01)
