@@ -1213,7 +1213,7 @@ def foundation_load_n(
     loaded_end : str, optional
         "held", or "free": the loaded tip may move sideways, the far end is fixed.
         A free column must be at least 5 (E I / k)^(1/4) long, for which its load
-        is 1 % above that of a long one, or less.
+        is at most 1.2 % above that of a long one.
 
     Returns
     -------

@@ -1,0 +1,38 @@
+"""Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4, columns.
+
+J.B. Johnson's parabola. Place from memory.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.testing import assert_allclose
+
+from hoofcalc.columns import johnson_stress_mpa, transition_slenderness
+
+STEEL = 200e3, 250.0
+
+
+def test_stocky_steel_column():
+    """Slenderness 40: 237.3 MPa (read, to 4 digits)."""
+    assert_allclose(johnson_stress_mpa(*STEEL, 40), 237.3, atol=0.05)
+
+
+def test_intermediate_and_slender_columns():
+    """Derived from the parabola at 40, 80, 120 and Euler's curve at 200."""
+    assert_allclose(
+        johnson_stress_mpa(*STEEL, [40, 80, 120, 200]),
+        [237.335, 199.339, 136.014, np.pi**2 * 200e3 / 200**2],
+        rtol=5e-6,
+    )
+
+
+def test_parabola_and_euler_meet_at_half_the_yield_stress_with_equal_slope():
+    """Tangency at the transition (read); slopes by central differences on both sides."""
+    meet = transition_slenderness(*STEEL)
+    assert_allclose(meet, 125.6637, atol=1e-4)
+    assert_allclose(johnson_stress_mpa(*STEEL, meet), 125.0, rtol=1e-12)
+    h = 1e-3
+    below = np.diff(johnson_stress_mpa(*STEEL, [meet - 2 * h, meet]))[0] / (2 * h)
+    above = np.diff(johnson_stress_mpa(*STEEL, [meet, meet + 2 * h]))[0] / (2 * h)
+    assert_allclose([below, above], -2 * np.pi**2 * 200e3 / meet**3, rtol=1e-4)
