@@ -1,0 +1,84 @@
+"""Laws of the ground force that hold for every horse, gait and moment."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hoofcalc.ground_force import (
+    limb_peak_vertical_n,
+    limbs_of,
+    peak_vertical_n,
+    stance_force,
+    tilt_deg,
+)
+
+gaits_and_limbs = st.sampled_from(
+    [(gait, limb) for gait in ("walk", "trot", "canter", "gallop") for limb in limbs_of(gait)]
+)
+masses = st.floats(50, 1200)
+duties = st.floats(0.1, 0.9)
+shares = st.floats(0.3, 0.7)
+laws = settings(deadline=None, max_examples=60)
+
+
+@laws
+@given(gaits_and_limbs, masses, duties, shares, st.floats(0.01, 100))
+def test_forces_scale_with_mass(which, mass, duty, share, factor):
+    light = stance_force(*which, mass, duty, fore_share=share)
+    heavy = stance_force(*which, mass * factor, duty, fore_share=share)
+    assert heavy.vertical_n == pytest.approx(factor * light.vertical_n, rel=1e-12)
+    assert heavy.fore_aft_n == pytest.approx(factor * light.fore_aft_n, rel=1e-12)
+
+
+@laws
+@given(gaits_and_limbs, masses, duties, st.floats(0.1, 1.0))
+def test_forces_scale_with_one_over_duty_factor_and_the_tilt_stays(which, mass, duty, factor):
+    moments = np.linspace(0.05, 0.95, 31)
+    long = stance_force(*which, mass, duty, moments)
+    short = stance_force(*which, mass, duty * factor, moments)
+    assert short.vertical_n * factor == pytest.approx(long.vertical_n, rel=1e-12)
+    assert short.tilt_deg == pytest.approx(long.tilt_deg, abs=1e-9)
+
+
+@laws
+@given(gaits_and_limbs, masses, duties, shares)
+def test_impulse_balance_of_every_curve(which, mass, duty, share):
+    nodes, weights = np.polynomial.legendre.leggauss(40)
+    force = stance_force(*which, mass, duty, (nodes + 1) / 2, fore_share=share)
+    assert force.vertical_n @ weights / 2 == pytest.approx(force.mean_vertical_n, rel=1e-13)
+
+
+@laws
+@given(st.sampled_from(["trot", "canter", "gallop"]), masses, duties)
+def test_one_humped_gaits_are_the_same_backward_in_time(gait, mass, duty):
+    for limb in limbs_of(gait):
+        force = stance_force(gait, limb, mass, duty)
+        assert force.vertical_n[::-1] == pytest.approx(force.vertical_n, rel=1e-12, abs=1e-9)
+
+
+@laws
+@given(masses, duties, shares)
+def test_walk_backward_in_time_swaps_the_humps_of_fore_and_hind(mass, duty, share):
+    fore = stance_force("walk", "fore", mass, duty, fore_share=share)
+    hind = stance_force("walk", "hind", mass, duty, fore_share=1 - share)
+    assert hind.vertical_n[::-1] == pytest.approx(fore.vertical_n, rel=1e-9, abs=1e-9)
+
+
+@laws
+@given(masses, duties, shares)
+def test_pair_and_limb_differ_by_two(mass, duty, share):
+    assert limb_peak_vertical_n(mass, duty, share) == pytest.approx(
+        2 * peak_vertical_n(mass, duty, share), rel=1e-14
+    )
+
+
+@laws
+@given(st.floats(1, 1e5), st.floats(-1e5, 1e5), st.floats(1e-3, 1e3))
+def test_tilt_is_odd_in_the_fore_aft_force_and_blind_to_size(vertical, fore_aft, factor):
+    tilt = tilt_deg(vertical, fore_aft)
+    assert tilt_deg(vertical, -fore_aft) == -tilt
+    assert tilt_deg(factor * vertical, factor * fore_aft) == pytest.approx(tilt, abs=1e-9)
+    assert tilt_deg(vertical, fore_aft + 1) > tilt - 1e-12
