@@ -1,0 +1,74 @@
+"""What must hold for the probabilities of any foot."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hoofcalc.profile import Profile
+from hoofcalc.reading import compare, long_toe_mm, percentile, read_foot
+
+QUICK = settings(deadline=None, max_examples=25)
+FEET = st.builds(
+    Profile.from_measures,
+    st.floats(42, 65),
+    st.floats(25, 75),
+    st.floats(70, 100),
+    st.floats(20, 45),
+    st.floats(100, 140),
+)
+
+
+@QUICK
+@given(FEET, st.floats(0.2, 1.5))
+def test_shares_of_the_gap_sum_to_one(foot, error):
+    reading = read_foot(foot, error)
+    parts = ("in line", "heel underrun, five degrees", "heel steeper than toe")
+    assert sum(reading[name].probability for name in parts) == pytest.approx(1, abs=1e-9)
+
+
+@QUICK
+@given(FEET, st.floats(0.2, 1.5))
+def test_stricter_cut_offs_are_met_less_often(foot, error):
+    reading = read_foot(foot, error)
+    five, ten, fifteen = (
+        reading[f"heel underrun, {cut} degrees"].probability for cut in ("five", "ten", "fifteen")
+    )
+    assert five >= ten >= fifteen
+
+
+@QUICK
+@given(FEET, st.floats(0.2, 1.5))
+def test_a_met_rule_is_more_likely_than_not_if_it_has_one_border(foot, error):
+    reading = read_foot(foot, error)
+    for name in ("heel underrun, five degrees", "upright", "heel low for its toe"):
+        finding = reading[name]
+        assert finding.met == (finding.probability >= 0.5) or finding.probability == pytest.approx(
+            0.5, abs=1e-6
+        )
+
+
+@QUICK
+@given(FEET, FEET, st.floats(0.2, 1.5))
+def test_comparison_turns_its_sign_with_the_order(one, two, error):
+    there = compare({"one": one, "two": two}, error)
+    back = compare({"two": two, "one": one}, error)
+    for a, b in zip(there.differences, back.differences, strict=True):
+        assert a.value == pytest.approx(-b.value)
+        assert a.error == pytest.approx(b.error)
+        assert a.exceeds == b.exceeds
+
+
+@QUICK
+@given(st.floats(20, 80), st.floats(0.01, 20), st.sampled_from(["fore", "hind"]))
+def test_percentiles_rise_with_the_angle(value, more, limb):
+    for measure in ("toe_angle_deg", "heel_angle_deg"):
+        low, high = percentile(measure, value, limb), percentile(measure, value + more, limb)
+        assert 0 <= low <= high <= 100
+
+
+@QUICK
+@given(st.floats(360, 575), st.floats(0, 100))
+def test_heavier_horses_are_allowed_longer_toes(weight, more):
+    assert long_toe_mm(min(weight + more, 575)) >= long_toe_mm(weight)
