@@ -291,8 +291,8 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     >>> peak_vertical_n(500.0, 0.4, 0.57)
     5489.6
     """
-    share = _inputs.numbers("pair_share", pair_share, above=0, at_most=1)
-    return limb_peak_vertical_n(mass_kg, duty_factor, share / 2)
+    share = _inputs.numbers("pair_share", pair_share, above=0, at_most=1, copy=False)
+    return _half_sine_peak(mass_kg, duty_factor, np.pi / 4, pair_share=share)
 
 
 def limb_peak_vertical_n(
@@ -332,12 +332,8 @@ def limb_peak_vertical_n(
     >>> limb_peak_vertical_n(500.0, 0.4, 0.285)
     5489.6
     """
-    mass, beta, share = _inputs.together(
-        mass_kg=_inputs.numbers("mass_kg", mass_kg, above=0),
-        duty_factor=_inputs.numbers("duty_factor", duty_factor, above=0, below=1),
-        limb_share=_inputs.numbers("limb_share", limb_share, above=0, at_most=1),
-    )
-    return _inputs.plain(np.pi * mass * GRAVITY_M_S2 * share / (2 * beta))
+    share = _inputs.numbers("limb_share", limb_share, above=0, at_most=1, copy=False)
+    return _half_sine_peak(mass_kg, duty_factor, np.pi / 2, limb_share=share)
 
 
 def fore_share(grade_percent: ArrayLike = 0.0) -> Result:
@@ -413,7 +409,7 @@ def gallop_timing(speed_m_s: ArrayLike, pair: str) -> GallopTiming:
     >>> gallop_timing(17.0, "fore").duty_factor
     0.1838
     """
-    speed = _inputs.numbers("speed_m_s", speed_m_s, at_least=9, at_most=17)
+    speed = _inputs.numbers("speed_m_s", speed_m_s, at_least=9, at_most=17, copy=False)
     _inputs.choice("pair", pair, ("fore", "hind"))
     stance, swing = {
         "fore": ((0.131, 0.077), (0.364, 0.342)),
@@ -594,7 +590,19 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     (5.569, -4.145)
     """
     vertical, fore_aft = _inputs.together(
-        vertical_n=_inputs.numbers("vertical_n", vertical_n, above=0),
-        fore_aft_n=_inputs.numbers("fore_aft_n", fore_aft_n),
+        vertical_n=_inputs.numbers("vertical_n", vertical_n, above=0, copy=False),
+        fore_aft_n=_inputs.numbers("fore_aft_n", fore_aft_n, copy=False),
     )
     return _inputs.plain(np.degrees(np.arctan2(fore_aft, vertical)))
+
+
+def _half_sine_peak(
+    mass_kg: ArrayLike, duty_factor: ArrayLike, factor: float, **share: FloatArray
+) -> Result:
+    """factor m g share / beta."""
+    mass, beta, part = _inputs.together(
+        mass_kg=_inputs.numbers("mass_kg", mass_kg, above=0, copy=False),
+        duty_factor=_inputs.numbers("duty_factor", duty_factor, above=0, below=1, copy=False),
+        **share,
+    )
+    return _inputs.plain(factor * GRAVITY_M_S2 * mass * part / beta)

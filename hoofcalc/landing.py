@@ -361,8 +361,8 @@ def corrected_cutoff_hz(cutoff_hz: ArrayLike, frames_per_s: ArrayLike) -> Result
     Raises
     ------
     ValueError
-        If the result is not below half the frame rate in a usable way: the wanted cutoff must
-        be below half the frame rate.
+        If the cutoff is not positive and below half the frame rate; the corrected cutoff
+        then stays below it too.
 
     Source
     ------
@@ -375,16 +375,16 @@ def corrected_cutoff_hz(cutoff_hz: ArrayLike, frames_per_s: ArrayLike) -> Result
     11.7126
     """
     cutoff, rate = _inputs.together(
-        cutoff_hz=_inputs.numbers("cutoff_hz", cutoff_hz, above=0),
-        frames_per_s=_inputs.numbers("frames_per_s", frames_per_s, above=0),
+        cutoff_hz=_inputs.numbers("cutoff_hz", cutoff_hz, above=0, copy=False),
+        frames_per_s=_inputs.numbers("frames_per_s", frames_per_s, above=0, copy=False),
     )
-    if (cutoff >= rate / 2).any():
-        place = np.unravel_index(int(np.argmax(cutoff - rate / 2)), cutoff.shape)
-        raise ValueError(
-            f"cutoff_hz must be below half the frame rate, {rate[place] / 2:g} Hz at "
-            f"{rate[place]:g} frames a second (got {cutoff[place]:g}): "
-            "faster movement is not in the film"
-        )
+    _inputs.refuse_where(
+        cutoff >= rate / 2,
+        "cutoff_hz must be below half the frame rate, {half:g} Hz here (got {cutoff:g}): "
+        "faster movement is not in the film",
+        half=rate / 2,
+        cutoff=cutoff,
+    )
     per_pass = (np.sqrt(2) - 1) ** 0.25  # C: |H|^2 = 1/sqrt 2 for one pass of order 2
     return _inputs.plain(rate / np.pi * np.arctan(np.tan(np.pi * cutoff / rate) / per_pass))
 
@@ -635,15 +635,16 @@ def duty_factor(contact_s: ArrayLike, stride_s: ArrayLike) -> Result:
     0.1838
     """
     contact, stride = _inputs.together(
-        contact_s=_inputs.numbers("contact_s", contact_s, above=0),
-        stride_s=_inputs.numbers("stride_s", stride_s, above=0),
+        contact_s=_inputs.numbers("contact_s", contact_s, above=0, copy=False),
+        stride_s=_inputs.numbers("stride_s", stride_s, above=0, copy=False),
     )
-    if (contact >= stride).any():
-        place = np.unravel_index(int(np.argmax(contact >= stride)), contact.shape)
-        raise ValueError(
-            f"contact_s must be shorter than stride_s (got {contact[place]:g} s in a stride of "
-            f"{stride[place]:g} s): a stride is contact and swing together"
-        )
+    _inputs.refuse_where(
+        contact >= stride,
+        "contact_s must be shorter than stride_s (got {contact:g} s in a stride of {stride:g} s), "
+        "for a stride is contact and swing together",
+        contact=contact,
+        stride=stride,
+    )
     return _inputs.plain(contact / stride)
 
 

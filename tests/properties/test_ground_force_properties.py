@@ -30,7 +30,9 @@ def test_forces_scale_with_mass(which, mass, duty, share, factor):
     light = stance_force(*which, mass, duty, fore_share=share)
     heavy = stance_force(*which, mass * factor, duty, fore_share=share)
     assert heavy.vertical_n == pytest.approx(factor * light.vertical_n, rel=1e-12)
-    assert heavy.fore_aft_n == pytest.approx(factor * light.fore_aft_n, rel=1e-12)
+    # near the change of sign two parts cancel: measured against the peak
+    tiny = 1e-12 * heavy.peak_vertical_n
+    assert heavy.fore_aft_n == pytest.approx(factor * light.fore_aft_n, rel=1e-12, abs=tiny)
 
 
 @laws
