@@ -221,6 +221,62 @@ def test_a_given_contrast_is_kept_by_the_whole_band(ratio):
         assert (strength_at_deg(horn, [0, 45, 90]) > 0).all()
 
 
+def doubt_added(whole, known):
+    """The doubt that makes `known` the `whole`, squares of logarithms added."""
+    return np.exp(np.sqrt(np.log(whole) ** 2 - np.log(known) ** 2))
+
+
+@pytest.mark.parametrize(
+    ("region", "place", "least", "most"),
+    [
+        ("outer", "toe", 0.5, 2.0),
+        ("middle", "toe", 0.5, 2.0),
+        ("inner", "toe", 1.0, 6.0),
+        ("white_line", "toe", 1.0, 6.0),
+        ("sole", None, 0.5, 2.0),
+        ("frog", None, 0.5, 2.0),
+    ],
+)
+def test_the_contrast_may_lie_anywhere_in_its_published_range(region, place, least, most):
+    """1 to 6 where the tubules are the stiffer (Kasapi & Gosline 1999), half to double where they
+    are alike (assumed): the doubt across beyond the doubt along."""
+    band = horn_at(water_percent=28, region=region, place=place)
+    central = band.central.along_mpa / band.central.across_mpa
+    for edge, limit in ((band.low, most), (band.high, least)):
+        whole = edge.across_mpa / band.central.across_mpa
+        added = doubt_added(whole, edge.along_mpa / band.central.along_mpa)
+        assert added == pytest.approx(max(limit / central, central / limit), rel=1e-6)
+
+
+@pytest.mark.parametrize("contrast", [1.0, 3.0])
+def test_strength_is_doubted_as_the_docstring_says(contrast):
+    """Along half to double, across and in shear a third to double, beyond the modulus's doubt."""
+    band = horn_at(water_percent=28, contrast=contrast)
+    power = np.log(31 / 17) / np.log(850 / 280)
+    for edge, along, across in ((band.low, 2, 3), (band.high, 2, 2)):
+        known = (edge.along_mpa / band.central.along_mpa) ** power
+        for name, factor in (
+            ("along_tension_mpa", along),
+            ("along_compression_mpa", along),
+            ("across_tension_mpa", across),
+            ("across_compression_mpa", across),
+            ("shear_strength_mpa", across),
+        ):
+            whole = getattr(edge, name) / getattr(band.central, name)
+            assert doubt_added(whole, known) == pytest.approx(factor, rel=1e-6)
+    assert band.central.shear_strength_mpa == pytest.approx(
+        band.central.across_tension_mpa / 3**0.5
+    )
+
+
+def test_shear_modulus_is_doubted_twofold_and_poisson_as_in_models():
+    band = horn_at(water_percent=28, contrast=1)
+    for edge in (band.low, band.high):
+        whole = edge.shear_mpa / band.central.shear_mpa
+        assert doubt_added(whole, edge.along_mpa / band.central.along_mpa) == pytest.approx(2)
+    assert [h.poisson for h in (band.low, band.central, band.high)] == [0.30, 0.35, 0.40]
+
+
 def test_horn_alike_in_both_directions_is_isotropic():
     """Contrast 1: G = E/(2 (1 + nu)), the same modulus at every angle."""
     horn = horn_at(water_percent=28, contrast=1).central
@@ -309,6 +365,12 @@ def test_kinking_refuses(arguments, message):
         kink_stress_mpa(*arguments)
 
 
+def test_the_limits_of_kinking_are_where_they_are_said_to_be():
+    assert kink_stress_mpa(280, 12, 0.001, "argon") > 1e5
+    assert kink_stress_mpa(280, 12, 20) > 0
+    assert kink_stress_mpa(280, 12, 2, "budiansky_fleck", exponent=1.01) > 0
+
+
 def test_kinking_refuses_what_its_model_cannot_hold():
     with pytest.raises(ValueError, match=r"remote_shear_mpa must be below shear_yield_mpa .*12"):
         kink_stress_mpa(280, 12, 2, remote_shear_mpa=12)
@@ -344,6 +406,12 @@ def test_a_tubule_in_a_wide_sleeve_is_held_less():
     assert foundation_mpa(80, 0.35, 0.18, 0.25, bond=[0, 0.5, 1]) == pytest.approx(
         foundation_mpa(80, 0.35, 0.18, 0.25) * np.array([0, 0.5, 1])
     )
+
+
+def test_support_by_horn_that_does_not_narrow_when_pulled():
+    """Poisson 0 and 0.499 are both answered; incompressible horn holds more."""
+    assert foundation_mpa(80, 0, 0.18, 0.25) < foundation_mpa(80, 0.499, 0.18, 0.25)
+    assert bundle_moduli(470, 80, 0.0, poisson=0).shear_mpa == pytest.approx(40)
 
 
 def test_support_goes_by_shape_not_by_size():
