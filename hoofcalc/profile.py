@@ -401,15 +401,14 @@ def with_error(
         name: at + sd[..., None] * rng.standard_normal((count, *at.shape))
         for name, at in profile.landmarks.items()
     }
-    wrong = np.zeros((count, *profile.shape), dtype=bool)
-    for mask, _ in _impossible(moved):
-        wrong |= mask
-    if wrong.any():
+    try:
+        return Profile(**moved)
+    except ValueError:
+        wrong = np.any([mask for mask, _ in _impossible(moved)], axis=0)
         raise ValueError(
             f"point_error_mm is too large for this foot: {np.count_nonzero(wrong)} of "
             f"{wrong.size} draws are no possible foot (got {np.max(sd):g})"
-        )
-    return Profile(**moved)
+        ) from None
 
 
 def error_of(profile: Profile, measure: str, point_error_mm: ArrayLike) -> Result:
