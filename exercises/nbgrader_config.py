@@ -1,5 +1,7 @@
 """nbgrader's settings for this course. Use its commands inside this folder."""
 
+from hoofcalc.classroom.nbgrader_step import TEMPLATE, TEMPLATES
+
 c = get_config()  # noqa: F821 (given by nbgrader)
 
 c.CourseDirectory.course_id = "hoofcalc"
@@ -14,8 +16,10 @@ c.Autograde.autograde_preprocessors = [
     "nbgrader.preprocessors.CheckCellMetadata",
 ]
 
-# What a learner wrote may hold HTML: it is shown, not run.
-c.HTMLExporter.sanitize_html = True
+# The learner's feedback page. What a learner wrote is shown as text, never run.
+c.GenerateFeedback.preprocessors = ["hoofcalc.classroom.nbgrader_step.GetGradesAndWaiting"]
+c.HTMLExporter.template_name = TEMPLATE
+c.HTMLExporter.extra_template_basedirs = [str(TEMPLATES)]
 
 # The notebooks in source/ are derived from the keys and hold no solutions: the outlines of
 # the answers stay as they are.

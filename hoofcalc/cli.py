@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hoofcalc import __version__
+from hoofcalc.classroom.commands import add_handout, add_mark
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
@@ -43,6 +44,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"hoofcalc {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
     _add_lessons(commands)
+    add_handout(commands)
+    add_mark(commands)
     return parser
 
 

@@ -12,6 +12,7 @@ import contextlib
 import io
 import json
 import os
+import re
 import sys
 import types
 from typing import Any
@@ -136,14 +137,15 @@ class _Desk:
         from IPython.core.interactiveshell import InteractiveShell
         from traitlets.config import Config
 
-        class Shell(InteractiveShell):  # type: ignore[misc]
-            error: dict[str, Any] | None = None
+        errors: list[dict[str, Any]] = []
+        self.errors = errors
 
+        class Shell(InteractiveShell):  # type: ignore[misc]
             def enable_gui(self, gui: Any = None) -> None:
                 """No windows here; pictures are inline."""
 
             def _showtraceback(self, etype: Any, evalue: Any, stb: Any) -> None:
-                Shell.error = _error(etype, evalue, stb)
+                errors.append(_error(etype, evalue, stb))
 
         class Hook(CapturingDisplayHook):  # type: ignore[misc]
             is_active = True  # asked for by the shell's own streams
@@ -152,7 +154,6 @@ class _Desk:
         config.HistoryManager.enabled = False
         config.InteractiveShell.colors = "nocolor"
         self.shell = Shell.instance(config=config)
-        self.kind = Shell
         self.published = CapturingDisplayPublisher()
         self.shell.display_pub = self.published
         self.results: list[Any] = []
@@ -169,7 +170,7 @@ class _Desk:
         return {"value": self.call(request["name"], request["inputs"])}
 
     def run(self, source: str) -> list[dict[str, Any]]:
-        self.kind.error = None
+        self.errors.clear()
         self.published.outputs.clear()
         self.results.clear()
         outputs: list[dict[str, Any]] = []
@@ -184,9 +185,7 @@ class _Desk:
             for shown in (*self.published.outputs, *self.results)
             if (data := _shown(shown["data"]))
         ]
-        if self.kind.error is not None:
-            outputs.append(self.kind.error)
-        return outputs
+        return outputs + self.errors[-1:]
 
     def values(self, names: list[str]) -> dict[str, Any]:
         found = {}
@@ -225,7 +224,8 @@ def _shown(data: Any) -> dict[str, str]:
 
 def _error(etype: Any, evalue: Any, stb: Any) -> dict[str, Any]:
     try:
-        words = str(evalue)[:500]
+        # the shell's name for the cell means nothing to a learner
+        words = re.sub(r"\(<ipython-input[^>]*>, line (\d+)\)", r"(line \1)", str(evalue)[:500])
     except BaseException:
         words = ""
     lines = stb if isinstance(stb, list) else [str(stb)]

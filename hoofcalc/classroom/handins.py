@@ -54,6 +54,11 @@ class Rebuilt:
 
 def read(path: Path) -> HandIn:
     """Read a notebook file, or say in words why not."""
+    return parse(read_bytes(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a hand-in of sensible size, or in words why not."""
     if path.is_symlink():
         raise HandInError("it is a link to another place, not a file of its own")
     try:
@@ -65,10 +70,9 @@ def read(path: Path) -> HandIn:
                 f"the file is larger than {MOST_BYTES // 1_000_000} MB: clear the outputs "
                 "(menu Edit, Clear Outputs of All Cells), save, and hand in again"
             )
-        content = path.read_bytes()
+        return path.read_bytes()
     except OSError as problem:
         raise HandInError(f"the file cannot be read ({problem.strerror})") from None
-    return parse(content)
 
 
 def parse(content: bytes) -> HandIn:

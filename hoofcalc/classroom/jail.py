@@ -36,7 +36,7 @@ _PACKAGE = Path(__file__).resolve().parents[1]
 class Limits:
     """How much a hand-in may use."""
 
-    cell_s: float = 20.0
+    cell_s: float = 10.0
     call_s: float = 5.0
     total_s: float = 120.0
     memory_mb: int = 2048

@@ -13,6 +13,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+import nbformat
+from nbformat.v4 import new_output
+
 from hoofcalc.classroom import jail
 from hoofcalc.classroom.handins import HandIn, Rebuilt, rebuild
 from hoofcalc.classroom.judge import NOT_BEGUN, HandedIn, Verdict, deciding_calls, judge_all
@@ -60,7 +63,7 @@ def load_assignment(course: Path, name: str) -> Assignment:
     folder = course / "release" / name
     notebook = folder / f"{name}.ipynb"
     try:
-        original = json.loads(notebook.read_text(encoding="utf-8"))
+        original = nbformat.reads(notebook.read_text(encoding="utf-8"), as_version=4)
         files = {
             path.name: path.read_bytes()
             for path in sorted(folder.iterdir())
@@ -100,12 +103,37 @@ def mark(
     for name, text in texts.items():
         if not text:
             verdicts[name] = Verdict("not begun", NOT_BEGUN, 0.0)
+    cells = rebuilt.notebook["cells"]
+    for question in exercise.questions:
+        stopped = _stopped(exercise.cell(question, "answer"), cells, report)
+        if verdicts[question.name].state == "not begun" and stopped:
+            verdicts[question.name] = Verdict("keep going", stopped, 0.0, "the cell stopped")
     notes = []
     if typed_id and tidy_id(typed_id) != tidy_id(learner):
         notes.append(f"the id typed in the notebook is '{typed_id.strip()}'")
-    notes += [f"a cell was left out: {why}" for why in report.left_out.values()]
+    notes += [
+        f"a cell was left out ({_name(cells[place]) or 'one of the learner'}): {why}"
+        for place, why in report.left_out.items()
+    ]
     _write_outputs(exercise, rebuilt, report, verdicts)
     return Marked(rebuilt.notebook, verdicts, texts, tuple(notes))
+
+
+def _stopped(name: str, cells: Any, report: jail.Report) -> str:
+    """Why an answer's cell did not get to its end; empty where it did."""
+    place = next(index for index, cell in enumerate(cells) if _name(cell) == name)
+    if place in report.left_out:
+        return (
+            f"The cell with your answer did not get to its end: {report.left_out[place]}. Look for "
+            "something that never stops."
+        )
+    for output in report.outputs.get(place, ()):
+        if output["output_type"] == "error":
+            return (
+                "The cell with your answer stops with an error before there is an answer: "
+                f"{output['ename']}: {output['evalue']}"
+            )
+    return ""
 
 
 def _written(exercise: Exercise, assignment: Assignment, rebuilt: Rebuilt) -> dict[str, str]:
@@ -125,10 +153,11 @@ def _write_outputs(
 ) -> None:
     """Outputs of the learner's cells, and message and points into the check cells."""
     for place, outputs in report.outputs.items():
-        rebuilt.notebook["cells"][place]["outputs"] = outputs
+        rebuilt.notebook["cells"][place]["outputs"] = nbformat.from_dict(outputs)
     for place, why in report.left_out.items():
+        words = f"This cell was left out: {why}.\n"
         rebuilt.notebook["cells"][place]["outputs"] = [
-            {"output_type": "stream", "name": "stdout", "text": f"This cell was left out: {why}.\n"}
+            new_output("stream", name="stdout", text=words)
         ]
     cells = _by_name(rebuilt.notebook["cells"])
     for question in exercise.questions:
@@ -138,27 +167,29 @@ def _write_outputs(
             cell["outputs"] = [_result(verdicts[question.name], question.points)]
 
 
-def _result(verdict: Verdict, points: float) -> dict[str, Any]:
+def _result(verdict: Verdict, points: float) -> Any:
     """One output for both: a number, which is partial credit to nbgrader, and the message."""
     heading = f"{HEADINGS[verdict.state]}. {verdict.points:g} of {points:g} points."
-    return {
-        "output_type": "execute_result",
-        "execution_count": 1,
-        "metadata": {},
-        "data": {
+    return new_output(
+        "execute_result",
+        execution_count=1,
+        data={
             "text/plain": f"{verdict.points:g}",
-            "text/html": f"<p><strong>{heading}</strong> {html.escape(verdict.message)}</p>",
+            "text/html": f"<strong>{heading}</strong> {html.escape(verdict.message)}",
         },
-    }
+    )
 
 
 def _by_name(cells: Any) -> dict[str, Any]:
     found = {}
     for cell in cells:
-        name = cell["metadata"].get("nbgrader", {}).get("grade_id")
-        if name:
-            found[name] = cell
+        if _name(cell):
+            found[_name(cell)] = cell
     return found
+
+
+def _name(cell: Mapping[str, Any]) -> str:
+    return str(cell["metadata"].get("nbgrader", {}).get("grade_id", ""))
 
 
 def _text(cell: Mapping[str, Any]) -> str:

@@ -9,11 +9,16 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from nbgrader.preprocessors import NbGraderPreprocessor
+from nbgrader.api import Gradebook
+from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
 
 from hoofcalc.classroom import jail
 from hoofcalc.classroom.handins import parse
 from hoofcalc.classroom.marking import load_assignment, mark
+
+#: Where the feedback page's template lies, and what it is called.
+TEMPLATES = Path(__file__).resolve().parent / "templates"
+TEMPLATE = "hoofcalc_feedback"
 
 
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
@@ -33,3 +38,21 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         for note in marked.notes:
             self.log.info("%s: %s", names["student"], note)
         return marked.notebook, resources
+
+
+class GetGradesAndWaiting(GetGrades):  # type: ignore[misc]
+    """Put the grades into the notebook, and whether a person has yet to give some."""
+
+    def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
+        """Before the feedback page is written."""
+        nb, resources = super().preprocess(nb, resources)
+        names = resources["nbgrader"]
+        with Gradebook(names["db_url"]) as gradebook:
+            for cell in nb.cells:
+                ours = cell.metadata.get("nbgrader", {})
+                if ours.get("grade") and ours.get("solution"):
+                    grade = gradebook.find_grade(
+                        ours["grade_id"], names["notebook"], names["assignment"], names["student"]
+                    )
+                    ours["waiting"] = grade.auto_score is None and grade.manual_score is None
+        return nb, resources
