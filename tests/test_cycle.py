@@ -111,6 +111,17 @@ def test_the_foot_stands_where_it_stood():
         assert getattr(after, name) == pytest.approx(getattr(level, name))
 
 
+def test_the_middle_of_the_hairline_stays_over_its_place():
+    for after in (grow(FOOT, 56), trim(FOOT, heel_down_mm=4, toe_back_mm=5)):
+        before_x = (FOOT.toe_coronet + FOOT.heel_coronet)[0] / 2
+        assert (after.toe_coronet + after.heel_coronet)[0] / 2 == pytest.approx(before_x)
+        assert after.toe_ground[1] == pytest.approx(0, abs=1e-9)
+        # the bone-side points keep their distances: nothing between them has turned or stretched
+        assert np.linalg.norm(after.toe_coronet - after.heel_coronet) == pytest.approx(
+            np.linalg.norm(FOOT.toe_coronet - FOOT.heel_coronet)
+        )
+
+
 def test_the_pastern_keeps_its_slope_and_the_axis_breaks_back():
     after = grow(WITH_ALL, 56, heel_wear_mm_day=0.12)
     assert after.pastern_angle_deg == pytest.approx(WITH_ALL.pastern_angle_deg)
