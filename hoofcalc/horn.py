@@ -651,13 +651,16 @@ def horn_at(
 
     Source
     ------
-    Bertram J.E.A., Gosline J.M. 1987, J. Exp. Biol. 130, 121-136. Kasapi M.A.,
-    Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, and 1999, 202, 377-391.
-    Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836. Hinterhofer C., Stanek
-    C., Binder K. 1998, Berl. Munch. Tierarztl. Wschr. 111, 217-221. Wagner I.P.,
-    Hood D.M., Hogan H.A. 2001, Am. J. Vet. Res. 62, 745-751. Goodman A.M., Haggis
-    L. 2008, Comp. Exerc. Physiol. 5, 161-168. Bonney C. et al. 2024, Acta
-    Biomater. 184, 264-272. Indentation against water: Micron 180 (2024) 103609.
+    Bertram J.E.A., Gosline J.M. 1986, J. Exp. Biol. 125, 29-47, and 1987, 130,
+    121-136. Kasapi M.A., Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, and
+    1999, 202, 377-391. Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836.
+    Hinterhofer C. et al. 1997, Pferdeheilkunde 13, 319-328. Hinterhofer C.,
+    Stanek C., Binder K. 1998, Berl. Munch. Tierarztl. Wschr. 111, 217-221. Wagner
+    I.P., Hood D.M., Hogan H.A. 2001, Am. J. Vet. Res. 62, 745-751. Goodman A.M.,
+    Haggis L. 2008, Comp. Exerc. Physiol. 5, 161-168. Huang W. et al. 2019, Acta
+    Biomater. 90, 267-277. Bonney C. et al. 2024, Acta Biomater. 184, 264-272.
+    Indentation against water: Micron 180 (2024) 103609. `published` and `assumed`
+    of the result say which figure enters, and which is from memory.
     Shear: Huber M.T. 1923 (rule from memory). Joining them is a model of our own.
 
     Examples
