@@ -233,6 +233,14 @@ def test_a_heel_that_reaches_the_floor_is_marked_and_held():
     assert (path.heel_angle_deg[first:] == FLOOR_DEG).all()
 
 
+def test_a_heel_that_has_run_away_stays_so_even_if_a_trim_would_lift_it():
+    law = HeelLaw(band_angle_deg=60)
+    assert law.rate_deg_day(FLOOR_DEG, 8 / np.sin(np.radians(FLOOR_DEG))) > 0
+    path = through_visits(20, 8, 900, 3, law)
+    assert path.ran_away.tolist() == [False, True, True, True]
+    assert (path.heel_angle_deg[1:] == FLOOR_DEG).all()
+
+
 def test_a_heels_result_does_not_depend_on_its_company():
     law = HeelLaw(band_angle_deg=np.array([40.0, 50.0]))
     both = drift([40, 45], [35, 30], 56, law).heel_angle_deg

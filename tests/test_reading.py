@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from statistics import NormalDist
 
 import numpy as np
 import pytest
@@ -118,6 +119,15 @@ def test_probabilities_by_formula_and_by_drawing_agree(foot):
         assert one.probability == pytest.approx(other.probability, abs=0.012), one.name
 
 
+def test_a_sentence_never_claims_certainty_and_shows_what_lies_between():
+    finding = read_foot(Profile.from_measures(52, 40, 85, 35, 110), 1.0)
+    assert "above 0.99" in finding["heel underrun, five degrees"].sentence
+    assert "below 0.01" in finding["in line"].sentence
+    between = finding["heel underrun, ten degrees"]
+    assert 0.5 < between.probability < 0.99
+    assert f"is {between.probability:.2f} (error" in between.sentence
+
+
 def test_scale_enters_lengths_and_nothing_else():
     sure, unsure = (read_foot(IN_LINE, weight_kg=450, scale_sd=scale) for scale in (0, 0.05))
     assert unsure["toe long"].error == pytest.approx(
@@ -134,6 +144,11 @@ def test_sides_have_a_sign_and_two_ends():
     assert low.met
     assert high.probability == pytest.approx(low.probability)
     assert "6.0 mm lower" in low.sentence
+    # four points, each of 1 mm, and 1 % of the difference from the scale
+    assert high.error == pytest.approx(np.hypot(2.0, 0.06))
+    # beyond +5 or beyond -5 with a value of 6
+    normal = NormalDist(6, high.error)
+    assert high.probability == pytest.approx(1 - normal.cdf(5) + normal.cdf(-5))
     even = read_foot(IN_LINE, medial_height_mm=60, lateral_height_mm=61)["sides uneven"]
     assert not even.met
 

@@ -69,3 +69,10 @@ def test_two_standard_deviations_are_the_plausible_range():
 def test_hind_heels_lie_flatter_than_fore_heels():
     # the study: heel angles differ between fore and hind, P < 0.001 (read)
     assert percentile("heel_angle_deg", 38, "hind") > percentile("heel_angle_deg", 38, "fore")
+
+
+def test_heel_angles_have_the_same_plausible_range():
+    # derived: 40.1 +/- 2 x 9.3 is 21.5 to 58.7 degrees fore
+    for angle, usual in ((21.4, False), (21.6, True), (58.6, True), (58.8, False)):
+        foot = Profile.from_measures(60, angle, 85, 36, 112)
+        assert read_foot(foot)["heel angle usual"].met is usual
