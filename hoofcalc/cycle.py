@@ -141,7 +141,7 @@ def renewal_days(length_mm: ArrayLike, growth_mm_day: ArrayLike = GROWTH_MM_DAY)
     Returns
     -------
     float or ndarray
-        Days.
+        Time from the coronary band to the ground [days].
 
     Raises
     ------

@@ -215,9 +215,9 @@ class Profile:
         toe_ground = np.stack([bearing, np.zeros_like(bearing)], axis=-1)
         return cls(
             toe_ground=toe_ground,
-            toe_coronet=toe_ground + toe_length[..., None] * up_and_back(toe),
+            toe_coronet=toe_ground + toe_length[..., None] * _up_and_back(toe),
             heel_ground=heel_ground,
-            heel_coronet=heel_ground + heel_length[..., None] * up_and_back(heel),
+            heel_coronet=heel_ground + heel_length[..., None] * _up_and_back(heel),
         )
 
     @property
@@ -760,7 +760,7 @@ def line_departures(
     )
 
 
-def up_and_back(angle_deg: FloatArray) -> FloatArray:
+def _up_and_back(angle_deg: FloatArray) -> FloatArray:
     """Unit vector(s) of a wall line from the ground up and back, shape (..., 2)."""
     angle = np.radians(angle_deg)
     return np.stack([-np.cos(angle), np.sin(angle)], axis=-1)
