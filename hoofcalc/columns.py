@@ -1853,7 +1853,8 @@ def _share_at_strength(pressing: FloatArray, bending: FloatArray) -> FloatArray:
         t = _tan_over(load)
         slope = pressing + bending * (t + (1 + load * t**2 - t) / 2)
         step = (pressing * r + bending * r * t - 1) / np.where(bending > 0, slope, 1.0)
-        r = np.where(bending > 0, r - step, r)
+        # so little bending that rounding hides it leaves the buckling load, r = 1
+        r = np.where(bending > 0, np.minimum(r - step, 1.0), r)
     return r
 
 
