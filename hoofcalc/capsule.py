@@ -61,7 +61,8 @@ class Capsule:
     ------
     ValueError
         If the rings differ in shape, hold fewer than 3 points, cross themselves
-        or fold back (seen from their middle), run clockwise, if the coronary band
+        or fold back (seen from their middle), run clockwise, if the tubules cross
+        each other, if the coronary band
         does not lie above the ground ring, if a thickness is not above 0, or if
         the wall is too thick for the bend of the rim.
 
@@ -95,16 +96,14 @@ class Capsule:
                 f" (got shapes {ground.shape} and {coronet.shape})"
             )
         thickness = numbers("thickness_mm", self.thickness_mm, above=0)
-        if np.broadcast_shapes(thickness.shape, ground.shape[:-1]) != ground.shape[:-1]:
+        try:
+            thickness = np.broadcast_to(thickness, ground.shape[:-1])
+        except ValueError:
             raise ValueError(
                 f"thickness_mm must be one number or as many as the rings, {ground.shape[:-1]}"
                 f" (got {thickness.shape})"
-            )
-        for name, value in (
-            ("ground", ground),
-            ("coronet", coronet),
-            ("thickness_mm", np.broadcast_to(thickness, ground.shape[:-1])),
-        ):
+            ) from None
+        for name, value in (("ground", ground), ("coronet", coronet), ("thickness_mm", thickness)):
             kept = value.copy()
             kept.flags.writeable = False  # frozen means the arrays too
             object.__setattr__(self, name, kept)
@@ -115,7 +114,10 @@ class Capsule:
             "the coronary band must lie above the ground ring (got {above:g} mm above it)",
             above=coronet[..., 2] - ground[..., 2],
         )
-        _refuse_crossed("the ring of tubules half way up", (ground + coronet) / 2)
+        refuse_where(
+            _pinches(ground, coronet),
+            "the tubules cross each other between the ground ring and the coronary ring",
+        )
         # the middle line of the wall must run the same way as its outer edge
         outer, middle = _steps(ground[..., :2]), _steps(self.bearing_points_mm)
         folded = _dot(outer, middle) <= 0
@@ -326,67 +328,70 @@ def build_capsule(
 ) -> Capsule:
     """The capsule of a foot from its side view and its outline from below.
 
-    Assumptions, each a choice: the coronary band is a straight line in the side
-    view. Each tubule's slope in the side view depends on how far back it meets the
-    ground, by `hoofcalc.profile.line_angle_deg` (toe angle to heel angle, evenly
-    along the bearing length), so the side view of the model shows the profile's
-    toe and heel angles exactly. Sideways the coronary ring is the ground ring
-    drawn in by `taper`; a flare tilts one side's wall further out at the ground,
-    as seen from the front at the widest place. The wall thins evenly from toe to
-    heel. The wall is open behind.
+       Assumptions, each a choice: the coronary band is a straight line in the side
+       view. Each tubule's slope in the side view depends on how far back it meets the
+       ground, by `hoofcalc.profile.line_angle_deg` (toe angle to heel angle, evenly
+       along the bearing length), so the side view of the model shows the profile's
+       toe and heel angles exactly. Sideways the coronary ring is the ground ring
+       drawn in by `taper`; a flare tilts one side's wall further out at the ground,
+       as seen from the front at the widest place. The wall thins evenly from toe to
+       heel. The wall is open behind.
 
-    Parameters
-    ----------
-    profile : Profile
-        Landmarks from the side; may hold several feet.
-    outline : array, optional
-        Points of the bearing edge, forward and left [mm], shape (m, 2), from one
-        heel buttress round the toe to the other; y = 0 is the mid-line of the
-        foot. (In a picture from below with the toe upwards the horse's left lies
-        on the right.) It is moved and, by at most a tenth, stretched lengthwise so
-        that toe and heels stand where the profile has them. Left out: `plain_outline`.
-    taper : float or array
-        Width at the coronary band as a part of the width at the ground [-].
-    width_mm : float or array, optional
-        Greatest width at the ground [mm]. Left out: the outline's own, or for the
-        default shape 1.2 times the bearing length.
-    toe_thickness_mm, heel_thickness_mm : float or array
-        Thickness of the wall on the ground at toe and heels [mm]. Published
-        range of the wall 5 to 10 mm, thickest at the toe.
-    flare_left_deg, flare_right_deg : float or array
-        How much further out the side wall leans at the ground than the taper
-        makes it [degrees].
-    per_side : int
-        Tubules from the toe to each heel; there are twice as many and one [-].
+       Parameters
+       ----------
+       profile : Profile
+           Landmarks from the side; may hold several feet.
+       outline : array, optional
+           Points of the bearing edge, forward and left [mm], shape (m, 2), from one
+           heel buttress round the toe to the other; y = 0 is the mid-line of the
+           foot. (In a picture from below with the toe upwards the horse's left lies
+           on the right.) It is moved and, by at most a tenth, stretched lengthwise so
+           that toe and heels stand where the profile has them. Left out: `plain_outline`.
+       taper : float or array
+           Width at the coronary band as a part of the width at the ground [-].
+       width_mm : float or array, optional
+           Greatest width at the ground [mm]. Left out: the outline's own, or for the
+           default shape 1.2 times the bearing length.
+       toe_thickness_mm, heel_thickness_mm : float or array
+           Thickness of the wall on the ground at toe and heels [mm]. Published
+           range of the wall 5 to 10 mm, thickest at the toe.
+       flare_left_deg, flare_right_deg : float or array
+           How much further out the side wall leans at the ground than the taper
+           makes it [degrees].
+       per_side : int
+           Tubules from the toe to each heel; there are twice as many and one [-].
 
-    Returns
-    -------
-    Capsule
-        Points run from the right heel round the toe (number `per_side`) to the
-        left heel.
+       Returns
+       -------
+       Capsule
+           Points run from the right heel round the toe (number `per_side`) to the
+           left heel.
 
-    Raises
-    ------
-    ValueError
-        If the outline has no single toe or does not reach to both sides of the
-        mid-line, or its length differs from the bearing length by more than a
-        tenth; if the tubules of toe and heel cross below the coronary band; if a
-        flare is so great that nothing is left of the coronary band; and as
-        `Capsule` does.
+       Raises
+       ------
+       ValueError
+           If the outline has no single toe or does not reach to both sides of the
+               If the outline does not run from heel to heel round a single toe, does not reach
+           to both sides of the mid-line, crosses itself, or differs in length from the
+           bearing length by more than a tenth; if tubules cross below the coronary band; if a
+    from the bearing length by more than a
+           tenth; if the tubules of toe and heel cross below the coronary band; if a
+           flare is so great that nothing is left of the coronary band; and as
+           `Capsule` does.
 
-    Source
-    ------
-    Model of our own. Thickness: general veterinary anatomy (read, no single source).
-    That the capsule is narrower at the coronary band: common practice, no source.
+       Source
+       ------
+       Model of our own. Thickness: general veterinary anatomy (read, no single source).
+       That the capsule is narrower at the coronary band: common practice, no source.
 
-    Examples
-    --------
-    >>> side = Profile((110, 0), (40, 80), (0, 0), (-40, 44))
-    >>> foot = build_capsule(side)
-    >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
-    array([0.000, 0.000])
-    >>> foot.bearing_area_mm2
-    2292.6
+       Examples
+       --------
+       >>> side = Profile((110, 0), (40, 80), (0, 0), (-40, 44))
+       >>> foot = build_capsule(side)
+       >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
+       array([0.000, 0.000])
+       >>> foot.bearing_area_mm2
+       2292.6
     """
     half = int(numbers("per_side", per_side, at_least=2, whole=True))
     drawn_in = numbers("taper", taper, above=0, at_most=1.5)
@@ -435,12 +440,13 @@ def build_capsule(
     # from_toe + reach * direction lies on the line of the band: cross product zero
     reach = -_cross(from_toe, band) / _cross(direction, band)
     x_top, z_top = x + reach * direction[..., 0], reach * direction[..., 1]
+    further_back = np.argsort(back)
     refuse_where(
-        np.diff(x_top[..., half:], axis=-1) * np.diff(back[half:]) >= 0,
-        "the tubules of toe and heel cross below the coronary band; check the landmarks"
+        np.any(np.diff(x_top[..., further_back], axis=-1) > 1e-9 * length[..., None], axis=-1),
+        "the tubules between toe and heel cross below the coronary band; check the landmarks"
         " (toe {toe:.4g}, heel {heel:.4g} degrees)",
-        toe=np.asarray(profile.toe_angle_deg)[..., None],
-        heel=np.asarray(profile.heel_angle_deg)[..., None],
+        toe=profile.toe_angle_deg,
+        heel=profile.heel_angle_deg,
     )
     # ---- front view: each side drawn in by its own lean at its widest place
     y_top = y * np.where(
@@ -566,6 +572,21 @@ def _refuse_crossed(name: str, ring: FloatArray) -> None:
     refuse_where(rounds > 1.5, f"{name} crosses itself: it goes round more than once")
 
 
+def _pinches(ground: FloatArray, coronet: FloatArray) -> NDArray[np.bool_]:
+    """Where a ring somewhere between the two, at part s of the way up, would fold back.
+
+    Seen from its middle such a ring turns from each point to the next by
+    A (1 - s)^2 + B s (1 - s) + C s^2; with A and C above 0 that stays above 0 all the
+    way if and only if B > -2 sqrt(A C).
+    """
+    low, high = (ring[..., :2] - _middle(ring[..., :2])[..., None, :] for ring in (ground, coronet))
+    low_next, high_next = np.roll(low, -1, axis=-2), np.roll(high, -1, axis=-2)
+    a, c = _cross(low, low_next), _cross(high, high_next)
+    b = _cross(low, high_next) + _cross(high, low_next)
+    pinched: NDArray[np.bool_] = b <= -2 * np.sqrt(a * c) * (1 - 1e-9)
+    return pinched
+
+
 def _level_outward(rim: FloatArray) -> FloatArray:
     """Level unit vectors square to the rim, pointing out of the foot."""
     return np.stack([rim[..., 1], -rim[..., 0], np.zeros_like(rim[..., 0])], axis=-1)
@@ -595,8 +616,10 @@ def _stations(outline: FloatArray, half: int) -> FloatArray:
     foremost = gone[x >= x.max() - 1e-9 * np.ptp(x)]
     toe = (foremost[0] + foremost[-1]) / 2  # the middle of a blunt toe
     at_toe = np.interp(toe, gone, x)
-    if at_toe < x.max() - 1e-6 * np.ptp(x) or not 0 < toe < gone[-1]:
-        raise ValueError("outline must have a single toe between the two heels, with the largest x")
+    if at_toe < x.max() - 1e-6 * np.ptp(x) or max(x[0], x[-1]) > x.min() + np.ptp(x) / 2:
+        raise ValueError(
+            "outline must run from one heel, round a single toe with the largest x, to the other"
+        )
     at = np.concatenate([np.linspace(0, toe, half + 1), np.linspace(toe, gone[-1], half + 1)[1:]])
     return np.stack([np.interp(at, gone, outline[:, axis]) for axis in (0, 1)], axis=-1)
 
