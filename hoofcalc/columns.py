@@ -1035,7 +1035,7 @@ def bent_column(
     >>> float(pole.along_mm[-1]), pole.tip_deflection_mm
     (167.81, 215.85)
     """
-    from scipy.special import ellipeinc, ellipj, ellipkinc
+    from scipy.special import ellipj, elliprd, elliprf
 
     force, lean, modulus, second, length = np.broadcast_arrays(
         *_leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)
@@ -1059,6 +1059,8 @@ def bent_column(
     # The angle between line and load grows from `start` at the base to its largest at
     # the tip like a pendulum's swing (Kirchhoff). The swing's time, an elliptic integral
     # of p = sin(angle at the tip / 2), must be `loaded`: halve the turn of the tip.
+    # The integrals are taken in Carlson's symmetric form, because scipy's ellipkinc and
+    # ellipeinc are off by a tenth at isolated arguments (scipy/scipy issue 19498).
     low, high = np.zeros_like(room), room
     for _ in range(60):
         turn = (low + high) / 2
@@ -1066,15 +1068,18 @@ def bent_column(
             np.sqrt(np.sin(turn / 2) * np.sin(start + turn / 2)),
             np.sin(start / 2) * np.sin((room - turn) / 2),
         )
-        short = ellipkinc(amplitude, np.cos((room - turn) / 2) ** 2) < loaded
+        sn, cn = np.sin(amplitude), np.cos(amplitude)
+        rest = np.sin((room - turn) / 2)  # sqrt(1 - p^2)
+        short = sn * elliprf(cn**2, cn**2 + (rest * sn) ** 2, 1.0) < loaded
         low, high = np.where(short, turn, low), np.where(short, high, turn)
     turn = high
     p, rest = np.cos((room - turn) / 2), np.sin((room - turn) / 2)
 
     # T&G 2.7 with time counted from the tip; scipy's elliptic functions take m = p^2.
     m, full = (p**2)[..., np.newaxis], loaded[..., np.newaxis]
-    sn, cn, dn, amplitude = ellipj(full * (1 - places), m)
-    lag = m * sn * cn / dn - ellipeinc(amplitude, m)
+    time = full * (1 - places)
+    sn, cn, dn, _ = ellipj(time, m)
+    lag = m * (sn * cn / dn + sn**3 * elliprd(cn**2, dn**2, 1.0) / 3) - time
     bend = rest[..., np.newaxis] * sn / dn  # curvature / (2 p)
     with_load = 2 * (lag - lag[..., :1]) / full - places
     off_load = 2 * p[..., np.newaxis] * (bend[..., :1] - bend) / full

@@ -427,6 +427,14 @@ def test_the_exact_line_stops_at_twenty_five_times_the_buckling_load():
         bent_column([1, 62], 0, 1, 1, 1)
 
 
+def test_the_exact_line_never_jumps():
+    """Four thousand loads and leans: every line keeps its length, so no point is off."""
+    lean, share = np.meshgrid(np.linspace(0, 180, 61), np.linspace(0, 24.5, 66))
+    bent = bent_column(share * PCR, lean, 1, 1, 1, count=201)
+    steps = np.hypot(np.diff(bent.along_mm), np.diff(bent.across_mm))
+    assert_allclose(steps, 1 / 200, rtol=2e-3)
+
+
 def test_a_straight_column_stays_straight_until_it_buckles():
     bent = bent_column(np.array([0.5, 0.999, 1.001]) * PCR, 0, 1, 1, 1)
     assert_allclose(bent.tip_deflection_mm[:2], 0, atol=1e-12)

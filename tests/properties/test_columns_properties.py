@@ -249,6 +249,7 @@ def test_capacity_along_the_axis_falls_with_lean_and_never_beats_euler_or_crushi
 
 
 @quick
+@example(lean=0.0, share=1.5)  # an argument at which some elliptic integrals go astray
 @given(st.floats(-180, 180), st.floats(0, 24.9))
 def test_the_exact_line_keeps_its_length_balance_and_mirror(lean, share):
     force = share * PCR
