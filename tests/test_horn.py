@@ -242,10 +242,23 @@ def test_the_contrast_may_lie_anywhere_in_its_published_range(region, place, lea
     are alike (assumed): the doubt across beyond the doubt along."""
     band = horn_at(water_percent=28, region=region, place=place)
     central = band.central.along_mpa / band.central.across_mpa
+    assert central == pytest.approx(2.0 if most == 6.0 else 1.0)
     for edge, limit in ((band.low, most), (band.high, least)):
         whole = edge.across_mpa / band.central.across_mpa
         added = doubt_added(whole, edge.along_mpa / band.central.along_mpa)
         assert added == pytest.approx(max(limit / central, central / limit), rel=1e-6)
+
+
+@pytest.mark.parametrize(("place", "least"), [("quarter", 0.86), ("heel", 0.69)])
+def test_places_behind_the_toe_may_be_no_softer_along_or_as_soft_as_assumed(place, least):
+    """0.93 of the toe (Hinterhofer 1998), 1 (Douglas 1996), or as assumed at the low edge."""
+    toe, here = (horn_at(water_percent=28, place=at) for at in ("toe", place))
+    assert here.central.along_mpa / toe.central.along_mpa == pytest.approx(0.93)
+    for edge, limit in (("low", least), ("high", 1.0)):
+        whole, known = (
+            getattr(band, edge).along_mpa / band.central.along_mpa for band in (here, toe)
+        )
+        assert doubt_added(whole, known) == pytest.approx(max(limit / 0.93, 0.93 / limit))
 
 
 @pytest.mark.parametrize("contrast", [1.0, 3.0])
@@ -424,7 +437,7 @@ def test_support_goes_by_shape_not_by_size():
         ((80, 0.35, 0.25, 0.25), r"spacing_mm must be above diameter_mm \(got 0.25 and 0.25\)"),
         ((80, 0.5, 0.18, 0.25), "poisson must be .*below 0.5"),
         ((0, 0.35, 0.18, 0.25), "matrix_mpa must be above 0"),
-        ((80, 0.35, 0.18, 0.25, 1.1), "bond must be between 0 and 1"),
+        ((80, 0.35, 0.18, 0.25, 1.01), "bond must be between 0 and 1"),
     ],
 )
 def test_support_refuses(arguments, message):
@@ -463,5 +476,9 @@ def test_bundle_refuses():
         bundle_moduli(470, 80, 1.0)
     with pytest.raises(ValueError, match="bond must be between 0 and 1"):
         bundle_moduli(470, 80, 0.4, bond=-0.1)
+    with pytest.raises(ValueError, match="bond must be between 0 and 1"):
+        bundle_moduli(470, 80, 0.4, bond=1.01)
+    with pytest.raises(ValueError, match=r"poisson must be .*below 0\.5"):
+        bundle_moduli(470, 80, 0.4, poisson=0.5)
     with pytest.raises(ValueError, match="glue_mpa must be above 0"):
         bundle_moduli(470, 0, 0.4)

@@ -34,7 +34,9 @@ def test_sole_and_frog(tissue, water, modulus, deviation):
     band = horn_at(water_percent=water, region=tissue)
     assert band.central.along_mpa == pytest.approx(modulus)
     assert band.low.along_mpa == pytest.approx(modulus - deviation)
-    assert band.high.along_mpa >= modulus + 0.999 * deviation
+    # the frog's upper edge is wider: 70 N/mm2 stood in a model of 1997 by the same group (read)
+    upper = 70 if tissue == "frog" else modulus + deviation
+    assert band.high.along_mpa == pytest.approx(upper)
 
 
 def test_wall_is_stiffer_than_sole_and_sole_than_frog():
