@@ -1,0 +1,45 @@
+"""Living figures: sliders, a picture that follows them, and a sentence that says what it shows.
+
+Each figure of a lesson is a function here; the last line of a cell shows it:
+
+    from hoofcalc import explorers
+    explorers.columns()
+
+A figure is declared (`Explorer`: sliders, calculation, words, panels and series), and everything
+else follows from the declaration: the moving figure in a notebook, the still picture beside it,
+and the figure on a plain page (`page_fragment`).
+"""
+
+from __future__ import annotations
+
+from hoofcalc.explorers.column_figure import COLUMNS
+from hoofcalc.explorers.declare import Explorer, Frame, Preset, Slider
+from hoofcalc.explorers.living import LivingFigure
+from hoofcalc.explorers.page import page_fragment, write_page
+from hoofcalc.explorers.questions import answer, ask
+from hoofcalc.explorers.show import show
+
+__all__ = [
+    "Explorer",
+    "Frame",
+    "LivingFigure",
+    "Preset",
+    "Slider",
+    "answer",
+    "ask",
+    "columns",
+    "page_fragment",
+    "show",
+    "write_page",
+]
+
+
+def columns() -> LivingFigure:
+    """The living figure of lesson 04: one column, tube or bundle under a leaning load.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(COLUMNS)

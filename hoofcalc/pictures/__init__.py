@@ -1,0 +1,25 @@
+"""Pictures: what is drawn where, and matplotlib drawing it.
+
+A picture is described once, as panels (axes with fixed limits) and series
+(lines, areas, points, arrows, short labels) that name the array they show.
+matplotlib draws the still picture from this description, and the browser
+draws the moving one from the same description. Nothing is calculated here.
+"""
+
+from __future__ import annotations
+
+from hoofcalc.pictures.drawing import Drawing
+from hoofcalc.pictures.scene import COLOURS, KINDS, Panel, Series, Style
+from hoofcalc.pictures.still import StillPicture
+from hoofcalc.pictures.three_loads import three_loads
+
+__all__ = [
+    "COLOURS",
+    "KINDS",
+    "Drawing",
+    "Panel",
+    "Series",
+    "StillPicture",
+    "Style",
+    "three_loads",
+]

@@ -1,0 +1,295 @@
+"""matplotlib draws a described picture: the still one, and the fixed part for the browser."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import matplotlib as mpl
+import numpy as np
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
+from matplotlib.patches import FancyArrowPatch, Patch, Polygon
+from matplotlib.patheffects import withStroke
+from matplotlib.text import Text
+from PIL import Image
+
+from hoofcalc._inputs import FloatArray, points
+from hoofcalc.pictures.scene import COLOURS, Panel, Series, Style
+
+_DPI = 144  # two dots to a pixel of the browser (72 to the inch), sharp on a fine screen
+_LOOK = {
+    "font.family": "DejaVu Sans",
+    "font.size": 13,
+    "axes.titlesize": 14,
+    "axes.titleweight": "bold",
+    "axes.titlepad": 10,
+    "axes.labelsize": 13,
+    "axes.edgecolor": "#5F6368",
+    "axes.linewidth": 1.0,
+    "axes.axisbelow": True,
+    "grid.color": "#D9DCE0",
+    "legend.fontsize": 12,
+    "legend.framealpha": 0.9,
+    "text.parse_math": False,
+}
+_MARKS = {"circle": "o", "square": "s", "cross": "x"}
+
+
+class Drawing:
+    """One matplotlib figure that is kept: `show` changes the series, `png` hands out the picture.
+
+    The axes, ticks, labels, key and fixed drawing are drawn once; afterwards only the series
+    are drawn again on the saved background.
+
+    Parameters
+    ----------
+    panels
+        The axes, side by side from left to right.
+    series
+        What moves in them.
+
+    Raises
+    ------
+    ValueError
+        If a series names a panel that is not there.
+    """
+
+    def __init__(self, panels: Sequence[Panel], series: Sequence[Series]) -> None:
+        self.panels = tuple(panels)
+        self.series = tuple(series)
+        for item in self.series:
+            if not 0 <= item.panel < len(self.panels):
+                raise ValueError(
+                    f"panel must be between 0 and {len(self.panels) - 1} (got {item.panel})"
+                )
+        self.width = sum(panel.width for panel in self.panels)
+        self.height = max(panel.height for panel in self.panels)
+        with mpl.rc_context({**mpl.rcParamsDefault, **_LOOK, "backend": mpl.get_backend()}):
+            self._figure = Figure(figsize=(self.width / 72, self.height / 72), dpi=_DPI)
+            self._canvas = FigureCanvasAgg(self._figure)
+            self._axes = [self._panel_axes(number) for number in range(len(self.panels))]
+            self.artists = [_artist(self._axes[item.panel], item) for item in self.series]
+            self._canvas.draw()
+        self._blank = self._canvas.copy_from_bbox(self._figure.bbox)
+
+    def _panel_axes(self, number: int) -> Any:
+        """The axes of one panel with everything in it that never moves."""
+        panel = self.panels[number]
+        left = sum(other.width for other in self.panels[:number])
+        margins = (66, 56, 16, 44) if panel.axes else (8, 8, 8, 44)  # left, bottom, right, top
+        top = self.height - panel.height
+        axes = self._figure.add_axes(
+            (
+                (left + margins[0]) / self.width,
+                (top + margins[1]) / self.height,
+                (panel.width - margins[0] - margins[2]) / self.width,
+                (panel.height - margins[1] - margins[3]) / self.height,
+            )
+        )
+        axes.set(xlim=panel.x_limits, ylim=panel.y_limits, title=panel.title)
+        axes.set(xlabel=panel.x_label, ylabel=panel.y_label)
+        axes.set_autoscale_on(False)
+        if panel.equal:
+            axes.set_aspect("equal", adjustable="box", anchor="C")
+        axes.spines[["top", "right"]].set_visible(False)
+        axes.tick_params(color="#5F6368")
+        axes.grid(panel.axes)
+        if not panel.axes:
+            axes.set_axis_off()
+            axes.title.set_visible(True)
+        if panel.draw is not None:
+            panel.draw(axes)
+        keys = [_key(item) for item in self.series if item.panel == number and item.label]
+        if panel.legend and keys:
+            axes.legend(handles=keys, loc=panel.legend)
+        return axes
+
+    def show(self, results: Mapping[str, Any]) -> None:
+        """Lay new results on the series.
+
+        Parameters
+        ----------
+        results
+            An array of points for every series, and a text for every series of words.
+
+        Raises
+        ------
+        ValueError
+            If a result is missing or is not an array of points.
+        """
+        for item, artist in zip(self.series, self.artists, strict=True):
+            place = series_points(item, results)
+            artist.set_visible(len(place) > 0)
+            if not len(place):
+                continue
+            if isinstance(artist, Line2D):
+                artist.set_data(place[:, 0], place[:, 1])
+            elif isinstance(artist, Polygon):
+                artist.set_xy(place)
+            elif isinstance(artist, FancyArrowPatch):
+                artist.set_positions(tuple(place[0]), tuple(place[1]))
+            else:
+                artist.set_position(tuple(place[0]))
+                artist.set_text(str(results[item.words]))
+
+    def png(self, *, series: bool = True) -> bytes:
+        """The picture as a PNG file at twice its size in pixels.
+
+        Parameters
+        ----------
+        series
+            False leaves the moving series out.
+
+        Returns
+        -------
+        bytes
+            A PNG file.
+        """
+        return _png(self._pixels(series=series))
+
+    def backgrounds(self) -> list[bytes]:
+        """What never moves, cut into one PNG file for each panel.
+
+        Returns
+        -------
+        list of bytes
+            PNG files at twice the panels' size in pixels.
+        """
+        pixels = self._pixels(series=False)
+        cut, left = [], 0
+        for panel in self.panels:
+            cut.append(_png(pixels[: 2 * panel.height, 2 * left : 2 * (left + panel.width)]))
+            left += panel.width
+        return cut
+
+    def boxes(self) -> list[tuple[float, float, float, float]]:
+        """Where each panel's axes lie inside the panel.
+
+        Returns
+        -------
+        list of tuples
+            left, top, right, bottom of each pair of axes [pixels from the panel's top left].
+        """
+        found, left = [], 0
+        for panel, axes in zip(self.panels, self._axes, strict=True):
+            box = axes.get_window_extent()
+            found.append(
+                (
+                    float(box.x0 / 2 - left),
+                    float(self.height - box.y1 / 2),
+                    float(box.x1 / 2 - left),
+                    float(self.height - box.y0 / 2),
+                )
+            )
+            left += panel.width
+        return found
+
+    def _pixels(self, *, series: bool) -> Any:
+        """The red, green and blue of every dot, with or without the series."""
+        self._canvas.restore_region(self._blank)
+        if series:
+            for item, artist in zip(self.series, self.artists, strict=True):
+                self._axes[item.panel].draw_artist(artist)
+        return np.asarray(self._canvas.buffer_rgba())[:, :, :3].copy()
+
+
+def series_points(item: Series, results: Mapping[str, Any]) -> FloatArray:
+    """The points of one series, checked.
+
+    Parameters
+    ----------
+    item
+        The series.
+    results
+        The results by name.
+
+    Returns
+    -------
+    array, shape (n, 2)
+        Points in data units; n = 0 hides the series.
+
+    Raises
+    ------
+    ValueError
+        If the result is missing, is not an array of points, or has the wrong number of them.
+    """
+    if item.data not in results:
+        raise ValueError(f"the results hold no {item.data!r}")
+    place = np.asarray(results[item.data], dtype=np.float64)
+    if place.size == 0:
+        return np.empty((0, 2))
+    broken = np.isnan(place)  # a NaN breaks a line and is meant; anything else must be finite
+    points(item.data, np.where(broken, 0.0, place), 2)
+    wanted = {"arrow": 2, "words": 1}.get(item.kind)
+    if place.ndim != 2 or (wanted is not None and len(place) != wanted):
+        raise ValueError(f"{item.data} must have shape ({wanted or 'n'}, 2) (got {place.shape})")
+    return place
+
+
+def _artist(axes: Any, item: Series) -> Any:
+    """The artist of a series, drawn only when asked."""
+    style: Style = item.style
+    colour = COLOURS[style.colour]
+    artist: Any
+    if item.kind in ("line", "points"):
+        artist = Line2D([], [], color=colour, linewidth=style.width, solid_capstyle="round")
+        if item.kind == "points":
+            artist.set(linestyle="none", marker=_MARKS[style.mark], markersize=style.size)
+            artist.set(markeredgecolor="white" if style.mark != "cross" else colour)
+        elif style.dash:
+            artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
+        axes.add_line(artist)
+    elif item.kind == "area":
+        artist = Polygon(np.zeros((3, 2)), closed=True, linewidth=style.width, joinstyle="round")
+        artist.set_edgecolor(colour)
+        artist.set_facecolor(_faded(style))
+        if style.dash:
+            artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
+        axes.add_patch(artist)
+    elif item.kind == "arrow":
+        artist = FancyArrowPatch((0, 0), (1, 1), shrinkA=0, shrinkB=0, color=colour)
+        artist.set_arrowstyle("-|>", head_length=0.5, head_width=0.25)
+        artist.set(linewidth=style.width, mutation_scale=style.width * 6, capstyle="butt")
+        axes.add_patch(artist)
+    else:
+        side = {"left": "left", "centre": "center", "right": "right"}[style.align]
+        artist = Text(0, 0, "", color=colour, fontsize=style.size, fontweight="bold", ha=side)
+        artist.set(va="center", path_effects=[withStroke(linewidth=4, foreground="white")])
+        axes.add_artist(artist)
+        artist.set_transform(axes.transData)
+    artist.set_animated(True)
+    artist.set_visible(False)
+    return artist
+
+
+def _faded(style: Style) -> tuple[float, float, float, float]:
+    """The fill of an area, with its opacity."""
+    if not style.fill:
+        return (0.0, 0.0, 0.0, 0.0)
+    red, green, blue = (int(COLOURS[style.fill][at : at + 2], 16) / 255 for at in (1, 3, 5))
+    return (red, green, blue, style.fill_strength)
+
+
+def _key(item: Series) -> Any:
+    """What stands for a series in the key."""
+    style = item.style
+    colour = COLOURS[style.colour]
+    if item.kind == "area":
+        return Patch(facecolor=_faded(style), edgecolor=colour, label=item.label)
+    key = Line2D([], [], color=colour, linewidth=style.width, label=item.label)
+    if item.kind == "points":
+        key.set(linestyle="none", marker=_MARKS[style.mark], markersize=10)
+    elif style.dash:
+        key.set_linestyle((0, tuple(part / style.width for part in style.dash)))
+    return key
+
+
+def _png(pixels: Any) -> bytes:
+    """A small PNG file: flat drawings need few colours."""
+    image = Image.fromarray(np.ascontiguousarray(pixels)).quantize(96, dither=Image.Dither.NONE)
+    store = io.BytesIO()
+    image.save(store, "PNG", optimize=True, dpi=(_DPI, _DPI))
+    return store.getvalue()
