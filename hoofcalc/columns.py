@@ -62,7 +62,26 @@ BENT_LIMIT = 25.0
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A cross-section: area [mm2], second moment of area [mm4], outer fibre [mm]."""
+    """The cross-section of a column: what bending and pressing need to know of it.
+
+    Parameters
+    ----------
+    area_mm2 : float or array
+        Area [mm2].
+    second_moment_mm4 : float or array
+        Second moment of area about the axis of bending [mm4].
+    outer_fibre_mm : float or array
+        Distance of the edge from that axis [mm].
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> Section(25.0, 50.0, 2.0).gyration_mm
+    1.414
+    """
 
     area_mm2: Result
     second_moment_mm4: Result
@@ -678,30 +697,48 @@ def secant_peak_stress_mpa(
 
 @dataclass(frozen=True, slots=True)
 class LeaningColumn:
-    """What a leaning load does to a column fixed at its base.
+    """What a leaning load does to a column fixed at its base; see `leaning_column`.
 
     Stresses are those of the two edges at the base, where bending is largest; they
     are None unless area and outer fibre were given, and the utilisation is None
     unless the strength was given too.
+
+    Parameters
+    ----------
+    axial_n, cross_n : float or array
+        Parts of the load along the axis (negative pulls) and across it [N].
+    base_moment_nmm : float or array
+        Bending moment at the base [N mm], with what the bending itself adds.
+    tip_deflection_mm : float or array
+        Movement of the tip across the axis [mm].
+    buckling_share : float or array
+        Part of the load along the axis over the buckling load [no unit].
+    compression_mpa, tension_mpa : float or array, optional
+        Stress of the edge pressed most, compression positive, and of the edge pulled
+        most, tension positive [MPa].
+    peak_stress_mpa : float or array, optional
+        The larger of the two [MPa].
+    utilisation : float or array, optional
+        Stress over strength of the edge that is nearer to its limit [no unit].
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> leaning_column(50.0, 10.0, 3000.0, 2701.0, 300.0).utilisation is None
+    True
     """
 
-    #: Part of the load along the axis [N]; negative pulls.
     axial_n: Result
-    #: Part of the load across the axis [N].
     cross_n: Result
-    #: Bending moment at the base [N mm], with what the bending itself adds.
     base_moment_nmm: Result
-    #: Movement of the tip across the axis [mm].
     tip_deflection_mm: Result
-    #: Part of the load along the axis over the buckling load [no unit].
     buckling_share: Result
-    #: Stress of the edge that is pressed most [MPa], compression positive.
     compression_mpa: Result | None = None
-    #: Stress of the edge that is pulled most [MPa], tension positive.
     tension_mpa: Result | None = None
-    #: Largest stress in size [MPa].
     peak_stress_mpa: Result | None = None
-    #: Stress over strength of the edge that is nearer to its limit [no unit].
     utilisation: Result | None = None
 
 
@@ -962,15 +999,31 @@ def capacity_at_lean_n(
 
 @dataclass(frozen=True, slots=True)
 class BentColumn:
-    """The exact shape of a column bent by a leaning load, however far it turns."""
+    """The exact shape of a column bent by a leaning load; see `bent_column`.
 
-    #: Distance of points on the line from the base, along the unbent axis [mm], (..., count).
+    Parameters
+    ----------
+    along_mm, across_mm : arrays, shape (..., count)
+        Points on the line from base to tip: distance from the base along the unbent
+        axis, and movement across it [mm].
+    base_moment_nmm : float or array
+        Bending moment at the base [N mm].
+    tip_turn_deg : float or array
+        How far the tip has turned from the axis [degrees].
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> bent_column(50.0, 10.0, 3000.0, 2701.0, 300.0).across_mm.shape
+    (61,)
+    """
+
     along_mm: FloatArray
-    #: Their movement across the axis [mm], (..., count).
     across_mm: FloatArray
-    #: Bending moment at the base [N mm].
     base_moment_nmm: Result
-    #: How far the tip has turned from the axis [degrees].
     tip_turn_deg: Result
 
     @property
@@ -1315,15 +1368,30 @@ def foundation_half_wave_mm(
 
 @dataclass(frozen=True, slots=True)
 class JoinedParts:
-    """Bending stiffness of two parts joined along a seam that slips."""
+    """Bending stiffness of two parts joined along a seam that slips; see `joined_parts`.
 
-    #: Effective bending stiffness [N mm2].
+    Parameters
+    ----------
+    stiffness_nmm2 : float or array
+        Effective bending stiffness [N mm2].
+    loose_nmm2, glued_nmm2 : float or array
+        The same if the seam did not hold at all, and if it did not slip at all [N mm2].
+    gamma : float or array
+        Share of the first part's axial stiffness that the seam brings to bear [no unit].
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> JoinedParts(stiffness_nmm2=2.0, loose_nmm2=1.0, glued_nmm2=5.0, gamma=0.2).bond
+    0.25
+    """
+
     stiffness_nmm2: Result
-    #: The same if the seam did not hold at all [N mm2].
     loose_nmm2: Result
-    #: The same if the seam did not slip at all [N mm2].
     glued_nmm2: Result
-    #: Share of the first part's axial stiffness that the seam brings to bear [no unit].
     gamma: Result
 
     @property
