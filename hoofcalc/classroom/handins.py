@@ -63,8 +63,6 @@ def read_bytes(path: Path) -> bytes:
         raise HandInError("it is a link to another place, not a file of its own")
     try:
         size = path.stat().st_size
-        if size == 0:
-            raise HandInError("the file is empty: it was probably not saved or not fully copied")
         if size > MOST_BYTES:
             raise HandInError(
                 f"the file is larger than {MOST_BYTES // 1_000_000} MB: clear the outputs "
@@ -77,6 +75,8 @@ def read_bytes(path: Path) -> bytes:
 
 def parse(content: bytes) -> HandIn:
     """The cells of a notebook given as bytes, or in words why there are none."""
+    if not content.strip():
+        raise HandInError("the file is empty: it was probably not saved or not fully copied")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:

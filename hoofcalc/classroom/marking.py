@@ -48,6 +48,8 @@ class Marked:
     texts: Mapping[str, str]
     #: What the instructor should know, in words.
     notes: tuple[str, ...]
+    #: The plain data that was judged.
+    handed: HandedIn
 
     @property
     def points(self) -> float:
@@ -98,7 +100,8 @@ def mark(
     typed = None
     if assignment.variant(typed_id) != assignment.variant(learner):
         typed = (typed_id.strip(), assignment.variants[assignment.variant(typed_id)])
-    verdicts = judge_all(exercise, HandedIn(report.values, report.results), own, typed)
+    handed = HandedIn(report.values, report.results)
+    verdicts = judge_all(exercise, handed, own, typed)
     texts = _written(exercise, assignment, rebuilt)
     for name, text in texts.items():
         if not text:
@@ -116,7 +119,7 @@ def mark(
         for place, why in report.left_out.items()
     ]
     _write_outputs(exercise, rebuilt, report, verdicts)
-    return Marked(rebuilt.notebook, verdicts, texts, tuple(notes))
+    return Marked(rebuilt.notebook, verdicts, texts, tuple(notes), handed)
 
 
 def _stopped(name: str, cells: Any, report: jail.Report) -> str:

@@ -8,6 +8,7 @@ and the tests are all derived from there. Keys stay with the instructor.
 from __future__ import annotations
 
 import importlib.util
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -54,7 +55,9 @@ class Near:
     def holds(self, answer: float, truth: float, *, working: bool = False) -> bool:
         """Whether `answer` is near enough to `truth`."""
         if answer == truth:
-            return True  # also where both are infinite
+            return True
+        if not (math.isfinite(answer) and math.isfinite(truth)):
+            return False  # infinite is near to nothing but itself
         width = self.working if working else self.mark
         scale = abs(truth) if self.kind == "relative" else 1.0
         return abs(answer - truth) <= width * scale * (1 + 1e-9)

@@ -1,0 +1,33 @@
+"""The course as it lies in the checkout, and a copy of it to work in."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from hoofcalc.classroom.marking import Assignment, load_assignment
+
+COURSE = Path(__file__).resolve().parents[2] / "exercises"
+NAMES = sorted(path.stem for path in (COURSE / "keys").glob("*.py") if "-handins" not in path.stem)
+
+
+@pytest.fixture(params=NAMES)
+def name(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture
+def assignment(name: str) -> Assignment:
+    return load_assignment(COURSE, name)
+
+
+@pytest.fixture
+def course_copy(tmp_path: Path) -> Path:
+    """A course folder that a test may write into."""
+    copy = tmp_path / "course"
+    for part in ("keys", "source", "release"):
+        shutil.copytree(COURSE / part, copy / part)
+    shutil.copy(COURSE / "nbgrader_config.py", copy)
+    return copy

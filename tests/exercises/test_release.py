@@ -1,0 +1,123 @@
+"""What is handed out: in step with the key, and nothing in it that decides a mark."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+import tomllib
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from hoofcalc.classroom.build import source_files
+from hoofcalc.classroom.commands import known_exercises, release
+from hoofcalc.classroom.marking import Assignment
+from hoofcalc.classroom.questions import Function, Number, Written
+
+COURSE = Path(__file__).resolve().parents[2] / "exercises"
+
+
+def _files(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+
+
+def test_source_and_release_are_in_step_with_the_key(
+    name: str, assignment: Assignment, course_copy: Path
+) -> None:
+    assert _files(COURSE / "source" / name) == source_files(assignment.exercise), (
+        f"run: hoofcalc handout {name}"
+    )
+    assert _files(release(course_copy, name)) == _files(COURSE / "release" / name)
+
+
+def test_every_release_has_a_key() -> None:
+    folders = sorted(path.name for path in (COURSE / "release").iterdir() if path.is_dir())
+    assert folders == known_exercises(COURSE)
+
+
+def test_prompts_and_checks_are_locked_and_answers_are_not(assignment: Assignment) -> None:
+    exercise = assignment.exercise
+    for cell in assignment.original["cells"]:
+        ours = cell["metadata"]["nbgrader"]
+        answer = ours["grade_id"].endswith(("-answer", "-0-id"))
+        assert ours["locked"] is not answer
+        assert cell["metadata"].get("editable", True) is answer
+        assert cell["metadata"]["deletable"] is False
+    points = sum(
+        cell["metadata"]["nbgrader"].get("points", 0) for cell in assignment.original["cells"]
+    )
+    assert points == exercise.points == 10
+    assert 3 <= len(exercise.questions) <= 6
+
+
+def _deciding(assignment: Assignment) -> list[str]:
+    """Texts that only the key may hold."""
+    found = []
+    for question in assignment.exercise.questions:
+        found.append(question.reference)
+        if isinstance(question, Number | Function):
+            found.append(question.near.reason)
+        if isinstance(question, Number):
+            truths = [question.truth(numbers) for numbers in assignment.variants]
+            found += [repr(truth) for truth in truths if truth != round(truth)]
+            found += [slip.name for slip in question.slips if len(slip.name) > 15]
+        if isinstance(question, Function):
+            for case in question.cases:
+                found += [case.message]
+                for numbers in assignment.variants:
+                    values = case.inputs(numbers)
+                    found += [repr(value) for value in values if value != round(value)]
+    return found
+
+
+def test_nothing_that_decides_is_handed_out(name: str, assignment: Assignment) -> None:
+    handed_out = b"\n".join(_files(COURSE / "release" / name).values()).decode()
+    flat = handed_out.replace("\\n", "\n").replace('\\"', '"')
+    for text in _deciding(assignment):
+        assert text not in flat, text
+    assert "lambda" not in handed_out
+    hints = json.loads((COURSE / "release" / name / "hints.json").read_text(encoding="utf-8"))
+    allowed = {
+        "kind", "answers", "messages", "keep_going", "asked", "plausible", "near", "prints",
+        "options", "reasons", "examples",
+    }  # fmt: skip
+    for question in assignment.exercise.questions:
+        entry = hints["questions"][question.name]
+        assert set(entry) <= allowed
+        if isinstance(question, Number | Function):
+            assert entry["near"][0] > question.near.mark  # the deciding width is not told
+        if isinstance(question, Written):
+            assert question.scale[0] in handed_out
+
+
+def test_the_wheel_holds_what_is_handed_out_and_no_key() -> None:
+    """By the build's own list of what goes into a wheel."""
+    settings = tomllib.loads((COURSE.parent / "pyproject.toml").read_text(encoding="utf-8"))
+    wheel = settings["tool"]["hatch"]["build"]["targets"]["wheel"]
+    assert wheel["packages"] == ["hoofcalc"]
+    assert [place for place in wheel["force-include"] if place.startswith("exercises")] == [
+        "exercises/release"
+    ]
+    assert not list((COURSE / "release").rglob("*.py"))
+
+
+@pytest.mark.slow
+def test_a_built_wheel_holds_no_key(tmp_path: Path) -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "pip", "wheel", "--no-deps", "-q", "-w", str(tmp_path), "."],
+        cwd=COURSE.parent,
+        capture_output=True,
+        text=True,
+        timeout=280,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr[-2000:]
+    with zipfile.ZipFile(next(tmp_path.glob("*.whl"))) as wheel:
+        names = wheel.namelist()
+        assert any(one.endswith("exercises/04-columns/hints.json") for one in names)
+        assert not any("keys" in one or "-handins" in one for one in names)
+        assert any(one.endswith("index.html.j2") for one in names)
+        for one in names:
+            assert b"EXERCISE = Exercise(" not in wheel.read(one), one
