@@ -42,6 +42,7 @@ __all__ = [
     "line_angle_deg",
     "line_departures",
     "seen_by",
+    "seen_points",
     "with_error",
 ]
 
@@ -529,20 +530,61 @@ def seen_by(
     >>> seen_by(foot, yaw_deg=15).toe_angle_deg, seen_by(foot, look_down_deg=15).toe_angle_deg
     (52.96, 51.03)
     """
-    view, depth, size, turn, distance, aim = _camera(
-        yaw_deg, look_down_deg, roll_deg, scale_error, distance_mm, aim_mm
-    )
+    camera = _camera(yaw_deg, look_down_deg, roll_deg, scale_error, distance_mm, aim_mm)
+    return _moved(profile, lambda at: _projected(at, camera))
 
-    def project(point: FloatArray) -> FloatArray:
-        away = point - aim
-        # picture = size * turn * view * away / (1 + depth/distance)
-        closeness: FloatArray = 1.0 + np.sum(depth * away, axis=-1, keepdims=True) / distance
-        refuse_where(
-            closeness[..., 0] <= 0.0, "distance_mm must keep the whole foot in front of the camera"
-        )
-        return aim + size * _apply(turn, _apply(view, away)) / closeness
 
-    return _moved(profile, project)
+def seen_points(
+    points_mm: ArrayLike,
+    *,
+    yaw_deg: float = 0.0,
+    look_down_deg: float = 0.0,
+    roll_deg: float = 0.0,
+    scale_error: float = 0.0,
+    distance_mm: float | None = None,
+    aim_mm: ArrayLike = (0.0, 0.0),
+) -> FloatArray:
+    """Where a photograph shows any points of the foot's middle plane, as `seen_by` the landmarks.
+
+    For outlines, the visible lines of the horn, a scale or the ground line, in the same
+    picture as the landmarks and under the same assumptions.
+
+    Parameters
+    ----------
+    points_mm : array_like, shape (..., 2)
+        Forward and up positions [mm].
+    yaw_deg, look_down_deg, roll_deg : float
+        Position of the camera [deg], as in `seen_by`.
+    scale_error : float
+        By what part the picture's lengths come out too long [no unit], above -1.
+    distance_mm : float, optional
+        Distance from the camera to the point it is aimed at [mm]; without it far away.
+    aim_mm : array_like, shape (2,)
+        Forward and up position of the point aimed at [mm].
+
+    Returns
+    -------
+    array, shape (..., 2)
+        Positions as measured in the photograph [mm].
+
+    Raises
+    ------
+    ValueError
+        As `seen_by`.
+
+    Source
+    ------
+    As `seen_by`.
+
+    Examples
+    --------
+    >>> seen_points([(0, 0), (100, 0), (0, 100)], yaw_deg=60).round(1)
+    array([[  0.,   0.],
+           [ 50.,   0.],
+           [  0., 100.]])
+    """
+    camera = _camera(yaw_deg, look_down_deg, roll_deg, scale_error, distance_mm, aim_mm)
+    return _projected(points("points_mm", points_mm, 2), camera)
 
 
 def corrected(
@@ -836,6 +878,18 @@ def _camera(
     depth = np.stack([-np.sin(yaw) * np.cos(down), -np.sin(down)], axis=-1)
     turn = _matrix(np.cos(roll), -np.sin(roll), np.sin(roll), np.cos(roll))
     return view, depth, size[..., None], turn, far[..., None], points("aim_mm", aim_mm, 2)
+
+
+def _projected(point: FloatArray, camera: tuple[FloatArray, ...]) -> FloatArray:
+    """Points of the middle plane as the camera's picture shows them."""
+    view, depth, size, turn, distance, aim = camera
+    away = point - aim
+    # picture = size * turn * view * away / (1 + depth/distance)
+    closeness: FloatArray = 1.0 + np.sum(depth * away, axis=-1, keepdims=True) / distance
+    refuse_where(
+        closeness[..., 0] <= 0.0, "distance_mm must keep the whole foot in front of the camera"
+    )
+    return np.asarray(aim + size * _apply(turn, _apply(view, away)) / closeness)
 
 
 def _matrix(a: FloatArray, b: FloatArray, c: FloatArray, d: FloatArray) -> FloatArray:

@@ -14,6 +14,7 @@ from hoofcalc.profile import (
     line_angle_deg,
     line_departures,
     seen_by,
+    seen_points,
     with_error,
 )
 
@@ -216,6 +217,20 @@ def test_a_near_camera_makes_the_near_end_larger():
     far = seen_by(FOOT, yaw_deg=30, aim_mm=(55, 0))
     assert near.toe_length_mm > far.toe_length_mm
     assert near.heel_length_mm < far.heel_length_mm
+
+
+def test_any_point_of_the_plane_is_seen_where_the_landmarks_would_be():
+    camera = {"yaw_deg": 20, "look_down_deg": 12, "roll_deg": -4, "scale_error": 0.03}
+    camera |= {"distance_mm": 900, "aim_mm": (45, 50)}
+    photo = seen_by(FOOT, **camera)
+    for name, at in FOOT.landmarks.items():
+        assert seen_points(at, **camera) == pytest.approx(photo.landmarks[name])
+    # a straight line stays straight
+    line = np.linspace(FOOT.toe_ground, FOOT.toe_coronet, 9)
+    along = seen_points(line, **camera) - photo.toe_ground
+    assert np.abs(np.linalg.det(np.stack([along[1:], np.tile(along[-1], (8, 1))], 1))).max() < 1e-9
+    with pytest.raises(ValueError, match="points_mm must hold 2 coordinates"):
+        seen_points([1.0, 2.0, 3.0])
 
 
 def test_a_correction_undoes_only_what_it_is_told():
