@@ -679,7 +679,16 @@ def secant_peak_stress_mpa(
         modulus_mpa=modulus_mpa,
         end_factor=end_factor,
     )
-    together(force_n=force, eccentricity_mm=offset, area_mm2=area, length_mm=length)
+    together(
+        force_n=force,
+        area_mm2=area,
+        eccentricity_mm=offset,
+        outer_fibre_mm=fibre,
+        gyration_mm=gyration,
+        length_mm=length,
+        modulus_mpa=modulus,
+        end_factor=factor,
+    )
     mean = force / area
     # half the effective length times k, k^2 = P / (E I)
     angle = factor * length / (2 * gyration) * np.sqrt(mean / modulus)
@@ -983,7 +992,15 @@ def capacity_at_lean_n(
         outer_fibre_mm=outer_fibre_mm,
         strength_mpa=strength_mpa,
     )
-    together(lean_deg=lean, modulus_mpa=modulus, second_moment_mm4=second, length_mm=length)
+    together(
+        lean_deg=lean,
+        modulus_mpa=modulus,
+        second_moment_mm4=second,
+        length_mm=length,
+        area_mm2=area,
+        outer_fibre_mm=fibre,
+        strength_mpa=strength,
+    )
     critical = np.pi**2 * modulus * second / (2 * length) ** 2
     # stress at the buckling load from pressing, and from bending without amplification
     pressing, bending = critical / area, critical * np.tan(lean) * length * fibre / second
@@ -1612,7 +1629,7 @@ def ring_side_stiffness(
         modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm, length_mm=length_mm
     )
     nu = numbers("poisson", poisson, at_least=0, at_most=0.5, copy=False)
-    together(modulus_mpa=modulus, radius_mm=radius, length_mm=length, poisson=nu)
+    together(modulus_mpa=modulus, radius_mm=radius, wall_mm=wall, length_mm=length, poisson=nu)
     _refuse_thick(radius, wall)
     bending = modulus * length * wall**3 / (12 * (1 - nu**2))
     return plain(bending / ((np.pi / 4 - 2 / np.pi) * radius**3))

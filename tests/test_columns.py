@@ -196,13 +196,15 @@ def test_every_argument_is_checked_by_name(function, name):
 
 @pytest.mark.parametrize(("function", "name"), EACH)
 def test_shapes_that_do_not_go_together_are_named(function, name):
+    """Three values of one argument beside two of any other, the rest single."""
     good = {key: np.array(value) for key, value in CALLS[function].items()}
-    if len(good) == 1:
-        return
-    spoilt = {key: np.broadcast_to(x, (2, *x.shape)) for key, x in good.items()}
-    spoilt[name] = np.broadcast_to(good[name], (3, *good[name].shape))
-    with pytest.raises(ValueError, match=r"^shapes do not go together: .*3"):
-        function(**spoilt)
+    for other in good:
+        if other != name:
+            spoilt = dict(good)
+            spoilt[name] = np.broadcast_to(good[name], (3, *good[name].shape))
+            spoilt[other] = np.broadcast_to(good[other], (2, *good[other].shape))
+            with pytest.raises(ValueError, match=r"^shapes do not go together: .*3"):
+                function(**spoilt)
 
 
 @pytest.mark.parametrize("function", CALLS)
@@ -532,6 +534,7 @@ def test_a_tube_cannot_be_flattened_beyond_its_diameter():
     assert at_rest == 3.0
     assert_array_equal(ring_collapse_n_per_mm(60, 20, 1, [0.0, 0.0]), [3.0, 3.0])
     assert_allclose(ring_collapse_n_per_mm(60, 20, 1, 24.0, long_tube=True), 3.75 * 2 / np.sqrt(3))
+    assert_allclose(ring_collapse_n_per_mm(60, 20, 1, 1.0), 3.0 / np.sqrt(1 - 1 / 1600))
 
 
 def test_a_perfect_tube_carries_more_than_a_bent_one_and_that_more_than_a_pressed_one():

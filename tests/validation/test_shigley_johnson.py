@@ -19,10 +19,11 @@ def test_stocky_steel_column():
 
 
 def test_intermediate_and_slender_columns():
-    """Derived from the parabola at 40, 80, 120 and Euler's curve at 200."""
+    """Derived from the parabola at 40, 80, 120 and Euler's curve at 130 and 200."""
+    euler = np.pi**2 * 200e3 / np.array([130, 200]) ** 2
     assert_allclose(
-        johnson_stress_mpa(*STEEL, [40, 80, 120, 200]),
-        [237.335, 199.339, 136.014, np.pi**2 * 200e3 / 200**2],
+        johnson_stress_mpa(*STEEL, [40, 80, 120, 130, 200]),
+        [237.335, 199.339, 136.014, *euler],
         rtol=5e-6,
     )
 
