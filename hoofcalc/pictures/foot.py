@@ -42,11 +42,13 @@ __all__ = [
     "mirrored",
     "outline_of",
     "side_series",
+    "wall_pieces",
 ]
 
 _BREAK = np.full((1, 2), np.nan)
-_STEPS = np.linspace(0.0, 1.0, 25)[:, None]
-_TO_BULB = 20  # the step of the coronary band at which pastern and bulb meet
+#: Points along each curve: few, because they travel to the browser at each move.
+_STEPS = np.linspace(0.0, 1.0, 13)[:, None]
+_TO_BULB = 10  # the step of the coronary band at which pastern and bulb meet
 #: Half width of the foot as a part of the bearing length, and the band's of the ground's:
 #: the defaults of `hoofcalc.capsule.build_capsule`.
 _HALF_WIDTH, _TAPER = 0.6, 0.85
@@ -168,14 +170,15 @@ def foot_from_side(
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     toe, heel = profile.toe_ground, profile.heel_ground
     toe_top, heel_top = profile.toe_coronet, profile.heel_coronet
-    size = float(profile.bearing_length_mm)
-    forward = (toe - heel) / size
+    size = _size_above(profile)
+    length = float(profile.bearing_length_mm)
+    forward = (toe - heel) / length
     frame = np.array([forward, [-forward[1], forward[0]]])  # along the bearing surface and up
     bow = _upward(heel_top - toe_top) * 0.025 * np.linalg.norm(heel_top - toe_top)
     band = _bowed(toe_top, heel_top, bow, _STEPS)
     pastern, hollow = _pastern(profile, frame, band, size)
     parts = {
-        "ground": np.array([heel - 0.62 * size * forward, toe + 0.2 * size * forward]),
+        "ground": np.array([heel - 0.62 * length * forward, toe + 0.2 * length * forward]),
         "pastern": pastern,
         "bulb": _side_bulb(profile, frame, band, hollow, size),
         "wall": np.vstack([heel, toe, band]),
@@ -209,14 +212,14 @@ def outline_of(profile: Profile, width_mm: float | None = None) -> FloatArray:
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     length = float(profile.bearing_length_mm)
-    return plain_outline(length, 2 * _HALF_WIDTH * length if width_mm is None else width_mm, 61)
+    return plain_outline(length, 2 * _HALF_WIDTH * length if width_mm is None else width_mm, 41)
 
 
 def foot_from_below(
     outline: ArrayLike,
     prefix: str = "below",
     *,
-    overhang_mm: float | None = None,
+    overhang_mm: ArrayLike | None = None,
     toe_thickness_mm: float = 10.0,
     heel_thickness_mm: float = 5.5,
 ) -> dict[str, FloatArray]:
@@ -309,7 +312,10 @@ def foot_from_below(
         **{f"bulb_{name}": side["bulb"] for name, side in sides.items()},
         **{f"trench_{name}": side["trench"] for name, side in sides.items()},
         "sole": np.vstack(
-            [np.where(ahead[:, None], within, inner), left["tip"], left["above"][::-1], right["above"], right["tip"]]
+            [
+                np.where(ahead[:, None], within, inner), left["tip"], left["above"][::-1],
+                right["above"], right["tip"],
+            ]
         ),
         "wall": np.vstack([outer, inner[::-1]]),
         "white_line": np.vstack([inner[ahead], within[ahead][::-1]]),
@@ -361,14 +367,15 @@ def foot_from_front(
     """
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
-    size, toe = float(profile.bearing_length_mm), float(profile.toe_height_mm)
+    length, toe = float(profile.bearing_length_mm), float(profile.toe_height_mm)
+    size = _size_above(profile)
     midway = (toe + float(profile.heel_height_mm)) / 2
-    ground = _pair("ground_mm", ground_mm, _HALF_WIDTH * size)
-    coronet = _pair("coronet_mm", coronet_mm, _TAPER * _HALF_WIDTH * size)
+    ground = _pair("ground_mm", ground_mm, _HALF_WIDTH * length)
+    coronet = _pair("coronet_mm", coronet_mm, _TAPER * _HALF_WIDTH * length)
     height = numbers("height_mm", _pair("height_mm", height_mm, midway), at_most=toe)
     # The rings seen from the front: the coronary band falls from the toe to the two sides as
     # half an ellipse, and each line of the horn keeps its share of the way round.
-    turn = np.linspace(-90.0, 90.0, 49)
+    turn = np.linspace(-90.0, 90.0, 25)
 
     def rings(at_deg: FloatArray) -> tuple[FloatArray, FloatArray]:
         across, ahead = np.sin(np.radians(at_deg)), np.cos(np.radians(at_deg))
@@ -408,6 +415,84 @@ def mirrored(parts: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
         The same names; outlines keep their points, in the same order.
     """
     return {name: np.asarray(place * np.array([-1.0, 1.0])) for name, place in parts.items()}
+
+
+def wall_pieces(
+    parts: Mapping[str, FloatArray], *, toe_share: float = 0.25, heel_share: float = 0.25
+) -> dict[str, FloatArray]:
+    """The wall cut into toe, quarters and heels in all three views.
+
+    Where the toe ends and the quarter begins is a custom, not a seam; here each is a share of
+    the length on the ground.
+
+    Parameters
+    ----------
+    parts
+        The three views of one foot, with the prefixes "side", "below" and "front".
+    toe_share, heel_share
+        Shares of the bearing length, each above 0 and below a half.
+
+    Returns
+    -------
+    dict
+        "side_toe", "side_quarter", "side_heel"; "below_toe" and "front_toe"; and right and left
+        "below_quarter_...", "below_heel_..." and "front_quarter_...": closed outlines [mm].
+
+    Raises
+    ------
+    ValueError
+        If a share is not above 0 and below a half.
+    """
+    toe = float(numbers("toe_share", toe_share, above=0, below=0.5))
+    heel = float(numbers("heel_share", heel_share, above=0, below=0.5))
+    wall, horn = parts["side_wall"], parts["side_horn"]
+    low = np.vstack([wall[1], horn[0::3], wall[0]])
+    high = np.vstack([wall[2], horn[1::3], wall[-1]])
+    at = np.linspace(0.0, 1.0, len(low))
+    pieces = {
+        "side_toe": _piece(low, high, at, 0.0, toe),
+        "side_quarter": _piece(low, high, at, toe, 1.0 - heel),
+        "side_heel": _piece(low, high, at, 1.0 - heel, 1.0),
+    }
+    rim = parts["below_wall"]
+    outer, inner = rim[: len(rim) // 2], rim[len(rim) // 2 :][::-1]
+    share = 1.0 - (outer[:, 1] - outer[0, 1]) / (outer[:, 1].max() - outer[0, 1])
+    way = np.linspace(0.0, 1.0, len(outer))
+    tip = int(np.argmax(outer[:, 1]))
+    # along the rim from the right heel to the left: where each share of the length is met
+    right = np.interp([-(1.0 - heel), -toe], -share[: tip + 1], way[: tip + 1])
+    left = np.interp([toe, 1.0 - heel], share[tip:], way[tip:])
+    pieces |= {
+        "below_toe": _piece(outer, inner, way, right[1], left[0]),
+        "below_quarter_right": _piece(outer, inner, way, right[0], right[1]),
+        "below_quarter_left": _piece(outer, inner, way, left[0], left[1]),
+        "below_heel_right": _piece(outer, inner, way, 0.0, right[0]),
+        "below_heel_left": _piece(outer, inner, way, left[1], 1.0),
+    }
+    wall, horn = parts["front_wall"], parts["front_horn"]
+    low = np.vstack([wall[0], horn[0::3], wall[-1]])
+    high = np.vstack([wall[1], horn[1::3], wall[-2]])
+    across = low[:, 0]  # a line's place on the rim below
+    edge = np.sort(np.interp([right[1], left[0]], way, outer[:, 0]))
+    pieces |= {
+        "front_quarter_right": _piece(low, high, across, across[0], edge[0]),
+        "front_toe": _piece(low, high, across, edge[0], edge[1]),
+        "front_quarter_left": _piece(low, high, across, edge[1], across[-1]),
+    }
+    return pieces
+
+
+def _piece(
+    low: FloatArray, high: FloatArray, at: FloatArray, start: float, end: float
+) -> FloatArray:
+    """The part of a ribbon between two edges from one place along it to another."""
+    inside = at[(at > start) & (at < end)]
+    here = np.concatenate([[start], inside, [end]])
+    edges = [
+        np.column_stack([np.interp(here, at, edge[:, 0]), np.interp(here, at, edge[:, 1])])
+        for edge in (low, high)
+    ]
+    return np.vstack([edges[0], edges[1][::-1]])
 
 
 def _series(parts: Mapping[str, tuple[str, Style]], panel: int, prefix: str) -> tuple[Series, ...]:
@@ -465,6 +550,14 @@ def _line_direction(profile: Profile, frame: FloatArray, share: FloatArray) -> F
     """Unit vectors up along the horn at parts of the bearing length, 0 at the toe."""
     angle = np.radians(line_angle_deg(profile, share))
     return np.asarray(np.column_stack([-np.cos(angle), np.sin(angle)]) @ frame)
+
+
+def _size_above(profile: Profile) -> float:
+    """What bulb, band and pastern are measured by: they do not feel where the wall meets ground.
+
+    The coronary band of a common foot is 1/1.2 of the bearing length (drawn, not measured).
+    """
+    return 1.2 * float(np.hypot(*(profile.toe_coronet - profile.heel_coronet)))
 
 
 def _side_horn(profile: Profile, frame: FloatArray, bow: FloatArray, many: int) -> FloatArray:
@@ -576,13 +669,13 @@ def _rounded(outline: FloatArray) -> FloatArray:
     Between two points a cubic whose direction at each is that of the line between its two
     neighbours (Catmull E, Rom R 1974, "A class of local interpolating splines").
     """
-    if len(outline) >= 60:
+    if len(outline) >= 40:
         return outline
     slope = np.gradient(outline, axis=0)
     start, end, leave, arrive = (
         part[:, None] for part in (outline[:-1], outline[1:], slope[:-1], slope[1:])
     )
-    many = -(-120 // (len(outline) - 1))
+    many = -(-60 // (len(outline) - 1))
     t = (np.arange(many) / many)[:, None]
     curve = (
         (2 * t**3 - 3 * t**2 + 1) * start

@@ -21,6 +21,7 @@ from hoofcalc.pictures.foot import (
     mirrored,
     outline_of,
     side_series,
+    wall_pieces,
 )
 from hoofcalc.profile import Profile, line_angle_deg
 
@@ -144,6 +145,41 @@ def test_the_rim_passes_through_the_outline_and_is_as_thick_as_asked():
     assert thick[0] == pytest.approx(6.0, abs=0.02)
     assert thick.max() == pytest.approx(11.0, abs=0.02)
     assert Polygon(inner).within(Polygon(outer))
+
+
+@given(foot=measures, toe=st.floats(0.05, 0.45), heel=st.floats(0.05, 0.45))
+@settings(deadline=None, max_examples=40)
+def test_the_pieces_make_up_the_wall_without_overlap(foot, toe, heel):
+    views = {
+        **foot_from_side(foot, "side"),
+        **foot_from_below(outline_of(foot), "below"),
+        **foot_from_front(foot, "front"),
+    }
+    pieces = wall_pieces(views, toe_share=toe, heel_share=heel)
+    for view, bound in (("side", 0.02), ("below", 0.002), ("front", 0.02)):
+        # side and front: the bowed band is cut into twelve straight pieces
+        mine = [Polygon(shape) for name, shape in pieces.items() if name.startswith(view)]
+        whole = Polygon(views[f"{view}_wall"]).area
+        assert all(map(sound, mine))
+        assert sum(shape.area for shape in mine) == pytest.approx(whole, rel=bound)
+    side = np.array([pieces[f"side_{name}"][0, 0] for name in ("toe", "quarter", "heel")])
+    length = foot.bearing_length_mm
+    assert side == pytest.approx(np.array([1.0, 1.0 - toe, heel]) * length)
+    # the same share of the length from below: the toe piece ends there
+    assert pieces["below_toe"][:, 1].max() == pytest.approx(length, rel=1e-3)
+    ends = pieces["below_toe"][[0, len(pieces["below_toe"]) // 2 - 1], 1]
+    assert ends == pytest.approx((1.0 - toe) * length, abs=0.5)
+
+
+def test_shares_of_the_wall_are_refused_where_nothing_would_be_left():
+    foot = story("in line")
+    views = {
+        **foot_from_side(foot, "side"),
+        **foot_from_below(outline_of(foot), "below"),
+        **foot_from_front(foot, "front"),
+    }
+    with pytest.raises(ValueError, match=r"toe_share must be above 0 and below 0\.5"):
+        wall_pieces(views, toe_share=0.5)
 
 
 def test_the_front_shows_the_flare():
