@@ -13,7 +13,7 @@ and the figure on a plain page (`page_fragment`).
 from __future__ import annotations
 
 from hoofcalc.explorers.column_figure import COLUMNS
-from hoofcalc.explorers.declare import Explorer, Frame, Preset, Slider
+from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
 from hoofcalc.explorers.living import LivingFigure
 from hoofcalc.explorers.page import page_fragment, write_page
 from hoofcalc.explorers.questions import answer, ask
@@ -22,6 +22,7 @@ from hoofcalc.explorers.show import show
 __all__ = [
     "Explorer",
     "Frame",
+    "Handle",
     "LivingFigure",
     "Preset",
     "Slider",

@@ -57,15 +57,70 @@ class Slider:
         if self.log:
             ratio = self.maximum / self.minimum
             count = round(self.step)
+            digits = 2 if count <= 20.5 * math.log10(ratio) else 3  # round numbers where they do
             between = [self.minimum * ratio ** (place / count) for place in range(1, count)]
-            return [self.minimum, *(float(f"{value:.3g}") for value in between), self.maximum]
+            rounded = [float(f"{value:.{digits}g}") for value in between]
+            return [self.minimum, *rounded, self.maximum]
         count = math.floor((self.maximum - self.minimum) / self.step + 1e-9)
         return [round(self.minimum + place * self.step, 10) for place in range(count + 1)]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Handle:
+    """A point in the picture that the learner takes and moves: two numbers at once.
+
+    It is moved by mouse or finger, or by the arrow keys (with Shift for larger steps). The two
+    numbers are lengths in the panel's data units: where the point stands, or how far it stands
+    from a place that follows from the other values; the calculation says where it is drawn.
+    What it looks like is a series of points (mark "ring") with the same data.
+
+    Parameters
+    ----------
+    name
+        Short name, in letters and underscores.
+    label
+        What the learner reads.
+    x, y
+        Argument names of its two numbers in the calculation, with their unit.
+    x_limits, y_limits
+        Lowest and highest value of each. It never leaves its panel either.
+    start
+        Both values at first and after a reset.
+    step
+        How far an arrow key moves it; with Shift ten times as far.
+    at
+        Name of the result that says where it stands: an array of one point (1 x 2).
+    says
+        Name of the result (a short text) that says in words where it stands.
+    panel
+        Number of its panel, counted from 0.
+    """
+
+    name: str
+    label: str
+    x: str
+    y: str
+    x_limits: tuple[float, float]
+    y_limits: tuple[float, float]
+    start: tuple[float, float]
+    step: float
+    at: str
+    says: str
+    panel: int = 0
+
+    def __post_init__(self) -> None:
+        numbers("step", self.step, above=0)
+        for name, low, high, start in self.numbers():
+            numbers(name, start, at_least=low, at_most=high)
+
+    def numbers(self) -> list[tuple[str, float, float, float]]:
+        """Name, lowest and highest value and start of its two numbers."""
+        return [(self.x, *self.x_limits, self.start[0]), (self.y, *self.y_limits, self.start[1])]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Preset:
-    """A named setting: values for sliders, and for choices that have no slider.
+    """A named setting: values for sliders and points, and for choices that have neither.
 
     Parameters
     ----------
@@ -126,6 +181,8 @@ class Explorer:
         Named settings, and what they are settings of.
     choices
         Start of each value that presets set and no slider moves.
+    handles
+        Points in the picture to move.
     note
         A line that always stands under the picture (scale, what is typical, what is invented).
     """
@@ -141,6 +198,7 @@ class Explorer:
     presets: tuple[Preset, ...] = ()
     presets_label: str = "Start from"
     choices: Values = field(default_factory=dict)
+    handles: tuple[Handle, ...] = ()
     note: str = ""
 
     def __post_init__(self) -> None:
@@ -150,7 +208,11 @@ class Explorer:
     @cached_property
     def start(self) -> dict[str, Any]:
         """The setting at first."""
-        return {**self.choices, **{slider.name: slider.start for slider in self.sliders}}
+        sliders = {slider.name: slider.start for slider in self.sliders}
+        handles = {
+            name: float(start) for handle in self.handles for name, _, _, start in handle.numbers()
+        }
+        return {**self.choices, **sliders, **handles}
 
     def checked(self, values: Values) -> dict[str, Any]:
         """A whole setting: the given values over the start, refused where out of range.
@@ -168,7 +230,7 @@ class Explorer:
         Raises
         ------
         ValueError
-            If a name is unknown or a number lies outside its slider.
+            If a name is unknown or a number lies outside its slider or its point's limits.
         """
         unknown = sorted(set(values) - set(self.start))
         if unknown:
@@ -183,6 +245,12 @@ class Explorer:
                 at_most=slider.maximum,
             )
             whole[slider.name] = float(number)
+        for handle in self.handles:
+            for name, low, high, _ in handle.numbers():
+                number = numbers(
+                    f"{handle.label} ({name})", whole[name], at_least=low, at_most=high
+                )
+                whole[name] = float(number)
         return whole
 
     def frame(self, values: Values) -> Frame:
@@ -223,3 +291,13 @@ class Explorer:
     def texts(self, results: Results) -> list[str]:
         """The short texts of the series of words, empty for the others."""
         return [str(results[item.words]) if item.words else "" for item in self.series]
+
+    def places(self, results: Results) -> list[dict[str, Any]]:
+        """Where each point to move stands, in data units and in words."""
+        return [
+            {
+                "at": [float(part) for part in np.reshape(results[handle.at], 2)],
+                "says": str(results[handle.says]),
+            }
+            for handle in self.handles
+        ]

@@ -38,7 +38,24 @@ function floatsOf(block) {
   return new Float32Array(bytes);
 }
 
+function within(value, [low, high]) {
+  return Math.min(Math.max(value, low), high);
+}
+
 // ---------------------------------------------------------------- drawing
+
+// Pixels of a panel for a unit of its data, and from data to pixels.
+function mapping(panel) {
+  const [left, top, right, bottom] = panel.box;
+  const across = (right - left) / (panel.x[1] - panel.x[0]);
+  const up = (bottom - top) / (panel.y[1] - panel.y[0]);
+  return {
+    across,
+    up,
+    px: (x) => left + (x - panel.x[0]) * across,
+    py: (y) => bottom - (y - panel.y[0]) * up,
+  };
+}
 
 function drawPanel(canvas, panel, number, spec, state, points, pale) {
   const shown = canvas.clientWidth;
@@ -55,10 +72,7 @@ function drawPanel(canvas, panel, number, spec, state, points, pale) {
   pen.setTransform(scale * dots, 0, 0, scale * dots, 0, 0);
   pen.globalAlpha = pale ? 0.3 : 1;
   const [left, top, right, bottom] = panel.box;
-  const across = (right - left) / (panel.x[1] - panel.x[0]);
-  const up = (bottom - top) / (panel.y[1] - panel.y[0]);
-  const px = (x) => left + (x - panel.x[0]) * across;
-  const py = (y) => bottom - (y - panel.y[0]) * up;
+  const { px, py } = mapping(panel);
   spec.series.forEach((series, index) => {
     const place = points[index];
     if (series.panel !== number || !place.length) return;
@@ -124,6 +138,21 @@ const DRAW = {
         pen.stroke();
         continue;
       }
+      if (series.mark === "ring") {
+        pen.arc(x, y, half, 0, 2 * Math.PI);
+        for (const [right, down] of [[1, 0], [0, 1], [-1, 0], [0, -1]]) {
+          pen.moveTo(x + (right * half) / 4, y + (down * half) / 4);
+          pen.lineTo(x + right * half, y + down * half);
+        }
+        const colour = pen.strokeStyle;
+        pen.strokeStyle = "#ffffff";
+        pen.lineWidth = series.width + 3;
+        pen.stroke();
+        pen.strokeStyle = colour;
+        pen.lineWidth = series.width;
+        pen.stroke();
+        continue;
+      }
       if (series.mark === "square") pen.rect(x - half, y - half, series.size, series.size);
       else pen.arc(x, y, half, 0, 2 * Math.PI);
       pen.fill();
@@ -179,7 +208,8 @@ export function mount(el, spec, source, first) {
   root.setAttribute("data-lm-suppress-shortcuts", "true"); // arrow keys belong to the sliders
   const sentence = make("p", { class: "sentence", "aria-live": "polite" });
   const notice = make("p", { class: "notice", role: "alert" });
-  const panels = make("div", { class: "panels", role: "img" });
+  // a picture with points to move in it is a group: what lies inside an image cannot be reached
+  const panels = make("div", { class: "panels", role: spec.handles.length ? "group" : "img" });
   const canvases = spec.panels.map((panel) => {
     const canvas = make("canvas", { "aria-hidden": "true" });
     const image = make("img", { src: panel.image, alt: "", draggable: "false" });
@@ -190,6 +220,83 @@ export function mount(el, spec, source, first) {
     panels.append(box);
     return canvas;
   });
+
+  // one invisible grip over each point that can be moved; the point itself is drawn as a series
+  const hint = make("p", { class: "hint" });
+  const grips = spec.handles.map((handle, number) => {
+    const panel = spec.panels[handle.panel];
+    const knob = make("div", {
+      class: "grip",
+      role: "slider",
+      tabindex: 0,
+      "aria-label": handle.label,
+      "aria-roledescription": "point to move",
+      "aria-valuemin": handle.x.limits[0],
+      "aria-valuemax": handle.x.limits[1],
+      "data-handle": handle.name,
+    });
+    canvases[handle.panel].parentNode.append(knob);
+    // where it would stand with both its numbers at 0, by the last picture
+    const origin = () => {
+      const [x, y] = last.handles[number].at;
+      return [x - last.values[handle.x.name], y - last.values[handle.y.name]];
+    };
+    const show = () => {
+      if (!last) return;
+      const { px, py } = mapping(panel);
+      const [x, y] = origin();
+      knob.style.left = `${(100 * px(x + current[handle.x.name])) / panel.width}%`;
+      knob.style.top = `${(100 * py(y + current[handle.y.name])) / panel.height}%`;
+      const words = last.handles[number].says;
+      knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
+      knob.setAttribute("aria-valuetext", words);
+      if (document.activeElement === knob) hint.textContent = `${handle.label}: ${words}.`;
+    };
+    const go = (x, y) => {
+      if (!last) return;
+      notice.textContent = "";
+      const at = origin();
+      const inside = [panel.x, panel.y].map((ends, axis) => ends.map((end) => end - at[axis]));
+      const tidy = (value) => Math.round(value * 100) / 100;
+      current[handle.x.name] = tidy(within(within(x, inside[0]), handle.x.limits));
+      current[handle.y.name] = tidy(within(within(y, inside[1]), handle.y.limits));
+      show();
+      ask();
+    };
+    knob.addEventListener("keydown", (event) => {
+      const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
+      if (!way || event.ctrlKey || event.altKey || event.metaKey) return;
+      event.preventDefault();
+      const far = handle.step * (event.shiftKey ? 10 : 1);
+      go(current[handle.x.name] + far * way[0], current[handle.y.name] + far * way[1]);
+    });
+    let held = null; // where pointer and point were when it was taken
+    knob.addEventListener("pointerdown", (event) => {
+      if (event.button !== 0) return;
+      event.preventDefault();
+      knob.focus({ preventScroll: true });
+      knob.setPointerCapture(event.pointerId);
+      held = [event.clientX, event.clientY, current[handle.x.name], current[handle.y.name]];
+    });
+    knob.addEventListener("pointermove", (event) => {
+      if (!held) return;
+      const { across, up } = mapping(panel);
+      const scale = canvases[handle.panel].clientWidth / panel.width;
+      go(
+        held[2] + (event.clientX - held[0]) / (scale * across),
+        held[3] - (event.clientY - held[1]) / (scale * up),
+      );
+    });
+    for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => (held = null));
+    knob.addEventListener("focus", show);
+    knob.addEventListener("blur", howTo);
+    return show;
+  });
+  function howTo() {
+    hint.textContent =
+      "Move the points with the mouse or a finger. Or go to one with the Tab key and use the arrow keys, with Shift for larger steps.";
+  }
+  howTo();
 
   // one row for each slider
   const rows = spec.sliders.map((slider) => {
@@ -258,6 +365,7 @@ export function mount(el, spec, source, first) {
   function settle(values) {
     Object.assign(current, values);
     rows.forEach(({ slider, show }) => show(current[slider.name]));
+    grips.forEach((show) => show());
     mark();
   }
 
@@ -338,6 +446,7 @@ export function mount(el, spec, source, first) {
   function paint() {
     if (!last) return;
     canvases.forEach((canvas, at) => drawPanel(canvas, spec.panels[at], at, spec, last, points, refused));
+    grips.forEach((show) => show());
   }
 
   root.append(
@@ -354,6 +463,7 @@ export function mount(el, spec, source, first) {
     notice,
     sentence,
     panels,
+    grips.length ? hint : "",
     spec.note ? make("p", { class: "note" }, spec.note) : "",
   );
   el.replaceChildren(root);
@@ -450,9 +560,10 @@ export async function mountFrames(el, data) {
     const row = new Float32Array(2 * frame.counts.reduce((a, b) => a + b, 0));
     let to = 0;
     frame.counts.forEach((number, series) => {
+      const levels = [0, 0]; // each point is stored as its step from the one before
       for (let point = 0; point < 2 * number; point += 1) {
         const [low, high] = point % 2 ? ends[series].y : ends[series].x;
-        const level = numbers[place++];
+        const level = (levels[point % 2] = (levels[point % 2] + numbers[place++]) % 65536);
         // 65535 breaks a line; the rest spans three times the axis, so that nothing is cut short
         row[to++] = level === 65535 ? NaN : low + (high - low) * ((3 * level) / 65534 - 1);
       }

@@ -167,6 +167,17 @@ def description(
             }
             for slider in explorer.sliders
         ],
+        "handles": [
+            {
+                "name": handle.name,
+                "label": handle.label,
+                "panel": handle.panel,
+                "step": handle.step,
+                "x": {"name": handle.x, "limits": list(handle.x_limits)},
+                "y": {"name": handle.y, "limits": list(handle.y_limits)},
+            }
+            for handle in explorer.handles
+        ],
         "presets": [
             {"label": preset.label, "values": dict(preset.values)} for preset in explorer.presets
         ],
@@ -229,6 +240,7 @@ def state(explorer: Explorer, frame: Frame, *, serial: str = "") -> dict[str, An
         "counts": counts,
         "floats": row.tobytes(),
         "texts": explorer.texts(frame.results),
+        "handles": explorer.places(frame.results),
         "sentence": frame.sentence,
         "alt": frame.alt,
         "refusal": "",

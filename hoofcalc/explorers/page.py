@@ -186,12 +186,17 @@ def _positions(slider: Slider, steps: int | None) -> list[float]:
 
 
 def _levels(explorer: Explorer, index: int, place: FloatArray) -> FloatArray:
-    """Points as whole steps over three times the panel's axes, so that nothing near is cut off."""
+    """Points as whole steps over three times the panel's axes, each counted from the one before.
+
+    Three times the axes, so that nothing near them is cut off.
+    """
     panel = explorer.panels[explorer.series[index].panel]
     low = np.array([panel.x_limits[0], panel.y_limits[0]])
     span = np.array([panel.x_limits[1], panel.y_limits[1]]) - low
     level = np.clip(np.round(((place - low) / span + 1) / 3 * _LEVELS), 0, _LEVELS)
-    return np.where(np.isnan(level), _LEVELS + 1, level).ravel()
+    level = np.where(np.isnan(level), _LEVELS + 1, level)
+    # from point to point the steps are small, which packs into less than half the room
+    return (np.diff(level, axis=0, prepend=0.0) % (_LEVELS + 2)).ravel()
 
 
 def _page_description(
@@ -213,7 +218,10 @@ def _page_description(
         for preset in explorer.presets
         if presets
     ]
+    spec["handles"] = []  # every place of every point cannot be calculated beforehand
     others = [slider.label.lower() for slider in explorer.sliders if slider.name not in axes]
+    if explorer.handles:
+        others.append("the points in the picture")
     if others:
         more = f"In the notebook you can also move: {', '.join(others)}."
         spec["note"] = f"{spec['note']} {more}".strip()

@@ -12,6 +12,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import FancyArrowPatch, Patch, Polygon
+from matplotlib.path import Path
 from matplotlib.patheffects import withStroke
 from matplotlib.text import Text
 from PIL import Image
@@ -35,7 +36,12 @@ _LOOK = {
     "legend.framealpha": 0.9,
     "text.parse_math": False,
 }
-_MARKS = {"circle": "o", "square": "s", "cross": "x"}
+#: A ring with a fine cross in it that leaves its middle open.
+_RING = Path.make_compound_path(
+    Path.circle(),
+    *(Path([(0.25 * x, 0.25 * y), (x, y)]) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1))),
+)
+_MARKS = {"circle": "o", "square": "s", "cross": "x", "ring": _RING}
 
 
 class Drawing:
@@ -238,7 +244,10 @@ def _artist(axes: Any, item: Series) -> Any:
         artist = Line2D([], [], color=colour, linewidth=style.width, solid_capstyle="round")
         if item.kind == "points":
             artist.set(linestyle="none", marker=_MARKS[style.mark], markersize=style.size)
-            artist.set(markeredgecolor="white" if style.mark != "cross" else colour)
+            artist.set(markeredgecolor=colour if style.mark in ("cross", "ring") else "white")
+            if style.mark == "ring":
+                artist.set(markerfacecolor="none", markeredgewidth=style.width)
+                artist.set_path_effects([withStroke(linewidth=style.width + 3, foreground="white")])
         elif style.dash:
             artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
         axes.add_line(artist)
@@ -282,6 +291,8 @@ def _key(item: Series) -> Any:
     key = Line2D([], [], color=colour, linewidth=style.width, label=item.label)
     if item.kind == "points":
         key.set(linestyle="none", marker=_MARKS[style.mark], markersize=10)
+        if style.mark == "ring":
+            key.set(markerfacecolor="none", markeredgecolor=colour, markeredgewidth=style.width)
     elif style.dash:
         key.set_linestyle((0, tuple(part / style.width for part in style.dash)))
     return key

@@ -50,7 +50,7 @@ class Style:
     size
         Size of marks and letters [pixels].
     mark
-        Mark of points: "circle", "square" or "cross".
+        Mark of points: "circle", "square", "cross", or "ring", which leaves the spot free to see.
     align
         Where words stand from their point: "left", "centre" or "right" end on it.
     """
@@ -67,7 +67,7 @@ class Style:
     def __post_init__(self) -> None:
         choice("colour", self.colour, tuple(COLOURS))
         choice("fill", self.fill, ("", *COLOURS))
-        choice("mark", self.mark, ("circle", "square", "cross"))
+        choice("mark", self.mark, ("circle", "square", "cross", "ring"))
         choice("align", self.align, ("left", "centre", "right"))
 
 
