@@ -15,6 +15,7 @@ from __future__ import annotations
 from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
 from hoofcalc.explorers.living import LivingFigure
+from hoofcalc.explorers.orientation_figure import ORIENTATION
 from hoofcalc.explorers.page import page_fragment, write_page
 from hoofcalc.explorers.questions import answer, ask
 from hoofcalc.explorers.show import show
@@ -29,6 +30,7 @@ __all__ = [
     "answer",
     "ask",
     "columns",
+    "orientation",
     "page_fragment",
     "show",
     "write_page",
@@ -44,3 +46,14 @@ def columns() -> LivingFigure:
         What the cell shows.
     """
     return show(COLUMNS)
+
+
+def orientation() -> LivingFigure:
+    """The living figure of lesson 00: one foot in three views, its parts and its angles.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(ORIENTATION)

@@ -9,6 +9,7 @@ draws the moving one from the same description. Nothing is calculated here.
 from __future__ import annotations
 
 from hoofcalc.pictures.drawing import Drawing
+from hoofcalc.pictures.reading_an_angle import reading_an_angle
 from hoofcalc.pictures.scene import COLOURS, KINDS, Panel, Series, Style
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.pictures.three_loads import three_loads
@@ -21,5 +22,6 @@ __all__ = [
     "Series",
     "StillPicture",
     "Style",
+    "reading_an_angle",
     "three_loads",
 ]
