@@ -119,7 +119,7 @@ def compute(
                 first = max(int(np.argmax(stress(trial) >= what.strength_mpa)), 1)
                 low, high = float(trial[first - 1]), float(trial[first])
             shown_n = high
-    bent = bent_column(shown_n, lean_deg, *bending, count=41)
+    bent = bent_column(shown_n, lean_deg, *bending, count=31)
 
     lean = np.radians(lean_deg)
     axis, aside = np.array([np.sin(lean), np.cos(lean)]), np.array([np.cos(lean), -np.sin(lean)])
@@ -331,9 +331,9 @@ COLUMNS = Explorer(
             name="load_n",
             label="Load on top",
             unit="N",
-            minimum=0.2,
-            maximum=3000,
-            step=84,
+            minimum=0.1,
+            maximum=10000,
+            step=100,
             start=1,
             log=True,
         ),

@@ -1,0 +1,111 @@
+"""A described picture is drawn where it says, keeps its axes and comes out as a file."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from hoofcalc.pictures import Drawing, Panel, Series, Style, three_loads
+
+
+def panel(**changes: Any) -> Panel:
+    parts: dict[str, Any] = {"title": "T", "x_limits": (0, 10), "y_limits": (0, 20)}
+    return Panel(**{**parts, **changes})
+
+
+def pixels(png: bytes) -> Any:
+    return np.asarray(Image.open(io.BytesIO(png)).convert("RGB")).astype(int)
+
+
+def test_a_point_is_drawn_where_the_browser_will_put_it() -> None:
+    # the browser places points by `boxes` and the limits; matplotlib must agree to half a dot
+    style = Style(colour="vermillion", size=8, mark="square")
+    places = Drawing(
+        [panel(), panel(equal=True, width=300)],
+        [
+            Series(kind="points", data="a", style=style),
+            Series(kind="points", data="b", panel=1, style=style),
+        ],
+    )
+    places.show({"a": [[2.5, 15.0]], "b": [[7.5, 5.0]]})
+    found = pixels(places.png())
+    is_mark = np.all(np.abs(found - [0xD5, 0x5E, 0x00]) < 12, axis=2)
+    left = 0
+    for box, at, one in zip(
+        places.boxes(), ((0.25, 0.75), (0.75, 0.25)), places.panels, strict=True
+    ):
+        rows, columns = np.nonzero(is_mark[:, 2 * left : 2 * (left + one.width)])
+        x = box[0] + at[0] * (box[2] - box[0])
+        y = box[3] - at[1] * (box[3] - box[1])
+        assert (columns.mean() + 0.5) / 2 == pytest.approx(x, abs=0.5)
+        assert (rows.mean() + 0.5) / 2 == pytest.approx(y, abs=0.5)
+        left += one.width
+
+
+def test_equal_axes_show_true_proportions() -> None:
+    (box,) = Drawing([panel(equal=True)], []).boxes()
+    assert (box[3] - box[1]) / 20 == pytest.approx((box[2] - box[0]) / 10)
+
+
+def test_moving_and_moving_back_is_the_same_picture() -> None:
+    drawing = Drawing([panel()], [Series(kind="line", data="a")])
+    drawing.show({"a": [[0, 0], [10, 20]]})
+    first = drawing.png()
+    drawing.show({"a": [[0, 20], [10, 0]]})
+    assert drawing.png() != first
+    drawing.show({"a": []})
+    assert np.array_equal(pixels(drawing.png()), pixels(drawing.png(series=False)))
+    drawing.show({"a": [[0, 0], [10, 20]]})
+    assert drawing.png() == first
+
+
+def test_backgrounds_are_the_panels_without_what_moves() -> None:
+    drawing = Drawing(
+        [panel(width=300, height=200), panel(width=200, height=260)],
+        [Series(kind="line", data="a")],
+    )
+    drawing.show({"a": [[0, 0], [10, 20]]})
+    cut = [pixels(png) for png in drawing.backgrounds()]
+    assert [part.shape for part in cut] == [(400, 600, 3), (520, 400, 3)]
+    whole = pixels(drawing.png(series=False))
+    assert np.abs(cut[0] - whole[:400, :600]).max() < 48  # each file picks its own few colours
+    assert np.abs(cut[1] - whole[:520, 600:]).max() < 48
+
+
+@pytest.mark.parametrize(
+    ("results", "says"),
+    [
+        ({}, "the results hold no 'a'"),
+        ({"a": [1.0, 2.0, 3.0]}, "a must hold 2 coordinates"),
+        ({"a": [[1.0, np.inf]]}, "a must be finite"),
+    ],
+)
+def test_results_that_cannot_be_drawn_are_refused(results: dict[str, Any], says: str) -> None:
+    drawing = Drawing([panel()], [Series(kind="line", data="a")])
+    with pytest.raises(ValueError, match=says):
+        drawing.show(results)
+
+
+def test_an_arrow_has_two_ends_and_words_one_place() -> None:
+    drawing = Drawing([panel()], [Series(kind="arrow", data="a")])
+    with pytest.raises(ValueError, match=r"a must have shape \(2, 2\)"):
+        drawing.show({"a": [[0, 0], [1, 1], [2, 2]]})
+    with pytest.raises(ValueError, match="words must name a text"):
+        Series(kind="words", data="a")
+    with pytest.raises(ValueError, match="kind must be one of"):
+        Series(kind="cloud", data="a")
+    with pytest.raises(ValueError, match="panel must be between 0 and 0"):
+        Drawing([panel()], [Series(kind="line", data="a", panel=1)])
+
+
+def test_three_loads_is_a_picture_with_its_words() -> None:
+    picture = three_loads()
+    data, about = picture._repr_mimebundle_()
+    assert data["text/plain"] == repr(picture) == picture.caption
+    assert about["image/png"] == {"alt": picture.alt, "width": picture.width}
+    assert pixels(picture.png).shape == (660, 2 * picture.width, 3)
+    assert pixels(picture.png).std() > 10, "an empty picture"
