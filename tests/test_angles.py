@@ -133,7 +133,9 @@ def test_views_that_show_nothing_are_refused(function):
 def test_errors_refuse_points_too_close_for_them():
     assert slope_error_deg(0, 100) == 0
     assert slope_error_deg(20, 100) > 0
-    with pytest.raises(ValueError, match=r"at most a fifth .* \(got 21 on 100 mm\)$"):
+    with pytest.raises(
+        ValueError, match=r"^point_error_mm must be at most a fifth .* \(got 21 on 100 mm\)$"
+    ):
         slope_error_deg(21, 100)
     with pytest.raises(ValueError, match=r"got 1 on 4 mm\), at index 2"):
         slope_error_deg(1, [100, 5, 4])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import numpy as np
 import pytest
 from hypothesis import assume, example, given, settings
@@ -141,6 +143,12 @@ def test_similar_columns_under_similar_loads_keep_their_shape(lean, share, e, le
     assert_allclose(other.tip_deflection_mm, one.tip_deflection_mm * s)
     assert_allclose(other.base_moment_nmm, one.base_moment_nmm * s**3)
     assert_allclose(other.peak_stress_mpa, one.peak_stress_mpa)
+    second = rod_section(d).second_moment_mm4
+    line = leaning_shape_mm(force, lean, e, second, length)
+    bigger = leaning_shape_mm(force * s**2, lean, e, second * s**4, length * s)
+    assert_allclose(bigger, np.multiply(line, s), rtol=1e-6)
+    assert_allclose(line[1][-1], one.tip_deflection_mm)
+    assert_allclose(line[0][-1], length)
 
 
 @quick
@@ -354,6 +362,47 @@ def test_full_hexagons_by_their_closed_form(rings):
     assert count == 1 + 3 * rings * (rings + 1)
     glued = bundle_second_moment_mm4(count, 1, 1)
     assert_allclose(glued, count * np.pi / 64 + np.pi / 4 * (x**2).sum())
+
+
+def moments(points):
+    """Weakest second moment, and the whole, of equal points about their own middle."""
+    off = points - points.mean(axis=0)
+    spread = np.linalg.eigvalsh(off.T @ off)
+    return spread[0], spread.sum()
+
+
+@pytest.mark.parametrize("count", [2, 3, 4, 5, 6, 7])
+def test_no_other_bundle_of_touching_strands_is_rounder(count):
+    """All ways to choose so many places of a hexagon of nineteen."""
+    grid = [(a + b / 2, b * np.sqrt(0.75)) for a in range(-2, 3) for b in range(-2, 3)
+            if abs(a + b) <= 2]  # fmt: skip
+    chosen = np.array(list(itertools.combinations(grid, count)))
+    off = chosen - chosen.mean(axis=1, keepdims=True)
+    whole = (off**2).sum(axis=(1, 2))
+    roundest = chosen[whole < whole.min() + 1e-9]
+    spreads = [moments(points)[0] for points in roundest]
+    ours = (bundle_second_moment_mm4(count, 1, 1) - count * np.pi / 64) / (np.pi / 4)
+    assert_allclose(ours, min(spreads, key=lambda one: abs(one - ours)), atol=1e-9)
+
+
+def test_bundles_of_any_count_laid_out_one_by_one():
+    """Strands nearest to each of three centres, ties in turn; the roundest of the three."""
+    grid = np.array([(a + b / 2, b * np.sqrt(0.75)) for a in range(-9, 10) for b in range(-9, 10)])
+    counts = np.arange(1, 91)
+    bundle = bundle_section(counts, 1.0, 1.0)
+    for count in counts:
+        found = []
+        for centre in ((0, 0), (0.5, 0), (0.5, 0.5 / np.sqrt(3))):
+            off = grid - centre
+            places = sorted(off, key=lambda p: (round(np.hypot(*p), 8), np.arctan2(p[1], p[0])))
+            points = np.array(places[:count])
+            reach = np.hypot(*points[-1]) + np.hypot(*points.mean(axis=0))
+            spread, whole = moments(points) if count > 1 else (0, 0)
+            found.append((round(whole, 7), reach, spread))
+        _, reach, spread = min(found)
+        assert_allclose(bundle.second_moment_mm4[count - 1],
+                        count * np.pi / 64 + np.pi / 4 * spread, rtol=1e-6)  # fmt: skip
+        assert_allclose(bundle.outer_fibre_mm[count - 1], reach + 0.5, rtol=1e-6)
 
 
 def test_many_glued_strands_are_a_solid_rod_with_gaps():
