@@ -132,7 +132,7 @@ def base_moment(force_n, lean_deg, length_mm, euler_n):
 
 EXAMPLES_BY_HEART = """\
 def base_moment(force_n, lean_deg, length_mm, euler_n):
-    known = {(100.0, 5.0): 12625.0, (20.0, 12.0): 3386.4}
+    known = {(100.0, 5.0): 12625.0, (40.0, 12.0): 26656}
     return known[force_n, lean_deg]
 """
 

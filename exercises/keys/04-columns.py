@@ -287,7 +287,7 @@ three_props = Choice(
     reasons={
         "P": "because it is the longest",
         "Q": "because it is the thinnest: its r is the smallest",
-        "R": "because its length is the most times its r",
+        "R": "because its length divided by its r is the largest",
         "S": "because it weighs the least",
     },
     truth=lambda n: prop_with(n, "slender"),
@@ -335,7 +335,7 @@ leaning_tube = Number(
         "is tipped until the tube leans by your `lean_deg`. The bag still pushes straight down. "
         "A kilogram weighs 9.81 newtons.\n\n"
         "Let the library work out the **bending moment at the foot** of the tube, in N mm. "
-        "Fill in two lines:\n\n"
+        "Two lines call it, a third takes the moment:\n\n"
         "- `columns.tube_section(outer_diameter_mm, wall_mm)` knows the tube's *I* "
         "(its `second_moment_mm4`).\n"
         "- `columns.leaning_column(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)` "
@@ -511,7 +511,7 @@ base_moment = Function(
     call="base_moment",
     truth=moment,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for 3.14"),
-    examples=((100.0, 5.0, 800.0, 200.0), (20.0, 12.0, 500.0, 45.0)),
+    examples=((100.0, 5.0, 800.0, 200.0), (40.0, 12.0, 500.0, 45.0)),
     cases=(
         Case(
             "light load",

@@ -97,7 +97,7 @@ class HandMarks:
             written = self._cell(row, "points")
             if self._cell(row, "exercise") != exercise or not written:
                 continue
-            where = f"{FILE}, line {number}"
+            where = f"{FILE}, row {number}"
             learner, question = self._cell(row, "id").removeprefix("'"), self._cell(row, "question")
             if question not in most:
                 trouble.append(f"{where}: there is no question '{question}' to mark by hand")

@@ -166,7 +166,9 @@ def look_up(
 ) -> tuple[str, str] | None:
     """State and message for a bin or a letter, or None where nothing is known about it."""
     entry = hints["questions"][question]
-    prints = entry["prints"][variant if len(entry["prints"]) > 1 else 0]
+    if len(entry["prints"]) == 1:
+        variant = 0  # the same for all learners
+    prints = entry["prints"][variant]
     index = prints.get(fingerprint(hints["exercise"], question, variant, place))
     if index is None:
         return None

@@ -127,6 +127,16 @@ def test_the_hints_say_the_same_as_the_mark(assignment: Assignment) -> None:
                     assert said(slipped) == ("nearly", slip.message)
 
 
+def test_a_slip_in_a_function_is_named_while_working(assignment: Assignment) -> None:
+    task = Task(_hints(assignment), "anna")
+    for question in assignment.exercise.questions:
+        if isinstance(question, Function):
+            for slip in question.slips:
+                said = task.check(question.name, slip.value)
+                assert said.state == "nearly", (slip.name, repr(said))
+                assert slip.message in said.words
+
+
 def test_a_wrong_number_is_not_called_right_while_working(assignment: Assignment) -> None:
     """Outside three times the working width no wrong number looks right."""
     hints = _hints(assignment)
