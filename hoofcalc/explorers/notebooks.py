@@ -43,6 +43,7 @@ def clean(notebook: Any) -> Any:
     """
     kept = copy.deepcopy(notebook)
     kept.metadata = nbformat.from_dict(_FACE)
+    ran = 0
     for number, cell in enumerate(kept.cells):
         cell.id = f"cell-{number:02d}"
         cell.metadata = nbformat.from_dict(
@@ -50,7 +51,6 @@ def clean(notebook: Any) -> Any:
         )
         if cell.cell_type != "code":
             continue
-        cell.execution_count = None
         outputs = []
         for output in cell.outputs:
             if output.output_type == "stream" and output.name == "stdout":
@@ -58,10 +58,14 @@ def clean(notebook: Any) -> Any:
             elif _TEXT in output.get("data", {}):
                 output.data = {_TEXT: output.data[_TEXT]}
                 output.metadata = {}
-                if output.output_type == "execute_result":
-                    output.execution_count = None
                 outputs.append(output)
         cell.outputs = outputs
+        ran += 1
+        # nbval takes a cell without a number for one that never ran; the cell's place will do
+        cell.execution_count = ran if outputs else None
+        for output in outputs:
+            if output.output_type == "execute_result":
+                output.execution_count = ran
     return kept
 
 

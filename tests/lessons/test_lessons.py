@@ -1,0 +1,196 @@
+"""Every lesson has every part, reads aloud, and is stored clean."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+
+from hoofcalc.explorers.notebooks import clean, main, page, run, still
+
+FOLDER = Path(__file__).parents[2] / "lessons"
+LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
+every_lesson = pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+PARTS = ["Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Sources"]
+
+
+def read(path: Path) -> Any:
+    return nbformat.read(path, as_version=4)
+
+
+def words_of(notebook: Any) -> str:
+    return "\n\n".join(c.source for c in notebook.cells if c.cell_type == "markdown")
+
+
+def part(text: str, heading: str) -> str:
+    """The text under a heading, up to the next of the same rank."""
+    found = re.search(rf"^## {heading}\n(.*?)(?=^## |\Z)", text, re.MULTILINE | re.DOTALL)
+    assert found, f"no part called {heading}"
+    return found.group(1)
+
+
+def anchor(heading: str) -> str:
+    """How a heading is linked to."""
+    return re.sub(r"[^a-z0-9 -]", "", heading.lower()).replace(" ", "-")
+
+
+@every_lesson
+def test_every_part_is_there_in_its_order(path: Path) -> None:
+    text = words_of(read(path))
+    headings = re.findall(r"^## (.+)$", text, re.MULTILINE)  # a lesson may have more parts
+    assert [heading for heading in headings if heading in PARTS] == PARTS
+    opening = text.split("## Predict")[0]
+    assert re.search(r"^# \d\d ", opening)
+    assert "**The question:**" in opening
+    assert re.search(r"\*\*Time:\*\* about (20|25|30|35|40) minutes", opening)
+    assert len(re.findall(r"^\d\. ", opening, re.MULTILINE)) == 3, "three abilities"
+    caution = opening.split("**Caution.**")[1]
+    for word in ("not a diagnosis", "veterinary surgeon", "local law"):
+        assert word in caution
+
+
+@every_lesson
+def test_a_prediction_is_asked_before_the_figure_and_answered_after(path: Path) -> None:
+    code = [c.source for c in read(path).cells if c.cell_type == "code"]
+
+    def first(pattern: str) -> int:
+        found = [at for at, source in enumerate(code) if re.search(pattern, source)]
+        assert found, f"no cell with {pattern}"
+        return found[0]
+
+    figure = first(r"explorers\.(?!ask|answer)\w+\(")
+    assert first(r"explorers\.ask\(.*predict") < figure < first(r"explorers\.answer\(")
+    checks = [c for c in code if "explorers.ask(" in c and "predict" not in c]
+    assert 2 <= len(checks) <= 3, "two or three questions to check oneself"
+
+
+@every_lesson
+def test_the_card_for_the_yard_is_short_and_knows_when_to_call(path: Path) -> None:
+    lines = re.findall(r"^- (.+)$", part(words_of(read(path)), "On the yard"), re.MULTILINE)
+    assert 4 <= len(lines) <= 10
+    for opening in ("Look for", "Measure", "Beware", "Call the vet when"):
+        assert any(opening in line for line in lines), opening
+
+
+@every_lesson
+def test_code_is_read_in_a_breath(path: Path) -> None:
+    for cell in read(path).cells:
+        if cell.cell_type == "code":
+            lines = cell.source.splitlines()
+            assert len(lines) <= 8, cell.source
+            assert max(map(len, lines)) <= 100, cell.source
+            assert "plt." not in cell.source, "drawing belongs to hoofcalc"
+            assert "def " not in cell.source, "anything longer belongs to hoofcalc"
+
+
+@every_lesson
+def test_the_notebook_is_stored_clean(path: Path) -> None:
+    notebook = read(path)
+    nbformat.validate(notebook)
+    assert notebook == clean(notebook), f"python -m hoofcalc.explorers.notebooks clean {path.name}"
+    text = path.read_text("utf-8")
+    assert path.stat().st_size < 200_000
+    for trace in ("image/png", "widget-view", "text/html", "stderr", "Traceback", "/tmp"):
+        assert trace not in text, trace
+
+
+@every_lesson
+def test_links_lead_somewhere_and_pictures_say_what_they_show(path: Path) -> None:
+    text = words_of(read(path))
+    assert "](glossary.md" in text
+    for alt in re.findall(r"!\[(.*?)\]\(", text):
+        assert len(alt) > 20, "a picture without alt text"
+    for target in re.findall(r"(?<!!)\[[^\]]+\]\(([^)]+)\)", text):
+        name, _, place = target.partition("#")
+        assert not target.startswith("http"), "a lesson works offline"
+        file = FOLDER / name
+        assert file.exists(), target
+        if place and file.suffix == ".md":
+            headings = re.findall(r"^#+ (.+)$", file.read_text("utf-8"), re.MULTILINE)
+            assert place in map(anchor, headings), target
+
+
+def test_the_glossary_is_in_order_and_says_something() -> None:
+    text = (FOLDER / "glossary.md").read_text("utf-8")
+    terms = re.findall(r"^## (.+)$", text, re.MULTILINE)
+    assert terms == sorted(terms, key=str.lower)
+    assert len(terms) == len(set(terms))
+    for meaning in re.split(r"^## .+$", text, flags=re.MULTILINE)[1:]:
+        assert len(meaning.split()) >= 5, meaning
+
+
+@every_lesson
+@pytest.mark.slow
+def test_it_runs_in_a_fresh_kernel_with_the_stored_results(path: Path, tmp_path: Path) -> None:
+    command = [sys.executable, "-m", "pytest", "--nbval", "-q", "--no-header", "-p", "nbval"]
+    command += ["-c", "/dev/null", "--rootdir", str(path.parent), "-o", "addopts=", str(path)]
+    done = subprocess.run(command, capture_output=True, text=True, timeout=120, cwd=tmp_path)
+    assert done.returncode == 0, done.stdout[-4000:]
+    cells = sum(cell.cell_type == "code" for cell in read(path).cells)
+    assert f"{cells} passed" in done.stdout
+
+
+@every_lesson
+@pytest.mark.slow
+def test_the_plain_page_keeps_pictures_sentences_and_answers(path: Path) -> None:
+    done = run(read(path), FOLDER)
+    for cell in done.cells:
+        for output in cell.get("outputs", []):
+            assert output.get("name") != "stderr", output
+    kept = still(done)
+    assert "widgets" not in kept.metadata
+    text = page(done)
+    body = text.split("<body", 1)[1]
+    pictures = re.findall(r"<img [^>]*>", body)
+    assert pictures
+    for picture in pictures:
+        alt = re.search(r'alt="([^"]*)"', picture)
+        assert alt, picture[:100]
+        assert len(alt.group(1)) > 40
+        assert 'src="data:image/png;base64,' in picture
+    assert "widget-view" not in body
+    assert not re.search(r"""<(script|link|img)[^>]*(src|href)=["']?(https?:)?//""", text)
+    figures = [
+        output["data"]["text/plain"]
+        for cell in done.cells
+        for output in cell.get("outputs", [])
+        if "image/png" in output.get("data", {})
+    ]
+    assert figures
+    for sentence in figures:
+        assert sentence.split(".")[0] in body, "the figure's sentence is not on the page"
+    assert "<details>" in body, "no question can be opened"
+    assert "Answer: " in body, "the prediction is not taken up again"
+
+
+def test_clean_takes_away_what_a_run_leaves(tmp_path: Path) -> None:
+    cell = nbformat.v4.new_code_cell("1 + 1", execution_count=7, metadata={"collapsed": True})
+    cell.outputs = [
+        nbformat.v4.new_output("stream", name="stdout", text="kept\n"),
+        nbformat.v4.new_output("stream", name="stderr", text="noise\n"),
+        nbformat.v4.new_output(
+            "execute_result",
+            data={"text/plain": "2", "image/png": "aGk=", "text/html": "<b>2</b>"},
+            metadata={"image/png": {"width": 3}},
+            execution_count=7,
+        ),
+        nbformat.v4.new_output("display_data", data={"image/png": "aGk="}),
+    ]
+    notebook = nbformat.v4.new_notebook(cells=[cell], metadata={"widgets": {"state": {}}})
+    path = tmp_path / "a.ipynb"
+    nbformat.write(notebook, path)
+    assert main(["clean", str(path)]) == 0
+    stored = json.loads(path.read_text("utf-8"))
+    assert "widgets" not in stored["metadata"]
+    (kept,) = stored["cells"]
+    assert kept["execution_count"] == 1, "its place, not the number of the run"
+    assert kept["metadata"] == {}
+    assert [output["output_type"] for output in kept["outputs"]] == ["stream", "execute_result"]
+    assert kept["outputs"][1]["data"] == {"text/plain": ["2"]}
+    assert clean(read(path)) == read(path), "cleaning twice changes nothing"
