@@ -774,7 +774,9 @@ def leaning_column(
     Assumes a straight, even, elastic column, plane sections, no shear, small
     rotations and a load that keeps its direction. Refused at or beyond the
     buckling load, and where the tip would move more than a tenth of the length:
-    there `bent_column` gives the exact shape.
+    there `bent_column` gives the exact shape. At that limit moment and tip come out
+    too high, by 1 or 2 % for a lean of 5 degrees and more, 3 % at 1 degree, and 10 %
+    and more within 3 % of the buckling load.
 
     Parameters
     ----------
