@@ -13,6 +13,8 @@ function make(tag, attributes = {}, ...children) {
     if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
     else if (value !== false && value !== null) node.setAttribute(name, value);
   }
+  // the notebook would take the arrow keys for itself; it looks at the control with the focus
+  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
   node.append(...children);
   return node;
 }
@@ -205,17 +207,18 @@ export function mount(el, spec, source, first) {
   let closed = false;
 
   const root = make("section", { class: "hoofcalc-figure", "aria-label": spec.title });
-  root.setAttribute("data-lm-suppress-shortcuts", "true"); // arrow keys belong to the sliders
   const sentence = make("p", { class: "sentence", "aria-live": "polite" });
   const notice = make("p", { class: "notice", role: "alert" });
   // a picture with points to move in it is a group: what lies inside an image cannot be reached
   const panels = make("div", { class: "panels", role: spec.handles.length ? "group" : "img" });
+  const shrink = Math.min(1, 330 / Math.max(...spec.panels.map((panel) => panel.width)));
   const canvases = spec.panels.map((panel) => {
     const canvas = make("canvas", { "aria-hidden": "true" });
     const image = make("img", { src: panel.image, alt: "", draggable: "false" });
     const box = make("div", { class: "panel" }, image, canvas);
     box.style.aspectRatio = `${panel.width} / ${panel.height}`;
-    box.style.flexBasis = `${Math.min(panel.width, 330)}px`;
+    // all panels of a row shrink and grow alike, so that a length is the same in each
+    box.style.flex = `${panel.width} 1 ${Math.round(panel.width * shrink)}px`;
     box.style.maxWidth = `${Math.round(panel.width * 1.15)}px`;
     panels.append(box);
     return canvas;
@@ -461,9 +464,8 @@ export function mount(el, spec, source, first) {
       : "",
     make("div", { class: "sliders" }, ...rows.map(({ row }) => row), buttons.length ? "" : reset),
     notice,
-    sentence,
-    panels,
-    grips.length ? hint : "",
+    // with points to move the picture comes first, so that it does not shift under the hand
+    ...(grips.length ? [panels, hint, sentence] : [sentence, panels]),
     spec.note ? make("p", { class: "note" }, spec.note) : "",
   );
   el.replaceChildren(root);
