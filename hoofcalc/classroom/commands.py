@@ -222,6 +222,8 @@ def mark_folder(
             "it too. Instructors mark from a checkout of the project, where they lie in "
             "exercises/keys; or say where they are with --course FOLDER."
         )
+    if not any(not path.name.startswith(".") for path in folder.iterdir()):
+        raise CommandError(f"There are no hand-ins in {folder}: it is empty")
     name = exercise or _which_exercise(folder, found_course)
     if name not in known_exercises(found_course):
         listing = ", ".join(known_exercises(found_course))
@@ -395,8 +397,9 @@ def _which_exercise(folder: Path, course: Path) -> str:
             continue
         if name in known:
             claimed[name] = claimed.get(name, 0) + 1
-    if len(claimed) == 1:
-        return next(iter(claimed))
+    most = max(claimed, key=lambda name: claimed[name], default="")
+    if most and claimed[most] > sum(claimed.values()) / 2:
+        return most  # a stray one is told so when it is marked
     listing = ", ".join(known)
     why = "are of several exercises" if claimed else "do not say which exercise they are"
     raise CommandError(f"The hand-ins {why}. Say which with --exercise: {listing}")

@@ -45,9 +45,8 @@ def write_rows(path: Path, rows: list[dict[str, str]], delimiter: str = ",") -> 
     [
         (["mark", "nowhere"], "There is no folder nowhere"),
         (["mark", "{empty}"], "no hand-ins"),
-        (["mark", "{empty}", "--exercise", "99-none"], "There are: 04-columns"),
         (["mark", "{empty}", "--course", "{empty}"], "no folder 'keys'"),
-        (["handout", "99-none"], "There are: 04-columns"),
+        (["handout", "99-none"], "04-columns"),
     ],
 )
 def test_a_wrong_call_is_answered_in_words(
@@ -59,6 +58,28 @@ def test_a_wrong_call_is_answered_in_words(
     said = capsys.readouterr().err
     assert words in said
     assert "Traceback" not in said
+
+
+def test_the_exercise_is_found_out_or_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    known = ["03-measuring", "04-columns"]
+    monkeypatch.setattr(commands, "known_exercises", lambda course: known)
+    for learner in ("anna", "bert"):
+        hand_in(tmp_path, learner)
+    stray = hand_in(tmp_path, "carl")
+    stray.write_text(
+        stray.read_text().replace('{"exercise": "04-columns"}', '{"exercise": "03-measuring"}')
+    )
+    assert commands._which_exercise(tmp_path, COURSE) == "04-columns"
+    assert cli.main(["mark", str(tmp_path), "--exercise", "99-none"]) == 2
+    assert "There are: 03-measuring, 04-columns" in capsys.readouterr().err
+    for learner in ("anna", "bert"):
+        (tmp_path / f"{learner}.ipynb").write_text("not a notebook")
+    assert commands._which_exercise(tmp_path, COURSE) == "03-measuring"
+    stray.unlink()
+    with pytest.raises(commands.CommandError, match="do not say which exercise"):
+        commands._which_exercise(tmp_path, COURSE)
 
 
 def test_without_keys_it_says_where_they_are(
@@ -165,16 +186,16 @@ def test_a_spoilt_hand_in_keeps_the_earlier_mark(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = hand_in(tmp_path / "in", "anna", q1="answer_1 = 4 * 600 / 4")
-    assert cli.main(["mark", str(tmp_path / "in")]) == 0
+    assert cli.main(["mark", str(tmp_path / "in"), "--exercise", "04-columns"]) == 0
     path.write_bytes(b"")
-    assert cli.main(["mark", str(tmp_path / "in")]) == 1
+    assert cli.main(["mark", str(tmp_path / "in"), "--exercise", "04-columns"]) == 1
     (row,) = rows_of(tmp_path / "in-results" / "marks-04-columns.csv")
     assert row["points"] == "1"
     assert "empty" in row["remark"]
     assert "earlier hand-in" in row["remark"]
     (tmp_path / "in" / "anna.ipynb").unlink()
     hand_in(tmp_path / "in", "bert")
-    assert cli.main(["mark", str(tmp_path / "in")]) == 0
+    assert cli.main(["mark", str(tmp_path / "in"), "--exercise", "04-columns"]) == 0
     rows = rows_of(tmp_path / "in-results" / "marks-04-columns.csv")
     assert [row["id"] for row in rows] == ["anna", "bert"]  # nobody is forgotten
 
