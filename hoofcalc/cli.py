@@ -121,7 +121,10 @@ def _check(folder: Path, first: str) -> int:
     print(f"JupyterLab answers. Running {first} in a fresh kernel ...", flush=True)
     lesson = nbformat.read(folder / first, as_version=4)
     client = NotebookClient(
-        lesson, timeout=120, resources={"metadata": {"path": str((folder / first).parent)}}
+        lesson,
+        timeout=120,
+        resources={"metadata": {"path": str((folder / first).parent)}},
+        extra_arguments=["--IPKernelApp.log_level=40"],  # errors only, no technical remarks
     )
     try:
         client.execute()
