@@ -237,6 +237,7 @@ export function mount(el, spec, source, first) {
       "aria-valuemin": handle.x.limits[0],
       "aria-valuemax": handle.x.limits[1],
       "data-handle": handle.name,
+      "data-lm-suppress-shortcuts": "true", // arrow keys move the point, not the notebook
     });
     canvases[handle.panel].parentNode.append(knob);
     // where it would stand with both its numbers at 0, by the last picture
