@@ -192,7 +192,7 @@ peak_push = Number(
             1.0,
         ),
         Slip(
-            "multiplied by the duty factor",
+            "duty factor above the line",
             lambda n: duty(n) ** 2 * peak(n),
             "You multiplied by the duty factor. It stands below the line: the shorter the foot "
             "stands, the harder it is pushed.",
@@ -443,7 +443,7 @@ half_sine_push = Function(
     call="push_n",
     truth=half_sine,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for 3.14"),
-    examples=((50, 500, 280, 740), (25, 400, 300, 720)),
+    examples=((50, 500, 280, 740), (25, 400, 300, 720), (-20, 400, 300, 720)),
     cases=(
         Case(
             "in the middle",
@@ -498,7 +498,7 @@ half_sine_push = Function(
             "Your hill is only as high as the mean push. Its peak is π/2 times as high.",
         ),
         Slip(
-            "multiplied by the duty factor",
+            "duty factor above the line",
             lambda moment, mass, stance, stride: (
                 (stance / stride) ** 2 * half_sine(moment, mass, stance, stride)
             ),
