@@ -14,7 +14,9 @@ from __future__ import annotations
 
 from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
+from hoofcalc.explorers.horn_figure import HORN
 from hoofcalc.explorers.living import LivingFigure
+from hoofcalc.explorers.measuring_figure import MEASURING
 from hoofcalc.explorers.orientation_figure import ORIENTATION
 from hoofcalc.explorers.page import page_fragment, write_page
 from hoofcalc.explorers.questions import answer, ask
@@ -30,6 +32,8 @@ __all__ = [
     "answer",
     "ask",
     "columns",
+    "horn",
+    "measuring",
     "orientation",
     "page_fragment",
     "show",
@@ -48,6 +52,17 @@ def columns() -> LivingFigure:
     return show(COLUMNS)
 
 
+def horn() -> LivingFigure:
+    """The living figure of lesson 05: a piece of horn, its glue, its water and the angle of a push.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(HORN)
+
+
 def orientation() -> LivingFigure:
     """The living figure of lesson 00: one foot in three views, its parts and its angles.
 
@@ -57,3 +72,14 @@ def orientation() -> LivingFigure:
         What the cell shows.
     """
     return show(ORIENTATION)
+
+
+def measuring() -> LivingFigure:
+    """The living figure of lesson 03: a drawn photograph of a foot, to be measured.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(MEASURING)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.reading_an_angle import reading_an_angle
 from hoofcalc.pictures.scene import COLOURS, KINDS, Panel, Series, Style
+from hoofcalc.pictures.short_line import short_line
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.pictures.three_loads import three_loads
 
@@ -23,5 +24,6 @@ __all__ = [
     "StillPicture",
     "Style",
     "reading_an_angle",
+    "short_line",
     "three_loads",
 ]
