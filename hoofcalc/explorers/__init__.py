@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
+from hoofcalc.explorers.force_figure import GROUND_FORCE
 from hoofcalc.explorers.horn_figure import HORN
 from hoofcalc.explorers.living import LivingFigure
 from hoofcalc.explorers.measuring_figure import MEASURING
@@ -32,6 +33,7 @@ __all__ = [
     "answer",
     "ask",
     "columns",
+    "ground_force",
     "horn",
     "measuring",
     "orientation",
@@ -83,3 +85,14 @@ def measuring() -> LivingFigure:
         What the cell shows.
     """
     return show(MEASURING)
+
+
+def ground_force() -> LivingFigure:
+    """The living figure of lesson 02: the push of the ground through a stance, and travel before.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(GROUND_FORCE)
