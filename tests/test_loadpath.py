@@ -7,7 +7,7 @@ import pytest
 
 from hoofcalc import loadpath
 from hoofcalc.capsule import Capsule, build_capsule
-from hoofcalc.horn import CRITERIA, Horn, horn_at, modulus_at_deg, strength_at_deg
+from hoofcalc.horn import CRITERIA, Horn, horn_at, modulus_at_deg, strength_at_deg, strength_ratio
 from hoofcalc.loadpath import (
     along_across,
     force_vector,
@@ -140,19 +140,31 @@ TRIANGLE = [(0.0, 0.0), (10.0, 0.0), (0.0, 10.0)]
     [
         (
             (TRIANGLE, np.ones(3), 1.0, (6.0, 6.0)),
-            r"within the bearing points, .* forward 6, left 6",
+            r"^centre_mm must lie .* over \(got forward 6, left 6\)",
         ),
         ((TRIANGLE, np.ones(3), 1.0, (-0.001, 5.0)), "or the foot tips over"),
         ((TRIANGLE, np.ones(3), 1.0, [(1.0, 1.0), (11.0, 0.0)]), "forward 11, left 0"),
-        ((TRIANGLE, np.ones(2), 1.0, (1.0, 1.0)), "as many points as areas"),
+        (
+            (TRIANGLE, np.ones(2), 1.0, (1.0, 1.0)),
+            "^points_mm and areas_mm2 must hold as many points",
+        ),
         ((TRIANGLE[0], np.ones(2), 1.0, (1.0, 1.0)), "as many points as areas"),
         ((TRIANGLE, 1.0, 1.0, (1.0, 1.0)), "as many points as areas"),
         ((TRIANGLE, [1.0, 0.0, 1.0], 1.0, (1.0, 1.0)), "areas_mm2 must be above 0"),
         ((TRIANGLE, np.ones(3), -1.0, (1.0, 1.0)), "force_n must be at least 0"),
         ((TRIANGLE, np.ones(3), 1.0, (1.0, 1.0, 1.0)), "centre_mm must hold 2 coordinates"),
-        (([(0, 0), (1, 1), (2, 2)], np.ones(3), 1.0, (1.0, 1.0)), "not all lie on one line"),
-        (([(2, 2), (2, 2), (2, 2)], np.ones(3), 1.0, (2.0, 2.0)), "not all lie in one place"),
-        ((TRIANGLE, np.ones(3), [1.0, 2.0], np.ones((3, 2))), "shapes do not go together"),
+        (
+            ([(0, 0), (1, 1), (2, 2)], np.ones(3), 1.0, (1.0, 1.0)),
+            "^points_mm must not all lie on one line",
+        ),
+        (
+            ([(2, 2), (2, 2), (2, 2)], np.ones(3), 1.0, (2.0, 2.0)),
+            "^points_mm must not all lie in one place$",
+        ),
+        ((np.ones((3, 3)), np.ones(3), 1.0, (1.0, 1.0)), "points_mm must hold 2 coordinates"),
+        ((TRIANGLE, np.ones(3), [1.0, 2.0], np.ones((3, 2))), r"force_n \(2,\), centre_mm \(3,\)"),
+        (([TRIANGLE] * 2, np.ones(3), np.ones(3), (1.0, 1.0)), r"points_mm \(2,\), .* \(3,\)"),
+        ((TRIANGLE, np.ones((2, 3)), 1.0, np.ones((3, 2))), r"areas_mm2 \(2,\), .* \(3,\)"),
     ],
 )
 def test_pressure_slips(args, words):
@@ -173,7 +185,7 @@ def test_hard_cases_need_shortened_steps(areas):
 
 def test_it_says_so_when_no_balance_is_found(monkeypatch):
     monkeypatch.setattr(loadpath, "_MOST_STEPS", 1)
-    with pytest.raises(ValueError, match=r"no balance found in 1 steps: .* is left"):
+    with pytest.raises(ValueError, match=r"^no balance found in 1 steps: .* left over; the centre"):
         pressure_under(FOOT.bearing_points_mm, FOOT.bearing_areas_mm2, 1.0, (5.0, 30.0))
 
 
@@ -228,7 +240,7 @@ def test_load_moves_with_its_point():
         ((FOOT, (0.0, 0.0, 1.0), (60, 0), -0.1), "other_share must be at least 0"),
         ((FOOT, (0.0, 0.0, 1.0), (200, 0)), "or the foot tips over"),
         ((FEET, np.ones((2, 3)), (60, 0)), r"capsule \(3,\), force \(2,\)"),
-        ((FEET, np.ones(3), np.ones((2, 2))), r"centre_mm \(2,\)"),
+        ((FEET, np.ones(3), np.ones((2, 2))), r"capsule \(3,\), .*centre_mm \(2,\)"),
         ((FEET, np.ones(3), (60, 0), [0.1, 0.2]), r"other_share \(2,\)"),
     ],
 )
@@ -284,6 +296,8 @@ def test_along_and_across_make_up_the_force():
 
 @pytest.mark.parametrize("shape", [(180, 3), (3,), (2, 181, 3)])
 def test_forces_for_other_strips_are_refused(shape):
+    with pytest.raises(ValueError, match=r"^rim_forces must hold 3 coordinates"):
+        along_across(FEET, np.ones((*shape[:-1], 2)))
     with pytest.raises(ValueError, match=r"rim_forces must hold one value for each strip"):
         along_across(FEET, np.ones(shape))
 
@@ -366,25 +380,45 @@ def test_plain_pressure_on_an_upright_wall():
     assert utilisation(wall, forces, HORN, criterion="max_stress")[MID] == pytest.approx(2 / 40)
 
 
-def test_rim_neither_stretches_nor_shortens():
-    """The strain along the rim, by the whole compliance matrix turned, is zero (derived)."""
-    wall = flat_wall(slope_deg=40.0)
-    forces = np.array([0.7, 0.2, 2.0]) * wall.bearing_areas_mm2[:, None]
-    stress = wall_stress(wall, forces, HORN)
-    angle = np.radians(stress.tubule_deg[MID])
-    assert abs(np.degrees(angle)) == pytest.approx(50)
+def turned_compliance(angle: float) -> np.ndarray:
+    """Compliance of HORN in axes from which the tubules lie at `angle` [rad], by matrices."""
     c, s = np.cos(angle), np.sin(angle)
     turn = np.array(
         [[c * c, s * s, 2 * s * c], [s * s, c * c, -2 * s * c], [-s * c, s * c, c * c - s * s]]
     )
-    compliance = np.array([[1 / 600, -0.3 / 600, 0], [-0.3 / 600, 1 / 300, 0], [0, 0, 1 / 150]])
+    plain = np.array([[1 / 600, -0.3 / 600, 0], [-0.3 / 600, 1 / 300, 0], [0, 0, 1 / 150]])
     reuter = np.diag([1, 1, 2])
-    turned = reuter @ np.linalg.inv(turn) @ np.linalg.inv(reuter) @ compliance @ turn
+    return reuter @ np.linalg.inv(turn) @ np.linalg.inv(reuter) @ plain @ turn
+
+
+@pytest.mark.parametrize("slope", [75.0, 40.0, 110.0])
+def test_rim_neither_stretches_nor_shortens(slope):
+    """The strain along the rim, by the whole compliance matrix turned, is zero (derived)."""
+    wall = flat_wall(slope_deg=slope)
+    forces = np.array([0.7, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
+    stress = wall_stress(wall, forces, HORN)
+    # the rim runs backwards on the left: tubules that lean back lean with it
+    assert stress.tubule_deg[MID] == pytest.approx(90 - slope)
+    compliance = turned_compliance(np.radians(90 - slope))
     edge = np.array([stress.upright_mpa[MID], stress.thrust_mpa[MID], stress.edge_shear_mpa[MID]])
-    assert (turned @ edge)[1] == pytest.approx(0, abs=1e-12)
-    # the edge itself: rim runs backwards here, so a force forward shears it the other way
-    assert edge[0] == pytest.approx(-2)
-    assert edge[2] == pytest.approx(0.7)
+    assert (compliance @ edge)[1] == pytest.approx(0, abs=1e-12)
+    assert edge[[0, 2]] == pytest.approx([-2, 0.7])  # forward is against the rim's run
+    # the beam square to the face: as stiff as a sheet that cannot widen
+    modulus = 1 / (compliance[0, 0] - compliance[0, 1] ** 2 / compliance[1, 1])
+    beam = held_strip(modulus * 8**3 / 12, 2.0, 8.0)
+    assert stress.buckling_share[MID] == pytest.approx(2 * 8 / beam.buckling_n)
+
+
+@pytest.mark.parametrize("criterion", CRITERIA)
+@pytest.mark.parametrize("level", [0.7, -0.7])
+def test_utilisation_is_that_of_the_stress(criterion, level):
+    """Without bending: one over the strength ratio of the very stress that is told."""
+    wall = flat_wall(slope_deg=40.0)
+    forces = np.array([level, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
+    stress = wall_stress(wall, forces, HORN)
+    parts = (stress.upright_mpa, stress.thrust_mpa, stress.edge_shear_mpa, stress.tubule_deg)
+    want = 1 / strength_ratio(HORN, *(part[MID] for part in parts), criterion)
+    assert utilisation(wall, forces, HORN, criterion=criterion)[MID] == pytest.approx(want)
 
 
 def test_stress_on_a_leaning_wall():
@@ -598,6 +632,14 @@ def test_weakest_place_is_named():
     places = weakest_place(FOOT, np.eye(181)[[quarter, 180 - quarter]])
     assert places.name.tolist() == ["right quarter", "left quarter"]
     assert places.strip.tolist() == [quarter, 180 - quarter]
+
+
+def test_names_go_by_shape_not_by_size():
+    small = Capsule(FOOT.ground / 100, FOOT.coronet / 100, FOOT.thickness_mm / 100, True)
+    ones = np.eye(181, dtype=int)
+    names = weakest_place(small, ones).name
+    np.testing.assert_array_equal(names, weakest_place(FOOT, ones).name)
+    assert type(weakest_place(FOOT, ones[3].tolist()).utilisation) is float
 
 
 def test_regions_are_thirds():
