@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import os
 import re
 import subprocess
@@ -73,8 +74,15 @@ FORMULAS = [
 
 @pytest.mark.parametrize("name", FORMULAS)
 def test_formulas_know_no_notebook_no_plot_and_no_file(name):
-    source = (ROOT / "hoofcalc" / f"{name}.py").read_text(encoding="utf-8")
-    imported = set(re.findall(r"^\s*(?:from|import) ([\w.]+)", source, flags=re.MULTILINE))
+    tree = ast.parse((ROOT / "hoofcalc" / f"{name}.py").read_text(encoding="utf-8"))
+    imported = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            imported |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            imported.add(node.module)
+            if node.module == "hoofcalc":
+                imported |= {f"hoofcalc.{alias.name}" for alias in node.names}
     for module in imported:
         top = module.split(".")
         assert top[0] in {"__future__", "numpy", "scipy", "hoofcalc"} | sys.stdlib_module_names
