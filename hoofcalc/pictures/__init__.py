@@ -9,6 +9,7 @@ draws the moving one from the same description. Nothing is calculated here.
 from __future__ import annotations
 
 from hoofcalc.pictures.drawing import Drawing
+from hoofcalc.pictures.glued_bundle import glued_bundle
 from hoofcalc.pictures.ground_push import travel_and_force
 from hoofcalc.pictures.reading_an_angle import reading_an_angle
 from hoofcalc.pictures.scene import COLOURS, KINDS, Panel, Series, Style
@@ -24,6 +25,7 @@ __all__ = [
     "Series",
     "StillPicture",
     "Style",
+    "glued_bundle",
     "reading_an_angle",
     "short_line",
     "three_loads",

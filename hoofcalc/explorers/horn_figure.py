@@ -1,0 +1,597 @@
+"""Lesson 05's figure: a piece of horn pressed at an angle to its tubules, with more or less glue.
+
+Stiffness and strength of sound horn, and their bands, are those of `hoofcalc.horn.horn_at`. What
+a missing part of the glue does to them is a model: stiffness by `hoofcalc.horn.bundle_moduli`,
+strength across and in shear in proportion to the glued part of the faces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import fields, replace
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._inputs import FloatArray
+from hoofcalc.columns import euler_load_n, rod_section
+from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
+from hoofcalc.horn import Horn, HornBand, bundle_moduli, horn_at, modulus_at_deg, strength_at_deg
+from hoofcalc.pictures import Panel, Series, Style
+
+_PRESSURE_MPA = 2.0  # 5000 N on 2500 mm2: about the bearing edge of a wall at a trot
+_WALL_MM = 60.0  # length of a tubule that stands alone
+_TUBE_MM, _SPACING_MM = 0.18, 0.27  # common thickness and distance of tubules
+_TUBE_SHARE = 0.39  # part of the section that tubules take
+_LEAST_GLUE = 1e-6  # what stands for none, so that the formulas hold
+_ANGLES = np.linspace(0.0, 90.0, 46)
+_HALF_MM = 1.35  # half the side of the piece
+_PATCH_MM = 0.9  # each of these lengths holds one patch of glue
+_LARGER = 40.0  # how much larger than true small movements are drawn
+_MOST = 0.3  # the largest drawn strain
+_STIFF = (3.0, 30_000.0)  # limits of the two scales [MPa]
+_STRONG = (0.3, 300.0)
+_NONE = np.empty((0, 2))
+
+_REGIONS = {
+    "middle": "Middle wall",
+    "outer": "Outer wall",
+    "inner": "Inner wall",
+    "white_line": "White line",
+    "sole": "Sole",
+    "frog": "Frog",
+}
+
+
+def compute(
+    *,
+    bond: float,
+    obliquity_deg: float,
+    water_percent: float,
+    humidity_percent: float,
+    contrast: float,
+    region: str,
+) -> dict[str, Any]:
+    """The piece, its curves and its fate.
+
+    Parameters
+    ----------
+    bond
+        Part of the tubules' faces that is glued [-], 0 (loose) to 1.
+    obliquity_deg
+        Angle between the pressure and the tubules [degrees].
+    water_percent
+        Water in the piece [% of its mass].
+    humidity_percent
+        Humidity of the air in which a sound strip of wall has come to rest [%].
+    contrast
+        Modulus along over modulus across, of sound horn [-].
+    region
+        Part of the foot the piece is cut from, as for `hoofcalc.horn.horn_at`.
+
+    Returns
+    -------
+    dict
+        Points for every series [mm, or degrees and MPa], and the numbers for the sentence.
+
+    Raises
+    ------
+    ValueError
+        If an argument is outside the range of the formulas.
+    """
+    sound = horn_at(water_percent=water_percent, region=region, contrast=contrast)
+    horn = _with_glue(sound, bond)
+    wall = region if region not in ("sole", "frog") else "middle"
+    strip = horn_at(humidity_percent=humidity_percent, region=wall, contrast=contrast)
+    angles = np.append(_ANGLES, obliquity_deg)
+    stiff, strong = (
+        {edge: np.asarray(of(getattr(horn, edge), angles)) for edge in ("low", "central", "high")}
+        for of in (modulus_at_deg, strength_at_deg)
+    )
+    beside = np.asarray(modulus_at_deg(strip.central, angles))
+    loose = bond == 0
+    here = {edge: float(strong[edge][-1]) for edge in strong}
+    if loose or here["high"] < _PRESSURE_MPA:
+        verdict = "gives way"
+    else:
+        verdict = "holds" if here["low"] >= _PRESSURE_MPA else "may give way"
+    return {
+        **_pressed(horn.central, obliquity_deg, bond, verdict),
+        **_scale("stiff", stiff, _STIFF, obliquity_deg, loose),
+        **_scale("strong", strong, _STRONG, obliquity_deg, loose),
+        **({"strong_curve": _NONE, "strong_mark": _NONE, "strong_says_at": _NONE} if loose else {}),
+        "nothing_at": np.array([[45.0, np.log10(20.0)]]) if loose else _NONE,
+        "nothing": "loose: no strength",
+        "strip_curve": _log(np.column_stack([_ANGLES, beside[:-1]]), _STIFF),
+        "strip_mark": _log([[obliquity_deg, beside[-1]]], _STIFF),
+        "strip_says_at": _log([[2.0, 1.4 * beside[0]]], _STIFF),
+        "strip_says": "strip of wall in air",
+        "stiffness_mpa": {edge: float(stiff[edge][-1]) for edge in stiff},
+        "strength_mpa": here,
+        "along_mpa": float(stiff["central"][0]),
+        "strip_mpa": float(beside[-1]),
+        "strip_band_mpa": [
+            float(modulus_at_deg(x, obliquity_deg)) for x in (strip.low, strip.high)
+        ],
+        "alone_n": float(
+            euler_load_n(sound.central.along_mpa, rod_section(_TUBE_MM).second_moment_mm4, _WALL_MM)
+        ),
+        "verdict": verdict,
+    }
+
+
+def sentence(values: Values, results: Results) -> str:
+    """What the picture shows, in words.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Four short sentences.
+    """
+    bond, angle = values["bond"], values["obliquity_deg"]
+    glue = "all its glue" if bond == 1 else f"{100 * bond:.0f} % of its glue" if bond else "no glue"
+    piece = f"{_REGIONS[values['region']]}, {values['water_percent']:g} % water, {glue}."
+    strip = (
+        "The strip of sound wall in air of "
+        f"{values['humidity_percent']:g} % humidity: {_digits(results['strip_mpa'])}\u00a0MPa "
+        f"({_range(*results['strip_band_mpa'])})."
+    )
+    if not bond and not angle:
+        alone = results["alone_n"]
+        return (
+            f"{piece} Pressed along the tubules: they are stiff together, "
+            f"{_digits(results['along_mpa'])}\u00a0MPa, but each stands alone. {_WALL_MM:g} mm "
+            f"long, as in a wall, one buckles under {_digits(1000 * alone, 2)} thousandths of a "
+            f"newton, the weight of {_digits(1000 * alone / 9.81, 2)}\u00a0g. {strip}"
+        )
+    if not bond:
+        return (
+            f"{piece} Pressed {angle:g} degrees off the tubules. They slide along one another: "
+            f"no stiffness and no strength is left. {strip}"
+        )
+    stiff, strong = results["stiffness_mpa"], results["strength_mpa"]
+    way = "along" if not angle else f"{angle:g} degrees off"
+    shorter = 100 * _PRESSURE_MPA / stiff["central"]
+    squash = f"shorten it by {_digits(shorter, 2)}\u00a0%"
+    if shorter > 10:
+        squash = "squash it by more than 10 %, too far for these formulas"
+    gives = {
+        "holds": "under 2 MPa it holds",
+        "gives way": "under 2 MPa it gives way",
+        "may give way": "whether it holds under 2 MPa, the figures leave open",
+    }[results["verdict"]]
+    against = "" if not angle else f", {_against(stiff['central'] / results['along_mpa'])}"
+    return (
+        f"{piece} Pressed {way} the tubules its stiffness is {_digits(stiff['central'])}\u00a0MPa "
+        f"({_range(stiff['low'], stiff['high'])}){against}: 2 MPa "
+        f"{squash}. Its strength is {_digits(strong['central'], 2)}\u00a0MPa "
+        f"({_range(strong['low'], strong['high'])}): {gives}. {strip}"
+    )
+
+
+def alt(values: Values, results: Results) -> str:
+    """What is drawn, for those who cannot see it.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Three sentences.
+    """
+    bond = values["bond"]
+    gaps = "filled all along" if bond == 1 else f"{100 * bond:.0f} per cent filled"
+    curve = results["stiff_curve"]
+    steep = float(curve[0, 1] - np.min(curve[:, 1]))
+    runs = "nearly level" if steep < 0.1 else "falling" if steep < 0.7 else "falling steeply"
+    return (
+        f"Left: a square piece of horn between two plates, its tubules leaning "
+        f"{values['obliquity_deg']:g} degrees back from upright, the gaps between them {gaps}; "
+        f"two arrows press it and it {results['verdict']}. "
+        f"Middle: its stiffness against obliquity, {runs}, inside a wide band, with a dashed "
+        "curve for a strip of wall in air. Right: its strength against obliquity, "
+        f"{'absent' if not bond else 'inside a still wider band'}."
+    )
+
+
+def _with_glue(sound: HornBand, bond: float) -> HornBand:
+    """Sound horn with only a part of its glue left."""
+    share = max(bond, _LEAST_GLUE)
+    left = bundle_moduli(1.0, 1.0, _TUBE_SHARE, share)  # tubules and horn between alike
+    whole = bundle_moduli(1.0, 1.0, _TUBE_SHARE)
+    across, shear = left.across_mpa / whole.across_mpa, left.shear_mpa / whole.shear_mpa
+    factor = {
+        "along_mpa": left.along_mpa,
+        "across_mpa": across,
+        "shear_mpa": shear,
+        "poisson": 1.0,
+        "along_tension_mpa": left.along_mpa,
+        "along_compression_mpa": left.along_mpa,
+        "across_tension_mpa": share,
+        "across_compression_mpa": share,
+        "shear_strength_mpa": share,
+    }
+
+    def weaker(horn: Horn) -> Horn:
+        return Horn(
+            **{item.name: getattr(horn, item.name) * factor[item.name] for item in fields(horn)}
+        )
+
+    return replace(
+        sound, central=weaker(sound.central), low=weaker(sound.low), high=weaker(sound.high)
+    )
+
+
+def _pressed(horn: Horn, obliquity_deg: float, bond: float, verdict: str) -> dict[str, Any]:
+    """The piece between its plates, its movement drawn larger than it is."""
+    turn = np.radians(obliquity_deg)
+    s, c = np.sin(turn), np.cos(turn)
+    along, aside = np.array([-s, c]), np.array([c, s])
+    # Hooke's law in the tubules' axes, then turned back (Jones R.M., Mechanics of Composite
+    # Materials, 2nd ed. 1999, Sec. 2.6)
+    e1 = -_PRESSURE_MPA * (c * c - horn.poisson * s * s) / horn.along_mpa
+    e2 = -_PRESSURE_MPA * (s * s / horn.across_mpa - horn.poisson * c * c / horn.along_mpa)
+    g = -_PRESSURE_MPA * s * c / horn.shear_mpa
+    strain = e1 * np.outer(along, along) + e2 * np.outer(aside, aside)
+    strain = strain + g / 2 * (np.outer(along, aside) + np.outer(aside, along))
+    # the plates stay level: all the shear moves level lines sideways
+    move = np.array([[strain[0, 0], 2 * strain[0, 1]], [0.0, strain[1, 1]]])
+    move = move * _LARGER / (1 + _LARGER * np.abs(move).max() / _MOST)
+    buckles = bond == 0 and obliquity_deg == 0  # each tubule by itself
+
+    def moved(place: FloatArray) -> FloatArray:
+        bowed = 0.28 * buckles * np.cos(np.pi / 2 * place[:, 1] / _HALF_MM)
+        shifted = np.column_stack([place[:, 0] + bowed, place[:, 1]])
+        return np.asarray(shifted + shifted @ move.T)
+
+    middles = _SPACING_MM * (np.arange(-8.0, 8.0) + 0.5)
+    whole = np.array([[-9.0, 9.0]])
+    tubes = _bars(middles, _TUBE_MM, along, aside, whole, 9 if buckles else 2)
+    starts = _PATCH_MM * (np.arange(-3, 3) + 0.5 * (np.arange(16) % 2)[:, None])
+    patches = whole if bond == 1 else np.stack([starts, starts + bond * _PATCH_MM], axis=-1)
+    gaps = middles + _SPACING_MM / 2
+    glue = _bars(gaps, _SPACING_MM - _TUBE_MM, along, aside, patches, 2) if bond else _NONE
+
+    corners = moved(_HALF_MM * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]))
+    top, shift = float(corners[2, 1]), float(corners[2:, 0].mean())
+    arc = np.linspace(0.0, turn, 13)
+    break_ = [np.nan, np.nan]
+    sound = verdict == "holds"
+    true = np.abs(move).max() < 0.2  # else the drawn tubules lean more than they do
+    return {
+        "tubes": moved(tubes),
+        "glue": moved(glue),
+        "edge": corners if sound else _NONE,
+        "broken_edge": _NONE if sound or buckles else corners,
+        "plates": np.array([[-1.9, top], [1.9, top], break_, [-1.9, -top], [1.9, -top]]),
+        "push_down": np.array([[shift, top + 0.75], [shift, top + 0.03]]),
+        "push_up": np.array([[-shift, -top - 0.75], [-shift, -top - 0.03]]),
+        "angle": np.vstack(
+            [
+                [[0.0, top], [0.0, -0.6], 1.2 * along - [0.0, 0.6], break_],
+                0.8 * np.column_stack([-np.sin(arc), np.cos(arc)]) - [0.0, 0.6],
+            ]
+        )
+        if true
+        else _NONE,
+        "angle_says_at": np.array([[0.12, 0.15]]) if true else _NONE,
+        "angle_says": f"{obliquity_deg:g}°",
+        "holds_at": np.array([[0.0, 2.55]]) if sound else _NONE,
+        "fails_at": _NONE if sound else np.array([[0.0, 2.55]]),
+        "fate": f"{_PRESSURE_MPA:g} MPa: {verdict}",
+    }
+
+
+def _bars(
+    middles: FloatArray,
+    width: float,
+    along: FloatArray,
+    aside: FloatArray,
+    parts: FloatArray,
+    many: int,
+) -> FloatArray:
+    """Bars side by side as far as they lie in the piece, each closed outline ended by a NaN.
+
+    `parts` are stretches along the bars: shape (parts, 2), or (bars, parts, 2).
+    """
+    edges = middles[:, None] + width / 2 * np.array([-1.0, 1.0])  # (bars, 2)
+    low, high = np.full(edges.shape, -np.inf), np.full(edges.shape, np.inf)
+    for axis in (0, 1):  # where each edge is inside the square
+        if abs(along[axis]) > 1e-9:
+            ends = (np.array([-_HALF_MM, _HALF_MM]) - edges[..., None] * aside[axis]) / along[axis]
+            low, high = np.maximum(low, ends.min(axis=-1)), np.minimum(high, ends.max(axis=-1))
+        else:
+            high = np.where(np.abs(edges * aside[axis]) <= _HALF_MM + 1e-9, high, -np.inf)
+    first = np.maximum(parts[..., 0, None], low[:, None, :])  # (bars, parts, 2 edges)
+    last = np.minimum(parts[..., 1, None], high[:, None, :])
+    kept = (last > first).all(axis=-1)
+    step = np.linspace(0.0, 1.0, many)
+    places = first[kept][..., None] + (last - first)[kept][..., None] * step  # (n, 2, many)
+    offset = np.broadcast_to(edges[:, None, :], first.shape)[kept][..., None]
+    line = places[..., None] * along + offset[..., None] * aside
+    outline = np.concatenate(
+        [line[:, 0], line[:, 1, ::-1], np.full((len(line), 1, 2), np.nan)], axis=1
+    )
+    return outline.reshape(-1, 2)
+
+
+def _log(place: Any, limits: tuple[float, float]) -> FloatArray:
+    """Points on a scale of powers of ten, kept on the panel."""
+    place = np.array(place, dtype=np.float64)
+    place[:, 1] = np.log10(np.clip(place[:, 1], *limits))
+    return np.asarray(place)
+
+
+def _scale(
+    name: str, found: Results, limits: tuple[float, float], angle: float, loose: bool
+) -> dict[str, Any]:
+    """One scale's band, curve and mark, and the words at them."""
+    low, central, high = (found[edge] for edge in ("low", "central", "high"))
+    edges = [np.column_stack([_ANGLES, edge[:-1]]) for edge in (low, high)]
+    mark = _NONE if loose and angle else _log([[angle, central[-1]]], limits)
+    beside = min(max(angle, 17.0), 73.0)
+    return {
+        f"{name}_band": _NONE if loose else _log(np.vstack([edges[0], edges[1][::-1]]), limits),
+        f"{name}_curve": _log(np.column_stack([_ANGLES, central[:-1]]), limits),
+        f"{name}_mark": mark,
+        f"{name}_says_at": _log([[beside, 1.45 * central[-1]]], limits) if len(mark) else _NONE,
+        f"{name}_says": f"{_digits(central[-1], 3 if name == 'stiff' else 2)} MPa",
+        f"{name}_band_says_at": _NONE
+        if loose
+        else _log([[88.0, max(low[-2] / 1.45, 1.25 * limits[0])]], limits),
+        f"{name}_band_says": "band: where it may lie",
+    }
+
+
+def _against(ratio: float) -> str:
+    """Stiffness off the tubules against that along them."""
+    if 0.96 < ratio < 1.04:
+        return "as much as along them"
+    return (
+        f"{_digits(ratio, 2)} times that along"
+        if ratio > 1
+        else f"{100 * ratio:.0f} % of that along"
+    )
+
+
+def _digits(number: float, digits: int = 3) -> str:
+    """A number with so many digits that count."""
+    return f"{float(f'{number:.{digits}g}'):g}"
+
+
+def _range(low: float, high: float) -> str:
+    return f"{_digits(low, 2)} to {_digits(high, 2)}"
+
+
+def _bench(axes: Any) -> None:
+    """What stays: a scale, and where the ground is."""
+    axes.plot([-1.9, -1.4], [-2.62, -2.62], color="#000000", linewidth=3, solid_capstyle="butt")
+    axes.text(-1.3, -2.63, "0.5 mm", fontsize=12, va="center")
+
+
+def _ladder(at: tuple[int, ...]) -> Any:
+    """Ticks of a scale on which each step is as many times as the last."""
+
+    def draw(axes: Any) -> None:
+        axes.set_xticks(range(0, 91, 15))
+        axes.set_yticks(
+            [np.log10(value) for value in at], [f"{value:,}".replace(",", " ") for value in at]
+        )
+
+    return draw
+
+
+def _scale_series(name: str, panel: int) -> list[Series]:
+    """How one scale's band, curve, mark and words are drawn; the strip only beside stiffness."""
+    green, red = Style(colour="green", size=12), Style(colour="vermillion")
+    strip = [
+        Series(
+            kind="line",
+            data="strip_curve",
+            panel=panel,
+            style=Style(colour="green", width=2.5, dash=(7, 4)),
+        ),
+        Series(kind="points", data="strip_mark", panel=panel, style=green),
+        Series(
+            kind="words",
+            data="strip_says_at",
+            words="strip_says",
+            panel=panel,
+            style=replace(green, align="left"),
+        ),
+    ]
+    return [
+        Series(
+            kind="area",
+            data=f"{name}_band",
+            panel=panel,
+            style=Style(colour="blue", fill="sky", width=0, fill_strength=0.35),
+        ),
+        *(strip if name == "stiff" else ()),
+        Series(
+            kind="line",
+            data=f"{name}_curve",
+            panel=panel,
+            style=Style(colour="blue", width=3),
+        ),
+        Series(
+            kind="points",
+            data=f"{name}_mark",
+            panel=panel,
+            style=replace(red, mark="square", size=13),
+        ),
+        Series(
+            kind="words",
+            data=f"{name}_band_says_at",
+            words=f"{name}_band_says",
+            panel=panel,
+            style=Style(colour="blue", size=12, align="right"),
+        ),
+        Series(
+            kind="words",
+            data=f"{name}_says_at",
+            words=f"{name}_says",
+            panel=panel,
+            style=replace(red, align="centre"),
+        ),
+    ]
+
+
+_WALL = {"bond": 1.0, "water_percent": 22.7}
+_PRESETS = (
+    Preset(label="Middle wall", values={"region": "middle", **_WALL, "contrast": 1.0}),
+    Preset(label="Outer wall", values={"region": "outer", **_WALL, "contrast": 1.0}),
+    Preset(label="Inner wall", values={"region": "inner", **_WALL, "contrast": 2.0}),
+    Preset(label="White line", values={"region": "white_line", **_WALL, "contrast": 2.0}),
+    Preset(
+        label="Sole",
+        values={"region": "sole", "bond": 1.0, "water_percent": 31.5, "contrast": 1.0},
+    ),
+    Preset(
+        label="Frog",
+        values={"region": "frog", "bond": 1.0, "water_percent": 34.6, "contrast": 1.0},
+    ),
+    Preset(label="Loose tubules", values={"bond": 0.0}),
+    Preset(label="A little glue", values={"bond": 0.02}),
+    Preset(label="Dry", values={"water_percent": 10.0, "humidity_percent": 0.0}),
+    Preset(label="Natural (wall)", values={"water_percent": 22.7, "humidity_percent": 75.0}),
+    Preset(label="Soaked", values={"water_percent": 35.0, "humidity_percent": 100.0}),
+)
+
+HORN = Explorer(
+    name="horn",
+    title="A piece of horn: its glue, its water, and the angle of the push",
+    sliders=(
+        Slider(name="bond", label="Glue", unit="share", minimum=0, maximum=1, step=0.01, start=1),
+        Slider(
+            name="obliquity_deg",
+            label="Obliquity",
+            unit="degrees",
+            minimum=0,
+            maximum=90,
+            step=1,
+            start=30,
+        ),
+        Slider(
+            name="water_percent",
+            label="Water in it",
+            unit="% of mass",
+            minimum=10,
+            maximum=35,
+            step=0.1,
+            start=22.7,
+        ),
+        Slider(
+            name="contrast",
+            label="Along/across",
+            unit="times",
+            minimum=0.5,
+            maximum=6,
+            step=0.1,
+            start=1,
+        ),
+        Slider(
+            name="humidity_percent",
+            label="Air of the strip",
+            unit="% humidity",
+            minimum=0,
+            maximum=100,
+            step=1,
+            start=75,
+        ),
+    ),
+    choices={"region": "middle"},
+    presets=_PRESETS,
+    presets_label="Start from:",
+    compute=compute,
+    sentence=sentence,
+    alt=alt,
+    panels=(
+        Panel(
+            title="A piece of horn, pressed",
+            x_limits=(-2.2, 2.2),
+            y_limits=(-2.8, 2.8),
+            equal=True,
+            axes=False,
+            width=300,
+            height=420,
+            draw=_bench,
+        ),
+        Panel(
+            title="Stiffness: how little it gives",
+            x_limits=(-2, 92),
+            y_limits=(float(np.log10(_STIFF[0])), float(np.log10(_STIFF[1]))),
+            x_label="obliquity (degrees)",
+            y_label="modulus (MPa)",
+            width=335,
+            height=420,
+            draw=_ladder((10, 100, 1000, 10_000)),
+        ),
+        Panel(
+            title="Strength: where it fails",
+            x_limits=(-2, 92),
+            y_limits=(float(np.log10(_STRONG[0])), float(np.log10(_STRONG[1]))),
+            x_label="obliquity (degrees)",
+            y_label="strength (MPa)",
+            width=325,
+            height=420,
+            draw=_ladder((1, 10, 100)),
+        ),
+    ),
+    series=(
+        Series(
+            kind="area",
+            data="glue",
+            style=Style(colour="grey", width=0, fill="yellow", fill_strength=0.75),
+        ),
+        Series(
+            kind="area",
+            data="tubes",
+            style=Style(colour="grey", width=1, fill="orange", fill_strength=0.45),
+        ),
+        Series(kind="area", data="edge", style=Style(colour="blue", width=2)),
+        Series(
+            kind="area", data="broken_edge", style=Style(colour="vermillion", width=2, dash=(5, 3))
+        ),
+        Series(kind="line", data="plates", style=Style(colour="grey", width=5)),
+        Series(kind="arrow", data="push_down", style=Style(colour="black", width=4)),
+        Series(kind="arrow", data="push_up", style=Style(colour="black", width=4)),
+        Series(kind="line", data="angle", style=Style(colour="black", width=2)),
+        Series(kind="words", data="angle_says_at", words="angle_says", style=Style(colour="black")),
+        Series(
+            kind="words",
+            data="holds_at",
+            words="fate",
+            style=Style(colour="blue", size=15, align="centre"),
+        ),
+        Series(
+            kind="words",
+            data="fails_at",
+            words="fate",
+            style=Style(colour="vermillion", size=15, align="centre"),
+        ),
+        *_scale_series("stiff", 1),
+        *_scale_series("strong", 2),
+        Series(
+            kind="words",
+            data="nothing_at",
+            words="nothing",
+            panel=2,
+            style=Style(colour="vermillion", align="centre"),
+        ),
+    ),
+    note=(
+        "Wide bars: tubules (orange). Between them: the horn between, the glue (yellow). On both "
+        "scales each step is ten times the one below. Squash and shear are drawn far larger than "
+        "they are. The bands hold for the along/across you set. Sound horn: published figures and "
+        "the assumptions named in the lesson. Less than all the glue: a model of ours. 2 MPa is "
+        "about what the bearing edge of a wall gets at a trot, our estimate."
+    ),
+)
