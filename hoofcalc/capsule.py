@@ -28,7 +28,29 @@ _HEEL_AT_DEG = 125.0
 
 
 class Mesh(NamedTuple):
-    """A closed surface of triangles."""
+    """A closed surface of triangles; made by `Capsule.mesh`.
+
+    Parameters
+    ----------
+    vertices_mm : array
+        Corners [mm], shape (..., m, 3).
+    faces : array
+        Three corner numbers for each triangle, counter-clockwise from outside [-].
+
+    Raises
+    ------
+    ValueError
+        Never by itself.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> Mesh(np.eye(3), np.array([[0, 1, 2]])).faces.shape
+    (1, 3)
+    """
 
     vertices_mm: FloatArray
     faces: NDArray[np.intp]

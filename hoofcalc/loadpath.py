@@ -387,7 +387,30 @@ def obliquity_deg(capsule: Capsule, force: ArrayLike) -> FloatArray:
 
 
 class AlongAcross(NamedTuple):
-    """Forces on the strips along their tubules (pressing positive) and across them [N]."""
+    """Forces on the strips along their tubules and across them; made by `along_across`.
+
+    Parameters
+    ----------
+    along_n : array
+        Along the tubule [N], positive where it presses.
+    across_n : array
+        Across the tubule [N], 0 or above.
+
+    Raises
+    ------
+    ValueError
+        Never by itself.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> along, across = AlongAcross(np.array([3.0]), np.array([4.0]))
+    >>> float(np.hypot(along, across)[0])
+    5.0
+    """
 
     along_n: FloatArray
     across_n: FloatArray
@@ -433,13 +456,34 @@ def along_across(capsule: Capsule, rim_forces: ArrayLike) -> AlongAcross:
 
 @dataclass(frozen=True)
 class HeldStrip:
-    """How a strip answers a force across its free end; made by `held_strip`."""
+    """How a strip answers a force across its free end; made by `held_strip`.
 
-    #: Greatest bending moment for each newton across, and so a length [mm].
+    Parameters
+    ----------
+    lever_mm : float or array
+        Greatest bending moment for each newton across, and so a length [mm].
+    tip_mm_per_n : float or array
+        Movement of the free end for each newton across [mm/N].
+    buckling_n : float or array
+        Force along the strip at which it gives way sideways [N].
+
+    Raises
+    ------
+    ValueError
+        Never by itself.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> HeldStrip(6.4, 0.1, 200.0).lever_mm
+    6.4
+    """
+
     lever_mm: Result
-    #: Movement of the free end for each newton across [mm/N].
     tip_mm_per_n: Result
-    #: Force along the strip at which it gives way sideways [N].
     buckling_n: Result
 
 
@@ -531,26 +575,55 @@ def _buckling_part(bh: FloatArray) -> FloatArray:
 class WallStress:
     """Stress in each strip of wall; made by `wall_stress`. Tension positive, shape (..., n).
 
-    Two axes lie in the face of the wall: along the rim, and square to it, up the wall.
+    Two axes lie in the face of the wall: along the rim, the way the ring runs, and
+    square to it, up the wall.
+
+    Parameters
+    ----------
+    bearing_mpa : array
+        Upright force over the strip's area on the ground, pressing positive [MPa].
+    axial_mpa : array
+        Force along the tubule over the section square to it [MPa].
+    upright_mpa : array
+        Up the wall, in the middle of its thickness [MPa]; at the toe that is `axial_mpa`.
+    edge_shear_mpa : array
+        Shear in the face of the wall, on the edge [MPa].
+    thrust_mpa : array
+        Along the rim, in the middle of the thickness: what neighbours press [MPa].
+    bending_mpa : array
+        Greatest bending: added to `upright_mpa` at the outer face, taken from it
+        inside [MPa]; infinite beyond buckling.
+    through_shear_mpa : array
+        Greatest shear through the thickness, in its middle, as a size [MPa].
+    buckling_share : array
+        Force up the wall as a part of the strip's buckling force [-]; at 1 it gives way.
+    tubule_deg : array
+        Lean of the tubule in the face of the wall, from straight up towards the way
+        the rim runs [degrees].
+
+    Raises
+    ------
+    ValueError
+        Never by itself.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> float(WallStress(*np.eye(9)).bearing_mpa[0])
+    1.0
     """
 
-    #: Upright force over the strip's area on the ground, pressing positive [MPa].
     bearing_mpa: FloatArray
-    #: Force along the tubule over the section square to it [MPa].
     axial_mpa: FloatArray
-    #: Up the wall, in the middle of its thickness [MPa]; at the toe the same as `axial_mpa`.
     upright_mpa: FloatArray
-    #: Shear in the face of the wall, on the edge [MPa].
     edge_shear_mpa: FloatArray
-    #: Along the rim, in the middle of the thickness: what its neighbours press [MPa].
     thrust_mpa: FloatArray
-    #: Greatest bending: added to `upright_mpa` at the outer face, taken from it inside [MPa].
     bending_mpa: FloatArray
-    #: Greatest shear through the thickness, in its middle [MPa].
     through_shear_mpa: FloatArray
-    #: Force up the wall as a part of the strip's buckling force; at 1 it gives way [-].
     buckling_share: FloatArray
-    #: Lean of the tubule in the face of the wall, from straight up towards the rim's run [degrees].
     tubule_deg: FloatArray
 
 
@@ -725,7 +798,10 @@ def utilisation(
     at the inner face, and the shear through the thickness in its middle; against the
     horn's strength off its axis. A strip that gives way sideways counts as infinite.
     It says where and in which foot the horn is worked hardest. It does not say
-    when horn breaks: it is as good as the strength put in and the assumptions above.
+    when horn breaks: it is as good as the strength put in and the assumptions above,
+    and bending by strips that stand alone is on the high side. Under the loads of
+    canter and gallop the heel of an underrun foot may come out infinite; read that as
+    "carried by what this model leaves out", not as a prediction.
 
     Parameters
     ----------
@@ -785,15 +861,37 @@ def utilisation(
 
 @dataclass(frozen=True)
 class Place:
-    """A place on the rim; made by `weakest_place`."""
+    """A place on the rim; made by `weakest_place`.
 
-    #: Number of the strip, counted from the right heel.
+    Parameters
+    ----------
+    strip : int or array
+        Number of the strip, counted from the right heel [-].
+    utilisation : float or array
+        Utilisation there [-].
+    place_mm : array
+        Where on the ground, forward and left [mm], shape (..., 2).
+    name : str or array
+        In words, such as "left heel" or "toe"; thirds of the bearing length.
+
+    Raises
+    ------
+    ValueError
+        Never by itself.
+
+    Source
+    ------
+    Definition.
+
+    Examples
+    --------
+    >>> Place(0, 0.4, np.array([0.0, -50.0]), "right heel").name
+    'right heel'
+    """
+
     strip: int | NDArray[np.intp]
-    #: Utilisation there [-].
     utilisation: Result
-    #: Where on the ground, forward and left [mm], shape (..., 2).
     place_mm: FloatArray
-    #: In words, such as "left heel" or "toe"; thirds of the bearing length.
     name: str | NDArray[np.str_]
 
 
