@@ -350,70 +350,68 @@ def build_capsule(
 ) -> Capsule:
     """The capsule of a foot from its side view and its outline from below.
 
-       Assumptions, each a choice: the coronary band is a straight line in the side
-       view. Each tubule's slope in the side view depends on how far back it meets the
-       ground, by `hoofcalc.profile.line_angle_deg` (toe angle to heel angle, evenly
-       along the bearing length), so the side view of the model shows the profile's
-       toe and heel angles exactly. Sideways the coronary ring is the ground ring
-       drawn in by `taper`; a flare tilts one side's wall further out at the ground,
-       as seen from the front at the widest place. The wall thins evenly from toe to
-       heel. The wall is open behind.
+    Assumptions, each a choice: the coronary band is a straight line in the side
+    view. Each tubule's slope in the side view depends on how far back it meets the
+    ground, by `hoofcalc.profile.line_angle_deg` (toe angle to heel angle, evenly
+    along the bearing length), so the side view of the model shows the profile's
+    toe and heel angles exactly. Sideways the coronary ring is the ground ring
+    drawn in by `taper`; a flare tilts one side's wall further out at the ground,
+    as seen from the front at the widest place. The wall thins evenly from toe to
+    heel. The wall is open behind.
 
-       Parameters
-       ----------
-       profile : Profile
-           Landmarks from the side; may hold several feet.
-       outline : array, optional
-           Points of the bearing edge, forward and left [mm], shape (m, 2), from one
-           heel buttress round the toe to the other; y = 0 is the mid-line of the
-           foot. (In a picture from below with the toe upwards the horse's left lies
-           on the right.) It is moved and, by at most a tenth, stretched lengthwise so
-           that toe and heels stand where the profile has them. Left out: `plain_outline`.
-       taper : float or array
-           Width at the coronary band as a part of the width at the ground [-].
-       width_mm : float or array, optional
-           Greatest width at the ground [mm]. Left out: the outline's own, or for the
-           default shape 1.2 times the bearing length.
-       toe_thickness_mm, heel_thickness_mm : float or array
-           Thickness of the wall on the ground at toe and heels [mm]. Published
-           range of the wall 5 to 10 mm, thickest at the toe.
-       flare_left_deg, flare_right_deg : float or array
-           How much further out the side wall leans at the ground than the taper
-           makes it [degrees].
-       per_side : int
-           Tubules from the toe to each heel; there are twice as many and one [-].
+    Parameters
+    ----------
+    profile : Profile
+        Landmarks from the side; may hold several feet.
+    outline : array, optional
+        Points of the bearing edge, forward and left [mm], shape (m, 2), from one
+        heel buttress round the toe to the other; y = 0 is the mid-line of the
+        foot. (In a picture from below with the toe upwards the horse's left lies
+        on the right.) It is moved and, by at most a tenth, stretched lengthwise so
+        that toe and heels stand where the profile has them. Left out: `plain_outline`.
+    taper : float or array
+        Width at the coronary band as a part of the width at the ground [-].
+    width_mm : float or array, optional
+        Greatest width at the ground [mm]. Left out: the outline's own, or for the
+        default shape 1.2 times the bearing length.
+    toe_thickness_mm, heel_thickness_mm : float or array
+        Thickness of the wall on the ground at toe and heels [mm]. Published
+        range of the wall 5 to 10 mm, thickest at the toe.
+    flare_left_deg, flare_right_deg : float or array
+        How much further out the side wall leans at the ground than the taper
+        makes it [degrees].
+    per_side : int
+        Tubules from the toe to each heel; there are twice as many and one [-].
 
-       Returns
-       -------
-       Capsule
-           Points run from the right heel round the toe (number `per_side`) to the
-           left heel.
+    Returns
+    -------
+    Capsule
+        Points run from the right heel round the toe (number `per_side`) to the
+        left heel.
 
-       Raises
-       ------
-       ValueError
-           If the outline has no single toe or does not reach to both sides of the
-               If the outline does not run from heel to heel round a single toe, does not reach
-           to both sides of the mid-line, crosses itself, or differs in length from the
-           bearing length by more than a tenth; if tubules cross below the coronary band; if a
-    from the bearing length by more than a
-           tenth; if the tubules of toe and heel cross below the coronary band; if a
-           flare is so great that nothing is left of the coronary band; and as
-           `Capsule` does.
+    Raises
+    ------
+    ValueError
+        If the outline does not run from heel to heel round a single toe, does not
+     reach to both sides of the mid-line, crosses itself, or differs in length from
+     the bearing length by more than a tenth; if tubules cross below the coronary
+     band; if a thickness, width or taper is outside its range; if a
+     flare is so great that nothing is left of the coronary band; and as
+        `Capsule` does.
 
-       Source
-       ------
-       Model of our own. Thickness: general veterinary anatomy (read, no single source).
-       That the capsule is narrower at the coronary band: common practice, no source.
+    Source
+    ------
+    Model of our own. Thickness: general veterinary anatomy (read, no single source).
+    That the capsule is narrower at the coronary band: common practice, no source.
 
-       Examples
-       --------
-       >>> side = Profile((110, 0), (40, 80), (0, 0), (-40, 44))
-       >>> foot = build_capsule(side)
-       >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
-       array([0.000, 0.000])
-       >>> foot.bearing_area_mm2
-       2292.6
+    Examples
+    --------
+    >>> side = Profile((110, 0), (40, 80), (0, 0), (-40, 44))
+    >>> foot = build_capsule(side)
+    >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
+    array([0.000, 0.000])
+    >>> foot.bearing_area_mm2
+    2292.6
     """
     half = int(numbers("per_side", per_side, at_least=2, whole=True))
     drawn_in = numbers("taper", taper, above=0, at_most=1.5)
@@ -496,6 +494,11 @@ def write_stl(
         Where to. A path that exists is left alone unless `overwrite` is given.
     overwrite : bool
         Whether an existing file may be replaced.
+
+    Returns
+    -------
+    None
+        The file holds 84 bytes and 50 for each triangle; lengths are in mm.
 
     Raises
     ------
