@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import signal
 import sys
 import webbrowser
 from collections.abc import Sequence
@@ -95,6 +96,8 @@ def _lessons(arguments: argparse.Namespace) -> int:
             if not arguments.no_browser:
                 webbrowser.open(address)
             return 0
+        # ended from outside (a window closed, a system going down) JupyterLab must end too
+        signal.signal(signal.SIGTERM, signal.default_int_handler)
         print("Starting JupyterLab ...", flush=True)
         with jupyterlab(folder) as (server_address, server):
             if arguments.check:

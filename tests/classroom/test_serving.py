@@ -89,6 +89,27 @@ def test_the_whole_command_prints_the_address_and_works_again_the_next_day(tmp_p
         assert ("laid into" in said) == (day == 0)
 
 
+@pytest.mark.skipif(os.name == "nt", reason="Windows ends a program without asking it")
+def test_ended_from_outside_it_takes_jupyterlab_with_it(tmp_path):
+    own = tmp_path / "course"
+    command = [sys.executable, "-m", "hoofcalc.cli", "lessons", "--no-browser", "--folder", own]
+    course = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+    try:
+        said = ""
+        while "Ctrl-C" not in said:
+            line = course.stdout.readline()
+            assert line, f"ended without an address: {said}"
+            said += line
+        course.terminate()
+        course.communicate(timeout=60)
+        assert serving.already_running(own) is None
+        with pytest.raises(urllib.error.URLError):
+            reply(re.search(r"http://127\.0\.0\.1:\d+/\S+", said)[0])
+    finally:
+        course.kill()
+        course.wait()
+
+
 def test_check_runs_the_first_lesson_and_reports(tmp_path, capsys):
     assert main(["lessons", "--check", "--folder", str(tmp_path / "course")]) == 0
     assert "All is well" in capsys.readouterr().out
