@@ -84,9 +84,8 @@ class Capsule:
     ValueError
         If the rings differ in shape, hold fewer than 3 points, cross themselves
         or fold back (seen from their middle), run clockwise, if the tubules cross
-        each other, if the coronary band
-        does not lie above the ground ring, if a thickness is not above 0, or if
-        the wall is too thick for the bend of the rim.
+        each other, if the coronary band does not lie above the ground ring, if a
+        thickness is not above 0, or if the wall is too thick for the bend of the rim.
 
     Source
     ------
@@ -393,11 +392,10 @@ def build_capsule(
     ------
     ValueError
         If the outline does not run from heel to heel round a single toe, does not
-     reach to both sides of the mid-line, crosses itself, or differs in length from
-     the bearing length by more than a tenth; if tubules cross below the coronary
-     band; if a thickness, width or taper is outside its range; if a
-     flare is so great that nothing is left of the coronary band; and as
-        `Capsule` does.
+        reach to both sides of the mid-line, crosses itself, or differs in length from
+        the bearing length by more than a tenth; if tubules cross below the coronary
+        band; if a thickness, width or taper is outside its range; if a flare is so
+        great that nothing is left of the coronary band; and as `Capsule` does.
 
     Source
     ------
@@ -416,61 +414,22 @@ def build_capsule(
     half = int(numbers("per_side", per_side, at_least=2, whole=True))
     drawn_in = numbers("taper", taper, above=0, at_most=1.5)
     length = numbers("bearing_length_mm", profile.bearing_length_mm)
-    # ---- ground ring: the outline, fitted to the profile's bearing length
-    if outline is None:
-        wide = 1.2 * length if width_mm is None else numbers("width_mm", width_mm, above=0)
-        shape = _stations(plain_outline(1.0, 1.0), half)
-    else:
-        given = points("outline", outline, 2)
-        if given.ndim != 2 or len(given) < 3:
-            raise ValueError(
-                f"outline must hold at least 3 points, shape (m, 2) (got shape {given.shape})"
-            )
-        shape = _stations(given, half)
-        own = np.ptp(shape, axis=0)
-        refuse_where(
-            np.abs(own[0] / length - 1) > _LENGTH_MISMATCH,
-            "outline must be within a tenth of the profile's bearing length, {length:.4g} mm"
-            " (got {own:.4g} mm); check the scale of the two photographs",
-            own=own[0],
-            length=length,
-        )
-        wide = own[1] if width_mm is None else numbers("width_mm", width_mm, above=0)
-    right, left = -shape[:, 1].min(), shape[:, 1].max()
-    if right <= 0 or left <= 0:
-        raise ValueError("outline must reach to both sides of the mid-line, y = 0")
-    back = (shape[:, 0].max() - shape[:, 0]) / np.ptp(shape[:, 0])  # 0 toe, 1 heel
-    length, wide, drawn_in, out_left, out_right, at_toe, at_heel = together(
+    shape, own_width = _seen_from_below(outline, length, half)
+    wide = own_width if width_mm is None else numbers("width_mm", width_mm, above=0)
+    _, wide, drawn_in, out_left, out_right, at_toe, at_heel = together(
         bearing_length_mm=length,
-        width_mm=np.asarray(wide),
+        width_mm=wide,
         taper=drawn_in,
         flare_left_deg=numbers("flare_left_deg", flare_left_deg, above=-45, below=45),
         flare_right_deg=numbers("flare_right_deg", flare_right_deg, above=-45, below=45),
         toe_thickness_mm=numbers("toe_thickness_mm", toe_thickness_mm, above=0),
         heel_thickness_mm=numbers("heel_thickness_mm", heel_thickness_mm, above=0),
     )
-    y = shape[:, 1] * (wide[..., None] / (right + left))
-    # ---- side view: each tubule from its place on the ground to the coronary line
-    toe_foot, toe_top, heel_foot, heel_top = _side_view(profile)
-    x = toe_foot[..., :1] + back * (heel_foot - toe_foot)[..., :1]
-    slope = np.radians(_slopes_deg(profile, back))
-    direction = np.stack([-np.cos(slope), np.sin(slope)], axis=-1)
-    band = (heel_top - toe_top)[..., None, :]
-    from_toe = np.stack([x, np.zeros_like(x)], axis=-1) - toe_top[..., None, :]
-    # from_toe + reach * direction lies on the line of the band: cross product zero
-    reach = -_cross(from_toe, band) / _cross(direction, band)
-    x_top, z_top = x + reach * direction[..., 0], reach * direction[..., 1]
-    further_back = np.argsort(back)
-    refuse_where(
-        np.any(np.diff(x_top[..., further_back], axis=-1) > 1e-9 * length[..., None], axis=-1),
-        "the tubules between toe and heel cross below the coronary band; check the landmarks"
-        " (toe {toe:.4g}, heel {heel:.4g} degrees)",
-        toe=profile.toe_angle_deg,
-        heel=profile.heel_angle_deg,
-    )
-    # ---- front view: each side drawn in by its own lean at its widest place
+    back = (shape[:, 0].max() - shape[:, 0]) / np.ptp(shape[:, 0])  # 0 toe, 1 heel
+    x, x_top, z_top = _seen_from_the_side(profile, back)
+    y = shape[:, 1] * (wide[..., None] / np.ptp(shape[:, 1]))
     y_top = y * np.where(
-        shape[:, 1] > 0,
+        y > 0,
         _drawn_in(drawn_in, out_left, y, z_top, "left")[..., None],
         _drawn_in(drawn_in, out_right, -y, z_top, "right")[..., None],
     )
@@ -647,6 +606,54 @@ def _stations(outline: FloatArray, half: int) -> FloatArray:
         )
     at = np.concatenate([np.linspace(0, toe, half + 1), np.linspace(toe, gone[-1], half + 1)[1:]])
     return np.stack([np.interp(at, gone, outline[:, axis]) for axis in (0, 1)], axis=-1)
+
+
+def _seen_from_below(
+    outline: ArrayLike | None, length: FloatArray, half: int
+) -> tuple[FloatArray, FloatArray]:
+    """Stations along the outline, given or plain, in its own scale, and its width [mm]."""
+    if outline is None:
+        return _stations(plain_outline(1.0, 1.0), half), 1.2 * length
+    given = points("outline", outline, 2)
+    if given.ndim != 2 or len(given) < 3:
+        raise ValueError(
+            f"outline must hold at least 3 points, shape (m, 2) (got shape {given.shape})"
+        )
+    shape = _stations(given, half)
+    refuse_where(
+        np.abs(np.ptp(shape[:, 0]) / length - 1) > _LENGTH_MISMATCH,
+        "outline must be within a tenth of the profile's bearing length, {length:.4g} mm"
+        " (got {own:.4g} mm); check the scale of the two photographs",
+        own=np.ptp(shape[:, 0]),
+        length=length,
+    )
+    if shape[:, 1].min() >= 0 or shape[:, 1].max() <= 0:
+        raise ValueError("outline must reach to both sides of the mid-line, y = 0")
+    return shape, np.asarray(np.ptp(shape[:, 1]))
+
+
+def _seen_from_the_side(
+    profile: Profile, back: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Where each tubule meets the ground (x) and the line of the coronary band (x, z)."""
+    toe_foot, toe_top, heel_foot, heel_top = _side_view(profile)
+    x = toe_foot[..., :1] + back * (heel_foot - toe_foot)[..., :1]
+    slope = np.radians(_slopes_deg(profile, back))
+    direction = np.stack([-np.cos(slope), np.sin(slope)], axis=-1)
+    band = (heel_top - toe_top)[..., None, :]
+    from_toe = np.stack([x, np.zeros_like(x)], axis=-1) - toe_top[..., None, :]
+    # from_toe + reach * direction lies on the line of the band: cross product zero
+    reach = -_cross(from_toe, band) / _cross(direction, band)
+    x_top = x + reach * direction[..., 0]
+    step = np.diff(x_top[..., np.argsort(back)], axis=-1)
+    refuse_where(
+        np.any(step > 1e-9 * np.ptp(x_top, axis=-1, keepdims=True), axis=-1),
+        "the tubules between toe and heel cross below the coronary band; check the landmarks"
+        " (toe {toe:.4g}, heel {heel:.4g} degrees)",
+        toe=profile.toe_angle_deg,
+        heel=profile.heel_angle_deg,
+    )
+    return x, x_top, reach * direction[..., 1]
 
 
 def _side_view(profile: Profile) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
