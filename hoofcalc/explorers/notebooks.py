@@ -5,9 +5,11 @@ From a command line, in the folder with the lessons:
     python -m hoofcalc.explorers.notebooks refresh lessons/04-columns.ipynb
     python -m hoofcalc.explorers.notebooks clean lessons/*.ipynb
     python -m hoofcalc.explorers.notebooks page lessons/04-columns.ipynb page.html
+    python -m hoofcalc.explorers.notebooks picture columns columns.png lean_deg=10 thing=glued
 
 `refresh` runs each notebook in a fresh kernel and keeps only its small text outputs; `clean`
-only strips; `page` runs one notebook and writes it as a page with its pictures.
+only strips; `page` runs one notebook and writes it as a page with its pictures; `picture` writes
+the still picture of one figure, at the values given.
 """
 
 from __future__ import annotations
@@ -153,7 +155,7 @@ def page(notebook: Any) -> str:
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """The command: clean, refresh or page.
+    """The command: clean, refresh, page or picture.
 
     Parameters
     ----------
@@ -168,16 +170,24 @@ def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(
         prog="python -m hoofcalc.explorers.notebooks", description="Look after lesson notebooks."
     )
-    parser.add_argument("what", choices=("clean", "refresh", "page"))
-    parser.add_argument("files", nargs="+", type=Path, help="notebooks; for page: notebook, page")
+    parser.add_argument("what", choices=("clean", "refresh", "page", "picture"))
+    parser.add_argument(
+        "words",
+        nargs="+",
+        help="notebooks; for page: a notebook and the page; for picture: a figure's name, the "
+        "picture, and values as name=value",
+    )
     wish = parser.parse_args(arguments)
+    if wish.what in ("page", "picture") and len(wish.words) < 2:
+        parser.error(f"{wish.what} needs what to take and the file to write")
     if wish.what == "page":
-        if len(wish.files) != 2:
-            parser.error("page needs a notebook and the page to write")
-        source, target = wish.files
+        source, target = map(Path, wish.words[:2])
         target.write_text(page(run(read(source), source.parent)), "utf-8")
         return 0
-    for path in wish.files:
+    if wish.what == "picture":
+        Path(wish.words[1]).write_bytes(_picture(wish.words[0], wish.words[2:]))
+        return 0
+    for path in map(Path, wish.words):
         notebook = read(path)
         if wish.what == "refresh":
             notebook = run(notebook, path.parent)
@@ -200,6 +210,22 @@ def read(path: Path) -> Any:
         Its cells and outputs.
     """
     return nbformat.read(path, as_version=4)
+
+
+def _picture(name: str, settings: list[str]) -> bytes:
+    """The still picture of the figure that a lesson opens by this name."""
+    from hoofcalc import explorers
+
+    living = getattr(explorers, name)()
+    values: dict[str, Any] = {}
+    for setting in settings:
+        which, _, value = setting.partition("=")
+        is_number = isinstance(living.frame.values.get(which), float)
+        values[which] = float(value) if is_number else value
+    living.move(**values)
+    picture: bytes = living.png()
+    living.close()
+    return picture
 
 
 def _figure(data: Any, about: Any) -> str:

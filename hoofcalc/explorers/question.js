@@ -7,6 +7,8 @@ function make(tag, attributes = {}, ...children) {
     if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
     else if (value !== false && value !== null) node.setAttribute(name, value);
   }
+  // the notebook would take the arrow keys for itself; it looks at the control with the focus
+  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
   node.append(...children);
   return node;
 }
@@ -25,7 +27,7 @@ export function judge(spec, text) {
 }
 
 function render({ model, el }) {
-  const root = make("section", { class: "hoofcalc-card", "data-lm-suppress-shortcuts": "true" });
+  const root = make("section", { class: "hoofcalc-card" });
   const reply = make("p", { class: "reply", role: "status" });
   const id = Math.random().toString(36).slice(2);
 
