@@ -420,6 +420,9 @@ def test_the_bent_line_ends_where_the_column_says():
     assert_allclose(across[:, -1], column.tip_deflection_mm, rtol=1e-10)
     assert_array_equal(across[:, 0], 0)
     assert_array_equal(along[:, [0, -1]], [[0, 1]] * 3)
+    # twice as long and three times as stiff, under the load that bends it alike
+    longer = leaning_shape_mm(np.array(force) * 0.75, lean, 3, 1, 2)
+    assert_allclose(longer, 2 * np.array([along, across]), rtol=1e-10)
     # the base stays upright: the first step bends by the moment there, M s^2 / 2
     assert_allclose(across[:, 1] * 2 * 60**2, column.base_moment_nmm, rtol=0.02)
 
