@@ -41,7 +41,7 @@ def test_no_panel_is_stretched(figure: Explorer, browser: Any, tmp_path: Path) -
         page.set_viewport_size({"width": width, "height": 900})
         page.goto(address)
         page.wait_for_function(
-            "document.querySelector('.hoofcalc-figure .sentence').textContent.length > 20"
+            "document.querySelector('.hoofcalc-figure .sentence')?.textContent.length > 20"
         )
         rows: dict[int, list[float]] = {}
         for panel, boxes in zip(figure.panels, page.evaluate(BOXES), strict=True):
