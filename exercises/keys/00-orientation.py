@@ -358,8 +358,8 @@ in_words = Written(
     ),
     points=1,
     scale=(
-        "0.5: says that one of the two was read from the upright (39 and 51 make 90), and that "
-        "angles are read from the ground",
+        "0.5: explains how one and the same wall can give both numbers, and says which of the two "
+        "ways to read this course uses",
         "0.5: names at least two things that belong beside the number: from where it was read, "
         "date, horse and foot, who measured, level ground",
     ),
