@@ -3,18 +3,30 @@
 Started by ``jail.py`` as a script of its own, so it stands on the standard library
 and IPython alone. Whatever the learner's code does to this process, it can change
 nothing but its own answers: they are read and judged outside, as data.
+
+On Linux one such script is kept warm: it loads everything once, runs no cell itself,
+and forks a process for each hand-in, behind walls of its own (``walls.py``).
 """
 
 from __future__ import annotations
 
+import base64
 import builtins
 import contextlib
+import gc
+import importlib
 import io
 import json
 import os
+import random
 import re
+import select
+import signal
+import socket
 import sys
+import tempfile
 import types
+from pathlib import Path
 from typing import Any
 
 MOST_TEXT = 20_000
@@ -110,22 +122,135 @@ class _Limited(io.TextIOBase):
 
 
 def main() -> None:
-    """Read requests line by line, answer each with one line. See jail.py for the other side."""
+    """Answer requests line by line, or stay warm and fork a process for each hand-in."""
     settings = json.loads(sys.argv[1])
-    _limit(settings["limits"])
     sys.path.extend(path for path in settings["path"] if path not in sys.path)
-    requests = os.fdopen(os.dup(0), "r", encoding="utf-8")
-    replies = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    first, second = os.dup(0), os.dup(1)
     # what is printed past Python's own streams goes nowhere, so it cannot mix with the replies
     nowhere = os.open(os.devnull, os.O_RDWR)
     for number in (0, 1, 2):
         os.dup2(nowhere, number)
-    desk = _Desk()
+    if settings["warm"]:
+        _stay_warm(first, settings)
+    else:
+        _limit(settings["limits"])
+        _answer(_Desk(), first, second)
+
+
+def _answer(desk: _Desk, requests: int, replies: int) -> None:
+    """One line for each request, until there are no more. See jail.py for the other side."""
     dumps = json.dumps
-    for line in requests:
-        reply = desk.answer(json.loads(line))
-        replies.write(dumps(reply) + "\n")
-        replies.flush()
+    with (
+        os.fdopen(requests, "r", encoding="utf-8") as asked,
+        os.fdopen(replies, "w", encoding="utf-8") as said,
+    ):
+        for line in asked:
+            said.write(dumps(desk.answer(json.loads(line))) + "\n")
+            said.flush()
+
+
+def _stay_warm(line: int, settings: dict[str, Any]) -> None:
+    """Load everything once, with one thread, and fork a process for each hand-in."""
+    control = socket.socket(fileno=line)
+    desk = _Desk()
+    _load(settings["load"])
+    if len(list(Path("/proc/self/task").iterdir())) > 1:
+        raise SystemExit("a process with several threads cannot be forked safely")
+    gc.collect()
+    gc.freeze()  # so that children share what is loaded
+    signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # children need no waiting for
+    control.send(b"ready")
+    while True:
+        message, ends, _, _ = socket.recv_fds(control, 10_000, 2)
+        if not message:
+            return
+        if os.fork() == 0:
+            try:
+                control.close()
+                _look_after(desk, json.loads(message), settings, *ends)
+            finally:
+                os._exit(0)
+        for end in ends:
+            os.close(end)
+
+
+def _load(modules: list[str]) -> None:
+    """Load what hand-ins use, and draw one picture: the first takes longest."""
+    for module in modules:
+        with contextlib.suppress(ImportError):
+            importlib.import_module(module)
+    with contextlib.suppress(ImportError):
+        from matplotlib import pyplot
+
+        figure, axes = pyplot.subplots()
+        axes.plot([0, 1], [0, 1], label="x")
+        axes.legend()
+        figure.savefig(io.BytesIO(), format="png", bbox_inches="tight")
+        pyplot.close("all")
+
+
+def _look_after(
+    desk: _Desk, order: dict[str, Any], settings: dict[str, Any], requests: int, replies: int
+) -> None:
+    """Put up walls, fork the process behind them, and end all of it when it ends or is hung up on.
+
+    This process stays outside the walls and runs no cell.
+    """
+    signal.signal(signal.SIGCHLD, signal.SIG_DFL)
+    with contextlib.suppress(OSError):  # should memory run out, these go first
+        Path("/proc/self/oom_score_adj").write_text("1000")
+    try:
+        if settings["walls"]:
+            from hoofcalc.classroom import walls
+
+            walls.put_up(settings["shown"], order["scratch_mb"])
+            drop_rights, folder = walls.drop_rights, walls.SCRATCH
+        else:
+            drop_rights, folder = None, order["folder"]
+    except OSError as problem:
+        os.write(replies, json.dumps({"failed": str(problem)}).encode() + b"\n")
+        return
+    number = os.getpid()
+    child = os.fork()
+    if child == 0:
+        os.setsid()
+        if drop_rights is not None:
+            drop_rights(number)
+        _limit(order["limits"])
+        learner = os.fork()
+        if learner == 0:
+            _be_the_learners(desk, folder, requests, replies)
+            os._exit(0)
+        os.close(requests)
+        os.close(replies)
+        while os.wait()[0] != learner:  # the first process behind walls takes in what is left
+            pass
+        os._exit(0)
+    os.close(replies)
+    watch = select.poll()
+    watch.register(os.pidfd_open(child), select.POLLIN)
+    watch.register(requests, 0)  # tells when the other side has hung up
+    watch.poll()
+    with contextlib.suppress(ProcessLookupError):
+        os.killpg(child, signal.SIGKILL)
+    with contextlib.suppress(ProcessLookupError):
+        os.kill(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+
+
+def _be_the_learners(desk: _Desk, folder: str, requests: int, replies: int) -> None:
+    """Set up a forked process as if it had just been started, and answer."""
+    for number in range(3, 256):
+        if number not in (requests, replies):
+            with contextlib.suppress(OSError):
+                os.close(number)
+    os.chdir(folder)
+    tempfile.tempdir = None
+    for name in ("HOME", "TMPDIR", "TEMP"):
+        os.environ[name] = folder
+    os.environ["IPYTHONDIR"] = f"{folder}/.ipython"
+    os.environ["MPLCONFIGDIR"] = f"{folder}/.matplotlib"
+    _answer(desk, requests, replies)
 
 
 class _Desk:
@@ -167,7 +292,20 @@ class _Desk:
             return {"outputs": outputs, "values": self.values(request["names"])}
         if request["do"] == "values":
             return {"values": self.values(request["names"])}
+        if request["do"] == "begin":
+            return self.begin(request["files"], request["seed"])
         return {"value": self.call(request["name"], request["inputs"])}
+
+    def begin(self, files: dict[str, str], seed: int) -> dict[str, Any]:
+        """Lay the files into the working folder; the same random numbers each time."""
+        for name, content in files.items():
+            Path(name).write_bytes(base64.b64decode(content))
+        random.seed(seed)
+        with contextlib.suppress(ImportError):
+            import numpy
+
+            numpy.random.seed(seed)  # noqa: NPY002 (what learners call)
+        return {"ready": True}
 
     def run(self, source: str) -> list[dict[str, Any]]:
         self.errors.clear()
@@ -211,8 +349,6 @@ def _shown(data: Any) -> dict[str, str]:
     text = data.get("text/plain")
     picture = data.get("image/png")
     if isinstance(picture, bytes):
-        import base64
-
         picture = base64.b64encode(picture).decode()
     shown = {}
     if isinstance(picture, str) and len(picture) < MOST_PICTURES:

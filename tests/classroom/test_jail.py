@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+import random
+import shutil
 import sys
 import time
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from hoofcalc.classroom import jail
@@ -14,7 +17,7 @@ from hoofcalc.classroom.jail import Limits, Step, run
 
 QUICK = Limits(cell_s=2.0, call_s=1.0, total_s=30.0)
 REPOSITORY = Path(__file__).resolve().parents[2]
-needs_walls = pytest.mark.skipif(not jail.walled(), reason="no bubblewrap here: weaker mode")
+needs_walls = pytest.mark.skipif(not jail.walled(), reason="this machine offers no walls")
 
 
 def values(source: str, *names: str) -> dict:
@@ -194,7 +197,88 @@ def test_nothing_is_left_running() -> None:
     assert not any(mark.encode() in line for line in running)
 
 
-def test_without_bubblewrap_it_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(jail, "_bubblewrap", lambda: None)
-    assert "no bubblewrap" in jail.weaker_mode()
-    assert values("x = 3", "x")["x"] == {"plain": 3}
+WAYS = ["own walls", "bubblewrap", "fork", "start"]
+
+
+@pytest.fixture(params=WAYS)
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Each way in which a process comes about, where this machine can do it."""
+    best = jail._way()
+    if request.param in ("own walls", "fork") and sys.platform != "linux":
+        pytest.skip("Linux only")
+    if request.param == "own walls" and best != "own walls":
+        pytest.skip("this machine offers no namespaces")
+    if request.param == "bubblewrap" and (shutil.which("bwrap") is None or best == "fork"):
+        pytest.skip("bubblewrap is not installed")
+    monkeypatch.setattr(jail, "_way", lambda: request.param)
+    return str(request.param)
+
+
+def test_each_way_gives_the_same_values_and_pictures(way: str) -> None:
+    plot = "import matplotlib.pyplot as plt\nplt.plot([1, 2])\nplt.title('hei')\nplt.show()"
+    source = (
+        "import numpy as np, random\nfrom hoofcalc import columns\n"
+        "x = [np.random.random(), random.random(), list({'a', 'b', 'c'})]"
+    )
+    steps = [Step(plot, 0), Step(source, 1), Step(plot.replace("plt.show()", "3"), 2)]
+    report = run(steps, ["x"], {}, limits=QUICK, seed=7)
+    dice = np.random.RandomState(7)  # what np.random.seed(7) begins
+    random.seed(7)
+    assert report.values["x"]["plain"][:2] == [dice.random(), random.random()]
+    pictures = [one["data"].get("image/png") for one in report.outputs[0] if "data" in one]
+    assert len(pictures) == 1
+    assert len(pictures[0]) > 5000
+    assert any("image/png" in one["data"] for one in report.outputs[2])
+    again = run(steps, ["x"], {}, limits=QUICK, seed=7)
+    assert (again.values, again.outputs) == (report.values, report.outputs)
+    other = run(steps, ["x"], {}, limits=QUICK, seed=8)
+    assert other.values != report.values
+
+
+def test_the_files_lie_in_the_folder_and_hand_ins_do_not_meet(way: str) -> None:
+    step = Step("import os\nx = sorted(os.listdir('.'))\nopen('left.txt', 'w').write('hello')", 0)
+    for _ in range(2):
+        report = run([step], ["x"], {}, files={"hints.json": b"{}"}, limits=QUICK)
+        found = [name for name in report.values["x"]["plain"] if name[0] != "."]
+        assert found == ["hints.json"]
+
+
+def test_it_is_said_where_there_are_no_walls(way: str) -> None:
+    assert bool(jail.weaker_mode()) is (way in ("fork", "start"))
+    if jail.weaker_mode():
+        assert "offers no walls" in jail.weaker_mode()
+
+
+def test_without_namespaces_the_next_best_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    if sys.platform != "linux":
+        pytest.skip("Linux only")
+    tried = []
+
+    def works(command) -> bool:
+        tried.append("bubblewrap" if "bwrap" in command else "own walls")
+        return False
+
+    monkeypatch.setattr(jail, "_works", works)
+    assert jail._way.__wrapped__() == "fork"
+    assert tried[0] == "own walls"
+    monkeypatch.setattr(jail, "_works", lambda command: "bwrap" in command)
+    monkeypatch.setattr(jail.shutil, "which", lambda name: "/usr/bin/bwrap")
+    assert jail._way.__wrapped__() == "bubblewrap"
+
+
+@needs_walls
+def test_walls_that_do_not_stand_are_our_fault_and_not_the_learners() -> None:
+    if jail._way() != "own walls":
+        pytest.skip("this machine offers no namespaces")
+    with pytest.raises(jail.JailError, match="did not stand"):
+        run([Step("x = 3", 0)], ["x"], {}, limits=Limits(scratch_mb=-1))
+
+
+def test_a_lost_warm_process_is_replaced() -> None:
+    if sys.platform != "linux":
+        pytest.skip("Linux only")
+    assert values("x = 1", "x")["x"] == {"plain": 1}
+    for kept in jail._kept_warm.values():
+        kept.process.kill()
+        kept.process.wait()
+    assert values("x = 2", "x")["x"] == {"plain": 2}
