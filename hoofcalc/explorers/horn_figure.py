@@ -7,6 +7,7 @@ strength across and in shear in proportion to the glued part of the faces.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import fields, replace
 from typing import Any
 
@@ -28,8 +29,9 @@ _HALF_MM = 1.35  # half the side of the piece
 _PATCH_MM = 0.9  # each of these lengths holds one patch of glue
 _LARGER = 40.0  # how much larger than true small movements are drawn
 _MOST = 0.3  # the largest drawn strain
-_STIFF = (3.0, 30_000.0)  # limits of the two scales [MPa]
-_STRONG = (0.3, 300.0)
+# limits of the two scales [MPa], and how far below the other, in powers of ten, a scale stands
+_STIFF = (4.0, 20_000.0, 0.0)
+_STRONG = (0.5, 200.0, 2.4)
 _NONE = np.empty((0, 2))
 
 _REGIONS = {
@@ -99,7 +101,7 @@ def compute(
         **_scale("stiff", stiff, _STIFF, obliquity_deg, loose),
         **_scale("strong", strong, _STRONG, obliquity_deg, loose),
         **({"strong_curve": _NONE, "strong_mark": _NONE, "strong_says_at": _NONE} if loose else {}),
-        "nothing_at": np.array([[45.0, np.log10(20.0)]]) if loose else _NONE,
+        "nothing_at": _log([[45.0, 10.0]], _STRONG) if loose else _NONE,
         "nothing": "loose: no strength",
         "strip_curve": _log(np.column_stack([_ANGLES, beside[:-1]]), _STIFF),
         "strip_mark": _log([[obliquity_deg, beside[-1]]], _STIFF),
@@ -195,8 +197,8 @@ def alt(values: Values, results: Results) -> str:
         f"Left: a square piece of horn between two plates, its tubules leaning "
         f"{values['obliquity_deg']:g} degrees back from upright, the gaps between them {gaps}; "
         f"two arrows press it and it {results['verdict']}. "
-        f"Middle: its stiffness against obliquity, {runs}, inside a wide band, with a dashed "
-        "curve for a strip of wall in air. Right: its strength against obliquity, "
+        f"Right, above: its stiffness against obliquity, {runs}, inside a wide band, with a dashed "
+        "curve for a strip of wall in air. Right, below: its strength against obliquity, "
         f"{'absent' if not bond else 'inside a still wider band'}."
     )
 
@@ -251,23 +253,25 @@ def _pressed(horn: Horn, obliquity_deg: float, bond: float, verdict: str) -> dic
         shifted = np.column_stack([place[:, 0] + bowed, place[:, 1]])
         return np.asarray(shifted + shifted @ move.T)
 
-    middles = _SPACING_MM * (np.arange(-8.0, 8.0) + 0.5)
-    whole = np.array([[-9.0, 9.0]])
-    tubes = _bars(middles, _TUBE_MM, along, aside, whole, 9 if buckles else 2)
-    starts = _PATCH_MM * (np.arange(-3, 3) + 0.5 * (np.arange(16) % 2)[:, None])
-    patches = whole if bond == 1 else np.stack([starts, starts + bond * _PATCH_MM], axis=-1)
-    gaps = middles + _SPACING_MM / 2
-    glue = _bars(gaps, _SPACING_MM - _TUBE_MM, along, aside, patches, 2) if bond else _NONE
-
+    middles = _SPACING_MM * (np.arange(-8, 8) + 0.5)
+    tubes = [(middle, _TUBE_MM, -9.0, 9.0) for middle in middles]
+    gap = _SPACING_MM - _TUBE_MM
+    glue = [
+        (middle + _SPACING_MM / 2, gap, start, start + bond * _PATCH_MM)
+        for number, middle in enumerate(middles)
+        for start in _PATCH_MM * (np.arange(-3, 3) + number % 2 / 2)
+    ]
+    if bond == 1:
+        glue = [(middle + _SPACING_MM / 2, gap, -9.0, 9.0) for middle in middles]
     corners = moved(_HALF_MM * np.array([[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]]))
     top, shift = float(corners[2, 1]), float(corners[2:, 0].mean())
     arc = np.linspace(0.0, turn, 13)
     break_ = [np.nan, np.nan]
     sound = verdict == "holds"
-    true = np.abs(move).max() < 0.2  # else the drawn tubules lean more than they do
+    true = bond > 0 and np.abs(move).max() < 0.2  # else the drawn tubules lean more than they do
     return {
-        "tubes": moved(tubes),
-        "glue": moved(glue),
+        "tubes": moved(_bars(tubes, along, aside, 9 if buckles else 1)),
+        "glue": moved(_bars(glue, along, aside)) if bond else _NONE,
         "edge": corners if sound else _NONE,
         "broken_edge": _NONE if sound or buckles else corners,
         "plates": np.array([[-1.9, top], [1.9, top], break_, [-1.9, -top], [1.9, -top]]),
@@ -283,65 +287,89 @@ def _pressed(horn: Horn, obliquity_deg: float, bond: float, verdict: str) -> dic
         else _NONE,
         "angle_says_at": np.array([[0.12, 0.15]]) if true else _NONE,
         "angle_says": f"{obliquity_deg:g}°",
-        "holds_at": np.array([[0.0, 2.55]]) if sound else _NONE,
-        "fails_at": _NONE if sound else np.array([[0.0, 2.55]]),
+        "holds_at": np.array([[0.0, 2.6]]) if sound else _NONE,
+        "fails_at": _NONE if sound else np.array([[0.0, 2.6]]),
         "fate": f"{_PRESSURE_MPA:g} MPa: {verdict}",
     }
 
 
 def _bars(
-    middles: FloatArray,
-    width: float,
-    along: FloatArray,
-    aside: FloatArray,
-    parts: FloatArray,
-    many: int,
+    bars: Sequence[tuple[float, ...]], along: FloatArray, aside: FloatArray, parts: int = 1
 ) -> FloatArray:
-    """Bars side by side as far as they lie in the piece, each closed outline ended by a NaN.
+    """Bars as far as they lie in the piece, each a closed outline that a NaN ends.
 
-    `parts` are stretches along the bars: shape (parts, 2), or (bars, parts, 2).
+    A bar is its distance aside, its width, and where it begins and ends along. `parts` is into
+    how many pieces each side of an outline is cut, so that it can be bent.
     """
-    edges = middles[:, None] + width / 2 * np.array([-1.0, 1.0])  # (bars, 2)
-    low, high = np.full(edges.shape, -np.inf), np.full(edges.shape, np.inf)
-    for axis in (0, 1):  # where each edge is inside the square
-        if abs(along[axis]) > 1e-9:
-            ends = (np.array([-_HALF_MM, _HALF_MM]) - edges[..., None] * aside[axis]) / along[axis]
-            low, high = np.maximum(low, ends.min(axis=-1)), np.minimum(high, ends.max(axis=-1))
-        else:
-            high = np.where(np.abs(edges * aside[axis]) <= _HALF_MM + 1e-9, high, -np.inf)
-    first = np.maximum(parts[..., 0, None], low[:, None, :])  # (bars, parts, 2 edges)
-    last = np.minimum(parts[..., 1, None], high[:, None, :])
-    kept = (last > first).all(axis=-1)
-    step = np.linspace(0.0, 1.0, many)
-    places = first[kept][..., None] + (last - first)[kept][..., None] * step  # (n, 2, many)
-    offset = np.broadcast_to(edges[:, None, :], first.shape)[kept][..., None]
-    line = places[..., None] * along + offset[..., None] * aside
-    outline = np.concatenate(
-        [line[:, 0], line[:, 1, ::-1], np.full((len(line), 1, 2), np.nan)], axis=1
-    )
-    return outline.reshape(-1, 2)
+    (ax, ay), (sx, sy) = along.tolist(), aside.tolist()
+    outlines: list[Any] = []
+    for middle, width, begin, end in bars:
+        corners = [
+            (at * ax + off * sx, at * ay + off * sy)
+            for off, at in (
+                (middle - width / 2, begin),
+                (middle - width / 2, end),
+                (middle + width / 2, end),
+                (middle + width / 2, begin),
+            )
+        ]
+        outline = _inside(corners)
+        for here, there in zip(outline, outline[1:] + outline[:1], strict=True):
+            for part in range(parts):
+                share = part / parts
+                outlines.append(
+                    (here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1]))
+                )
+        if outline:
+            outlines.append((np.nan, np.nan))
+    return np.array(outlines)
 
 
-def _log(place: Any, limits: tuple[float, float]) -> FloatArray:
-    """Points on a scale of powers of ten, kept on the panel."""
+def _inside(outline: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """The part of a closed outline that lies in the square piece, side by side (Sutherland I.E.,
+    Hodgman G.W., Communications of the ACM 17, 1974, 32-42)."""
+    for axis in (0, 1):
+        for side in (-1.0, 1.0):
+            kept = []
+            for here, before in zip(outline, outline[-1:] + outline[:-1], strict=True):
+                depth, was = _HALF_MM - side * here[axis], _HALF_MM - side * before[axis]
+                if (depth >= 0) != (was >= 0):
+                    share = was / (was - depth)
+                    kept.append(
+                        (
+                            before[0] + share * (here[0] - before[0]),
+                            before[1] + share * (here[1] - before[1]),
+                        )
+                    )
+                if depth >= 0:
+                    kept.append(here)
+            outline = kept
+    return outline
+
+
+def _log(place: Any, limits: tuple[float, float, float]) -> FloatArray:
+    """Points on a scale of powers of ten, kept between its ends."""
+    low, high, below = limits
     place = np.array(place, dtype=np.float64)
-    place[:, 1] = np.log10(np.clip(place[:, 1], *limits))
+    place[:, 1] = np.log10(np.clip(place[:, 1], low, high)) - below
     return np.asarray(place)
 
 
 def _scale(
-    name: str, found: Results, limits: tuple[float, float], angle: float, loose: bool
+    name: str, found: Results, limits: tuple[float, float, float], angle: float, loose: bool
 ) -> dict[str, Any]:
     """One scale's band, curve and mark, and the words at them."""
     low, central, high = (found[edge] for edge in ("low", "central", "high"))
     edges = [np.column_stack([_ANGLES, edge[:-1]]) for edge in (low, high)]
     mark = _NONE if loose and angle else _log([[angle, central[-1]]], limits)
-    beside = min(max(angle, 17.0), 73.0)
+    beside = min(max(angle, 9.0), 81.0)
     return {
         f"{name}_band": _NONE if loose else _log(np.vstack([edges[0], edges[1][::-1]]), limits),
         f"{name}_curve": _log(np.column_stack([_ANGLES, central[:-1]]), limits),
         f"{name}_mark": mark,
-        f"{name}_says_at": _log([[beside, 1.45 * central[-1]]], limits) if len(mark) else _NONE,
+        f"{name}_says_at": _log([[beside, 1.85 * max(central[-1], limits[0])]], limits)
+        if len(mark)
+        else _NONE,
         f"{name}_says": f"{_digits(central[-1], 3 if name == 'stiff' else 2)} MPa",
         f"{name}_band_says_at": _NONE
         if loose
@@ -371,39 +399,50 @@ def _range(low: float, high: float) -> str:
 
 
 def _bench(axes: Any) -> None:
-    """What stays: a scale, and where the ground is."""
-    axes.plot([-1.9, -1.4], [-2.62, -2.62], color="#000000", linewidth=3, solid_capstyle="butt")
-    axes.text(-1.3, -2.63, "0.5 mm", fontsize=12, va="center")
+    """What stays beside the piece: a scale."""
+    axes.plot([-1.9, -1.4], [-2.66, -2.66], color="#000000", linewidth=3, solid_capstyle="butt")
+    axes.text(-1.3, -2.67, "0.5 mm", fontsize=12, va="center")
 
 
-def _ladder(at: tuple[int, ...]) -> Any:
-    """Ticks of a scale on which each step is as many times as the last."""
+def _scales(axes: Any) -> None:
+    """The two scales, one below the other, on which each step is as many times as the last."""
+    axes.set_xticks(range(0, 91, 15))
+    ticks = [(10.0**power, _STIFF) for power in (1, 2, 3, 4)]
+    ticks += [(10.0**power, _STRONG) for power in (0, 1, 2)]
+    at = [_log([[0.0, value]], scale)[0, 1] for value, scale in ticks]
+    axes.set_yticks(at, [f"{value:.0f}" for value, _ in ticks])
+    top = _log([[0.0, _STRONG[1]]], _STRONG)[0, 1]
+    bottom = _log([[0.0, _STIFF[0]]], _STIFF)[0, 1]
+    axes.axhspan(top, bottom, color="white", zorder=2.5)
+    axes.axhline(bottom, color="#5F6368", linewidth=1, zorder=2.6)
+    axes.text(
+        45,
+        (top + bottom) / 2,
+        "Strength: where it fails (MPa)",
+        fontsize=14,
+        fontweight="bold",
+        ha="center",
+        va="center",
+        zorder=3,
+    )
 
-    def draw(axes: Any) -> None:
-        axes.set_xticks(range(0, 91, 15))
-        axes.set_yticks(
-            [np.log10(value) for value in at], [f"{value:,}".replace(",", " ") for value in at]
-        )
 
-    return draw
-
-
-def _scale_series(name: str, panel: int) -> list[Series]:
+def _scale_series(name: str) -> list[Series]:
     """How one scale's band, curve, mark and words are drawn; the strip only beside stiffness."""
     green, red = Style(colour="green", size=12), Style(colour="vermillion")
     strip = [
         Series(
             kind="line",
             data="strip_curve",
-            panel=panel,
+            panel=1,
             style=Style(colour="green", width=2.5, dash=(7, 4)),
         ),
-        Series(kind="points", data="strip_mark", panel=panel, style=green),
+        Series(kind="points", data="strip_mark", panel=1, style=green),
         Series(
             kind="words",
             data="strip_says_at",
             words="strip_says",
-            panel=panel,
+            panel=1,
             style=replace(green, align="left"),
         ),
     ]
@@ -411,34 +450,34 @@ def _scale_series(name: str, panel: int) -> list[Series]:
         Series(
             kind="area",
             data=f"{name}_band",
-            panel=panel,
+            panel=1,
             style=Style(colour="blue", fill="sky", width=0, fill_strength=0.35),
         ),
         *(strip if name == "stiff" else ()),
         Series(
             kind="line",
             data=f"{name}_curve",
-            panel=panel,
+            panel=1,
             style=Style(colour="blue", width=3),
         ),
         Series(
             kind="points",
             data=f"{name}_mark",
-            panel=panel,
+            panel=1,
             style=replace(red, mark="square", size=13),
         ),
         Series(
             kind="words",
             data=f"{name}_band_says_at",
             words=f"{name}_band_says",
-            panel=panel,
+            panel=1,
             style=Style(colour="blue", size=12, align="right"),
         ),
         Series(
             kind="words",
             data=f"{name}_says_at",
             words=f"{name}_says",
-            panel=panel,
+            panel=1,
             style=replace(red, align="centre"),
         ),
     ]
@@ -499,7 +538,7 @@ HORN = Explorer(
         ),
         Slider(
             name="humidity_percent",
-            label="Air of the strip",
+            label="Strip's air",
             unit="% humidity",
             minimum=0,
             maximum=100,
@@ -517,32 +556,24 @@ HORN = Explorer(
         Panel(
             title="A piece of horn, pressed",
             x_limits=(-2.2, 2.2),
-            y_limits=(-2.8, 2.8),
+            y_limits=(-2.84, 2.84),
             equal=True,
             axes=False,
-            width=300,
-            height=420,
+            width=340,
+            height=470,
             draw=_bench,
         ),
         Panel(
-            title="Stiffness: how little it gives",
+            title="Stiffness: how little it gives (MPa)",
             x_limits=(-2, 92),
-            y_limits=(float(np.log10(_STIFF[0])), float(np.log10(_STIFF[1]))),
+            y_limits=(
+                float(_log([[0.0, _STRONG[0]]], _STRONG)[0, 1]),
+                float(_log([[0.0, _STIFF[1]]], _STIFF)[0, 1]),
+            ),
             x_label="obliquity (degrees)",
-            y_label="modulus (MPa)",
-            width=335,
-            height=420,
-            draw=_ladder((10, 100, 1000, 10_000)),
-        ),
-        Panel(
-            title="Strength: where it fails",
-            x_limits=(-2, 92),
-            y_limits=(float(np.log10(_STRONG[0])), float(np.log10(_STRONG[1]))),
-            x_label="obliquity (degrees)",
-            y_label="strength (MPa)",
-            width=325,
-            height=420,
-            draw=_ladder((1, 10, 100)),
+            width=440,
+            height=540,
+            draw=_scales,
         ),
     ),
     series=(
@@ -577,13 +608,13 @@ HORN = Explorer(
             words="fate",
             style=Style(colour="vermillion", size=15, align="centre"),
         ),
-        *_scale_series("stiff", 1),
-        *_scale_series("strong", 2),
+        *_scale_series("stiff"),
+        *_scale_series("strong"),
         Series(
             kind="words",
             data="nothing_at",
             words="nothing",
-            panel=2,
+            panel=1,
             style=Style(colour="vermillion", align="centre"),
         ),
     ),

@@ -48,7 +48,8 @@ def test_with_all_its_glue_it_is_the_horn_of_the_library(angle: float) -> None:
     assert frame.results["strip_mpa"] == pytest.approx(modulus_at_deg(strip, angle))
     for name, value in (("stiff", "stiffness_mpa"), ("strong", "strength_mpa")):
         mark, curve = frame.results[f"{name}_mark"], frame.results[f"{name}_curve"]
-        assert 10 ** mark[0, 1] == pytest.approx(frame.results[value]["central"])
+        below = 2.4 if name == "strong" else 0.0  # the lower scale stands so far below
+        assert 10 ** (mark[0, 1] + below) == pytest.approx(frame.results[value]["central"])
         assert np.interp(angle, *curve.T) == pytest.approx(mark[0, 1], abs=1e-3)
         low, high = np.split(frame.results[f"{name}_band"], 2)
         assert np.all(low[:, 1] <= curve[:, 1])
@@ -99,7 +100,7 @@ def test_loose_tubules_are_left_alone() -> None:
     assert not len(slides.results["glue"])
     assert slides.results["verdict"] == "gives way"
     bowed = outlines(along.results["tubes"])[0]
-    assert np.ptp(bowed[:9, 0]) == pytest.approx(0.28, rel=0.1)
+    assert np.ptp(bowed[:10, 0]) == pytest.approx(0.28, rel=0.1)
 
 
 def test_the_verdict_goes_by_the_band() -> None:
