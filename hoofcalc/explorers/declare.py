@@ -12,7 +12,7 @@ import numpy as np
 
 from hoofcalc._inputs import numbers
 from hoofcalc.pictures import Drawing, Panel, Series
-from hoofcalc.pictures.drawing import series_points
+from hoofcalc.pictures.drawing import series_points, series_text
 
 #: Values of the sliders and of the presets' choices, by name.
 Values = Mapping[str, Any]
@@ -289,8 +289,8 @@ class Explorer:
         return [len(place) for place in places], row
 
     def texts(self, results: Results) -> list[str]:
-        """The short texts of the series of words, empty for the others."""
-        return [str(results[item.words]) if item.words else "" for item in self.series]
+        """The short texts of the series of words, the classes of tiles, empty for the others."""
+        return [series_text(item, results) for item in self.series]
 
     def places(self, results: Results) -> list[dict[str, Any]]:
         """Where each point to move stands, in data units and in words."""

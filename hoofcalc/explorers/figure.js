@@ -163,6 +163,32 @@ const DRAW = {
       pen.stroke();
     }
   },
+  // outlines parted by NaN, one over the other; the text holds the class of each
+  tiles(pen, series, place, px, py, classes) {
+    let number = -1;
+    let begun = false;
+    const close = () => {
+      if (!begun) return;
+      pen.closePath();
+      pen.fillStyle = series.ramp[classes[number]] || series.plain;
+      pen.fill();
+      if (series.width > 0) pen.stroke();
+      begun = false;
+    };
+    for (let at = 0; at < place.length; at += 2) {
+      const x = px(place[at]);
+      const y = py(place[at + 1]);
+      if (Number.isNaN(x) || Number.isNaN(y)) close();
+      else if (begun) pen.lineTo(x, y);
+      else {
+        number += 1;
+        begun = true;
+        pen.beginPath();
+        pen.moveTo(x, y);
+      }
+    }
+    close();
+  },
   arrow(pen, series, place, px, py) {
     const [x0, y0, x1, y1] = [px(place[0]), py(place[1]), px(place[2]), py(place[3])];
     const length = Math.hypot(x1 - x0, y1 - y0);

@@ -16,7 +16,7 @@ import anywidget
 import traitlets
 
 from hoofcalc.explorers.declare import Explorer, Frame
-from hoofcalc.pictures import COLOURS, Drawing
+from hoofcalc.pictures import COLOURS, PLAIN, Drawing
 
 _HERE = Path(__file__).parent
 WIDGET_VIEW = "application/vnd.jupyter.widget-view+json"
@@ -208,6 +208,8 @@ def description(
                 "size": item.style.size,
                 "mark": item.style.mark,
                 "align": item.style.align,
+                "ramp": list(item.scale.colours) if item.scale else [],
+                "plain": PLAIN,
             }
             for item in explorer.series
         ],

@@ -12,7 +12,7 @@ from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.glued_bundle import glued_bundle
 from hoofcalc.pictures.ground_push import travel_and_force
 from hoofcalc.pictures.reading_an_angle import reading_an_angle
-from hoofcalc.pictures.scene import COLOURS, KINDS, Panel, Series, Style
+from hoofcalc.pictures.scene import COLOURS, KINDS, PLAIN, RAMP, Panel, Scale, Series, Style
 from hoofcalc.pictures.short_line import short_line
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.pictures.three_loads import three_loads
@@ -20,8 +20,11 @@ from hoofcalc.pictures.three_loads import three_loads
 __all__ = [
     "COLOURS",
     "KINDS",
+    "PLAIN",
+    "RAMP",
     "Drawing",
     "Panel",
+    "Scale",
     "Series",
     "StillPicture",
     "Style",

@@ -9,6 +9,7 @@ from typing import Any
 import matplotlib as mpl
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.collections import PolyCollection
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import FancyArrowPatch, Patch, Polygon
@@ -18,7 +19,7 @@ from matplotlib.text import Text
 from PIL import Image
 
 from hoofcalc._inputs import FloatArray, points
-from hoofcalc.pictures.scene import COLOURS, Panel, Series, Style
+from hoofcalc.pictures.scene import COLOURS, PLAIN, Panel, Series, Style
 
 _DPI = 144  # two dots to a pixel of the browser (72 to the inch), sharp on a fine screen
 _LOOK = {
@@ -108,9 +109,17 @@ class Drawing:
             axes.title.set_visible(True)
         if panel.draw is not None:
             panel.draw(axes)
-        keys = [_key(item) for item in self.series if item.panel == number and item.label]
+        here = [item for item in self.series if item.panel == number]
+        keys = [_key(item) for item in here if item.label]
+        scales = [item.scale for item in here if item.scale is not None]
+        for scale in scales[:1]:
+            keys += [
+                Patch(facecolor=colour, edgecolor="#000000", label=label)
+                for colour, label in zip(scale.colours, scale.labels, strict=True)
+            ]
         if panel.legend and keys:
-            axes.legend(handles=keys, loc=panel.legend)
+            title = scales[0].title if scales else None
+            axes.legend(handles=keys, loc=panel.legend, title=title, title_fontsize=12)
         return axes
 
     def show(self, results: Mapping[str, Any]) -> None:
@@ -137,6 +146,9 @@ class Drawing:
                 artist.set_xy(place)
             elif isinstance(artist, FancyArrowPatch):
                 artist.set_positions(tuple(place[0]), tuple(place[1]))
+            elif isinstance(artist, PolyCollection):
+                artist.set_verts(tiles(place))
+                artist.set_facecolor(_tile_colours(item, series_text(item, results)))
             else:
                 artist.set_position(tuple(place[0]))
                 artist.set_text(str(results[item.words]))
@@ -235,6 +247,64 @@ def series_points(item: Series, results: Mapping[str, Any]) -> FloatArray:
     return place
 
 
+def tiles(place: FloatArray) -> list[FloatArray]:
+    """The outlines in a row of points parted by NaN.
+
+    Parameters
+    ----------
+    place
+        Points, shape (n, 2).
+
+    Returns
+    -------
+    list of arrays
+        One outline after the other, without the NaN.
+    """
+    gaps = np.flatnonzero(np.isnan(place[:, 0]))
+    return [
+        part[1:] if number else part
+        for number, part in enumerate(np.split(place, gaps))
+        if len(part) > bool(number)
+    ]
+
+
+def series_text(item: Series, results: Mapping[str, Any]) -> str:
+    """What goes with the points of a series: its words, or the class of each tile.
+
+    Parameters
+    ----------
+    item
+        The series.
+    results
+        The results by name.
+
+    Returns
+    -------
+    str
+        Empty for a series that has neither.
+
+    Raises
+    ------
+    ValueError
+        If there are not as many values as tiles.
+    """
+    if item.words:
+        return str(results[item.words])
+    if item.scale is None:
+        return ""
+    classes = item.scale.classes(results[item.values])
+    many = len(tiles(series_points(item, results)))
+    if len(classes) != many:
+        raise ValueError(f"{item.values} must hold {many} numbers, one for each tile")
+    return classes
+
+
+def _tile_colours(item: Series, classes: str) -> list[str]:
+    """The fill of each tile."""
+    ramp = item.scale.colours if item.scale else ()
+    return [PLAIN if letter == "-" else ramp[int(letter)] for letter in classes]
+
+
 def _artist(axes: Any, item: Series) -> Any:
     """The artist of a series, drawn only when asked."""
     style: Style = item.style
@@ -258,6 +328,10 @@ def _artist(axes: Any, item: Series) -> Any:
         if style.dash:
             artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
         axes.add_patch(artist)
+    elif item.kind == "tiles":
+        artist = PolyCollection([], closed=True, edgecolors=colour, linewidths=style.width)
+        artist.set_joinstyle("round")
+        axes.add_collection(artist, autolim=False)
     elif item.kind == "arrow":
         artist = FancyArrowPatch((0, 0), (1, 1), shrinkA=0, shrinkB=0, color=colour)
         artist.set_arrowstyle("-|>", head_length=0.5, head_width=0.25)

@@ -6,9 +6,13 @@ still picture, which is made at twice that size).
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
 
 from hoofcalc._inputs import choice
 
@@ -26,9 +30,82 @@ COLOURS = {
     "grey": "#5F6368",
 }
 
+#: Colours for the classes of a `Scale`, light to dark, which keep their order for colour-blind
+#: eyes and in grey: matplotlib's cividis, turned round (Nunez J.R., Anderson C.R., Renslow R.S.,
+#: 2018, "Optimizing colormaps with consideration for color vision deficiency", PLoS ONE 13).
+RAMP = ("#FDE737", "#DCC65C", "#BDAE6E", "#9A9479", "#7B7B78", "#5D626E", "#33476B", "#00224D")
+#: Fill of tiles without a value.
+PLAIN = "#F4EFE6"
+
 #: What a series can be: a line through its points, a filled closed outline, separate marks,
-#: arrows (pairs of points, tail and head), or short words at one point.
-KINDS = ("line", "area", "points", "arrow", "words")
+#: an arrow (two points, tail and head), short words at one point, or tiles (outlines parted by
+#: NaN, drawn one over the other in their order, each coloured by its value).
+KINDS = ("line", "area", "points", "arrow", "words", "tiles")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Scale:
+    """From a value to one of a few colours, and the key that says so.
+
+    Parameters
+    ----------
+    title
+        Name and unit of the value, above the key.
+    bounds
+        Where one class ends and the next begins, rising; at most one fewer than `RAMP` has
+        colours. A value on a bound belongs to the class above it.
+    form
+        How a bound is written.
+    """
+
+    title: str
+    bounds: tuple[float, ...]
+    form: str = "{:g}"
+
+    def __post_init__(self) -> None:
+        if not 1 <= len(self.bounds) < len(RAMP):
+            raise ValueError(
+                f"bounds must be 1 to {len(RAMP) - 1} numbers (got {len(self.bounds)})"
+            )
+        if any(low >= high for low, high in itertools.pairwise(self.bounds)):
+            raise ValueError(f"bounds must rise (got {self.bounds})")
+
+    @property
+    def colours(self) -> tuple[str, ...]:
+        """The colour of each class, light to dark."""
+        last = len(RAMP) - 1
+        return tuple(RAMP[round(at * last / len(self.bounds))] for at in range(self._count))
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The words of each class in the key."""
+        written = [self.form.format(bound) for bound in self.bounds]
+        between = [f"{low} to {high}" for low, high in itertools.pairwise(written)]
+        return (f"under {written[0]}", *between, f"{written[-1]} and over")
+
+    @property
+    def _count(self) -> int:
+        return len(self.bounds) + 1
+
+    def classes(self, values: ArrayLike) -> str:
+        """The class of each value as one digit, 0 the lightest; "-" for NaN, no value.
+
+        Parameters
+        ----------
+        values
+            Numbers, shape (n,); infinity belongs to the darkest class.
+
+        Returns
+        -------
+        str
+            One letter for each value.
+        """
+        array = np.asarray(values, dtype=np.float64)
+        found = np.searchsorted(self.bounds, array, side="right")
+        return "".join(
+            "-" if gone else str(number)
+            for number, gone in zip(found.tolist(), np.isnan(array).tolist(), strict=True)
+        )
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -127,6 +204,10 @@ class Series:
         Its name in the panel's key; empty for none.
     words
         For `kind="words"`: name of the result (a short text) to write.
+    values
+        For `kind="tiles"`: name of the result that holds one number for each tile.
+    scale
+        For `kind="tiles"`: how those numbers become colours; its key stands in the panel's.
     """
 
     kind: str
@@ -135,8 +216,12 @@ class Series:
     style: Style = Style()
     label: str = ""
     words: str = ""
+    values: str = ""
+    scale: Scale | None = None
 
     def __post_init__(self) -> None:
         choice("kind", self.kind, KINDS)
+        if (self.kind == "tiles") != bool(self.values and self.scale):
+            raise ValueError('values and scale belong to kind="tiles", and only to it')
         if (self.kind == "words") != bool(self.words):
             raise ValueError('words must name a text for kind="words", and only there')

@@ -13,12 +13,15 @@ from typing import Any
 import numpy as np
 import pytest
 from ipywidgets.widgets import widget as registry
+from matplotlib.collections import PolyCollection
+from matplotlib.colors import to_hex
 from matplotlib.lines import Line2D
 from matplotlib.patches import FancyArrowPatch, Polygon
 
 import hoofcalc.explorers
 from hoofcalc.explorers import Explorer, LivingFigure
-from hoofcalc.pictures.drawing import series_points
+from hoofcalc.pictures import PLAIN
+from hoofcalc.pictures.drawing import series_points, series_text, tiles
 
 FOLDER = Path(hoofcalc.explorers.__file__).parent
 FIGURES = [
@@ -82,6 +85,18 @@ def test_the_still_picture_shows_the_computed_arrays(figure: Explorer) -> None:
                 drawn = artist.get_xy()[: len(place)]
             elif isinstance(artist, FancyArrowPatch):
                 drawn = np.array(artist._posA_posB)
+            elif isinstance(artist, PolyCollection):
+                outlines = tiles(place)
+                assert len(artist.get_paths()) == len(outlines)
+                for path, outline in zip(artist.get_paths(), outlines, strict=True):
+                    np.testing.assert_array_equal(path.vertices[:-1], outline)
+                ramp = [colour.lower() for colour in item.scale.colours]
+                wanted = [
+                    PLAIN.lower() if letter == "-" else ramp[int(letter)]
+                    for letter in series_text(item, results)
+                ]
+                assert [to_hex(colour) for colour in artist.get_facecolor()] == wanted
+                continue
             else:
                 drawn = np.array([artist.get_position()])
                 assert artist.get_text() == results[item.words]

@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from hoofcalc.pictures import Drawing, Panel, Series, Style, three_loads
+from hoofcalc.pictures import RAMP, Drawing, Panel, Scale, Series, Style, three_loads
+from hoofcalc.pictures.drawing import tiles
 
 
 def panel(**changes: Any) -> Panel:
@@ -109,3 +110,59 @@ def test_three_loads_is_a_picture_with_its_words() -> None:
     assert about["image/png"] == {"alt": picture.alt, "width": picture.width}
     assert pixels(picture.png).shape == (660, 2 * picture.width, 3)
     assert pixels(picture.png).std() > 10, "an empty picture"
+
+
+def tiled(**changes: Any) -> Series:
+    scale = Scale(title="stress (MPa)", bounds=(1.0, 2.0))
+    style = Style(colour="black", width=2)
+    parts: dict[str, Any] = {"kind": "tiles", "data": "a", "values": "v", "scale": scale}
+    return Series(**{**parts, "style": style, **changes})
+
+
+def test_a_scale_puts_each_value_into_its_class_and_says_which() -> None:
+    scale = Scale(title="stress (MPa)", bounds=(1.0, 2.5))
+    assert scale.labels == ("under 1", "1 to 2.5", "2.5 and over")
+    assert scale.classes([0.5, 1.0, 2.4, 2.5, np.inf, np.nan]) == "01122-"
+    assert scale.colours[0] == RAMP[0]
+    assert scale.colours[-1] == RAMP[-1]
+
+
+def test_the_ramp_grows_darker_evenly_so_that_it_reads_in_grey() -> None:
+    # relative luminance: W3C, WCAG 2.2, definition
+    parts = np.array([[int(c[at : at + 2], 16) / 255 for at in (1, 3, 5)] for c in RAMP])
+    linear = np.where(parts <= 0.04045, parts / 12.92, ((parts + 0.055) / 1.055) ** 2.4)
+    light = np.cbrt(linear @ [0.2126, 0.7152, 0.0722])  # as the eye has it (CIE 1976, nearly)
+    steps = np.diff(light)
+    assert np.all(steps < 0)
+    assert steps.min() > 2.5 * steps.max()  # the greatest step is less than 2.5 times the least
+
+
+def test_tiles_are_drawn_in_their_order_in_the_colour_of_their_class() -> None:
+    def square(left: float) -> list[list[float]]:
+        low, high = [left, 4.0], [left + 4, 4.0]
+        return [low, high, [left + 4, 16.0], [left, 16.0]]
+
+    gap = [[np.nan, np.nan]]
+    drawing = Drawing([panel(axes=False)], [tiled()])
+    both = np.array([*square(1.0), *gap, *square(3.0)])
+    assert [len(part) for part in tiles(both)] == [4, 4]
+    drawing.show({"a": both, "v": [0.5, 9.0]})
+    found = pixels(drawing.png())
+    (box,) = drawing.boxes()
+    for x, colour in ((2.0, RAMP[0]), (4.0, RAMP[-1]), (6.0, RAMP[-1])):  # the second lies on top
+        column = round(2 * (box[0] + x / 10 * (box[2] - box[0])))
+        row = round(box[1] + box[3])
+        wanted = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+        assert np.abs(found[row, column] - wanted).max() < 12
+
+
+def test_tiles_without_a_value_for_each_are_refused() -> None:
+    drawing = Drawing([panel()], [tiled()])
+    with pytest.raises(ValueError, match="v must hold 1 numbers, one for each tile"):
+        drawing.show({"a": [[0, 0], [1, 0], [1, 1]], "v": [1.0, 2.0]})
+    with pytest.raises(ValueError, match="values and scale belong to"):
+        Series(kind="tiles", data="a")
+    with pytest.raises(ValueError, match="bounds must rise"):
+        Scale(title="t", bounds=(2.0, 1.0))
+    with pytest.raises(ValueError, match="bounds must be 1 to 7 numbers"):
+        Scale(title="t", bounds=())
