@@ -1,23 +1,20 @@
-"""The instructor's commands: ``hoofcalc handout`` and ``hoofcalc mark``."""
+"""The instructor's commands ``hoofcalc handout``, ``mark`` and ``results``, and where a course is.
+
+What they do with hand-ins and marks stands in ``folder.py`` and ``overview.py``.
+"""
 
 from __future__ import annotations
 
 import argparse
-import json
 import os
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hoofcalc import __version__
 from hoofcalc._where import course_folder
-from hoofcalc.classroom import jail
 from hoofcalc.classroom.learner_folder import write_safely
-from hoofcalc.classroom.questions import KeyFileError, Written, load_exercise
+from hoofcalc.classroom.questions import KeyFileError, load_exercise
 
 _CHECKOUT = Path(__file__).resolve().parents[2]
 
@@ -72,6 +69,11 @@ def add_mark(commands: Any) -> None:
         type=Path,
         help="the course folder with the keys (default: that of the checkout)",
     )
+    parser.add_argument(
+        "--gradebook",
+        metavar="URL",
+        help="a database for the gradebook, as nbgrader names it (default: a file in the results)",
+    )
     parser.set_defaults(run=_run_mark)
 
 
@@ -80,6 +82,8 @@ def _run_handout(arguments: argparse.Namespace) -> int:
 
 
 def _run_mark(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.folder import mark_folder
+
     return _in_words(
         lambda: mark_folder(
             arguments.folder,
@@ -87,6 +91,7 @@ def _run_mark(arguments: argparse.Namespace) -> int:
             results=arguments.results,
             course=arguments.course,
             again=arguments.again,
+            gradebook=arguments.gradebook,
         )
     )
 
@@ -187,219 +192,3 @@ def release(course: Path, name: str) -> Path:
             + "\n".join(words[-5:] or ["(no reason given)"])
         )
     return course / "release" / name
-
-
-@dataclass(frozen=True)
-class _Found:
-    """One hand-in in the folder: whose, where, or why it is none."""
-
-    learner: str
-    path: Path
-    reason: str = ""
-
-
-def mark_folder(
-    folder: Path,
-    *,
-    exercise: str | None = None,
-    results: Path | None = None,
-    course: Path | None = None,
-    again: bool = False,
-    limits: jail.Limits | None = None,
-) -> int:
-    """Mark a folder of hand-ins. 0: all marked. 1: some could not be."""
-    from hoofcalc.classroom.handmarks import HandMarks, Waiting
-    from hoofcalc.classroom.marking import load_assignment
-    from hoofcalc.classroom.results import Results
-
-    folder = folder.expanduser()
-    if not folder.is_dir():
-        raise CommandError(f"There is no folder {folder}")
-    found_course = find_course(course)
-    if found_course is None:
-        raise CommandError(
-            "Marking needs the keys, and they are not in what is installed here: learners install "
-            "it too. Instructors mark from a checkout of the project, where they lie in "
-            "exercises/keys; or say where they are with --course FOLDER."
-        )
-    if not any(not path.name.startswith(".") for path in folder.iterdir()):
-        raise CommandError(f"There are no hand-ins in {folder}: it is empty")
-    name = exercise or _which_exercise(folder, found_course)
-    if name not in known_exercises(found_course):
-        listing = ", ".join(known_exercises(found_course))
-        raise CommandError(f"There is no exercise '{name}'. There are: {listing}")
-    assignment = load_assignment(found_course, name)
-    handins = list(_handins(folder, name))
-    if not handins:
-        raise CommandError(
-            f"There are no hand-ins in {folder}: one .ipynb per learner, named by the id, or "
-            f"submitted/ID/{name}/{name}.ipynb"
-        )
-    target = (
-        results or folder.resolve().with_name(f"{folder.resolve().name}-results")
-    ).expanduser()
-    by_hand = HandMarks(target)
-    kept = Results(target, assignment)
-    if jail.weaker_mode():
-        print(jail.weaker_mode(), file=sys.stderr)
-
-    changed, failed = _mark_all(kept, handins, _marked_with(found_course, name), again, limits)
-
-    written = {q.name: q for q in assignment.exercise.questions if isinstance(q, Written)}
-    given, trouble = by_hand.given(name, {key: q.points for key, q in written.items()})
-    trouble += kept.enter_by_hand(given)
-    remarks: dict[str, list[str]] = {}
-    waiting = []
-    for learner in kept.learners():
-        for key, text in kept.note(learner).texts.items():
-            mark = next((m for m in given if (m.learner, m.question) == (learner, key)), None)
-            if text:
-                question = written[key]
-                waiting.append(Waiting(learner, key, text, question.scale, question.points))
-            if mark is not None and not mark.is_for(text):
-                remarks.setdefault(learner, []).append(
-                    f"the text of question {key} has changed since it was marked by hand"
-                )
-    by_hand.add(name, waiting)
-    marks = kept.write_marks(remarks)
-    pages = sum(kept.write_feedback(one) for one in kept.learners() if kept.note(one).marked)
-    open_texts = sum(
-        score is None
-        for one in kept.learners()
-        if kept.note(one).marked
-        for score in kept.scores(one).values()
-    )
-
-    for line in trouble:
-        print(line, file=sys.stderr)
-    print(f"\nMarked {changed}, as before {len(handins) - changed - failed}, not marked {failed}.")
-    print(f"Marks:     {marks}\nFeedback:  {target / 'feedback' / name} ({pages} new)")
-    if open_texts:
-        print(
-            f"By hand:   {by_hand.path}: {open_texts} to mark. "
-            "Fill in the points and run this again."
-        )
-    return 1 if failed or trouble else 0
-
-
-def _mark_all(
-    kept: Any,
-    handins: Sequence[_Found],
-    marked_with: str,
-    again: bool,
-    limits: jail.Limits | None,
-) -> tuple[int, int]:
-    """Mark what has to be marked, a line each; how many were marked and how many could not be."""
-    from tqdm import tqdm
-
-    from hoofcalc.classroom.results import Note, describe, digest
-
-    def work(found: _Found) -> tuple[Any, Note]:
-        """Off the main thread: read and mark, nothing is written."""
-        from hoofcalc.classroom.handins import HandInError, parse, read_bytes
-        from hoofcalc.classroom.marking import mark
-
-        before = kept.note(found.learner)
-        try:
-            if found.reason:
-                raise HandInError(found.reason)
-            content = read_bytes(found.path)
-            stamp = digest(content)
-            same = before.marked and (before.handin, before.marked_with) == (stamp, marked_with)
-            if same and not again:
-                before.reason = ""
-                return None, before
-            marked = mark(kept.assignment, found.learner, parse(content), limits)
-        except HandInError as reason:
-            before.reason = str(reason)
-            return None, before
-        except Exception as fault:  # a fault of ours must not stop the others
-            before.reason = f"marking it failed, please report this: {fault!r}"
-            return None, before
-        note = Note(
-            stamp, marked_with, dict(marked.verdicts), dict(marked.texts), list(marked.notes)
-        )
-        return marked, note
-
-    changed = failed = 0
-    width = max(len(found.learner) for found in handins)
-    with (
-        ThreadPoolExecutor(max_workers=min(8, os.cpu_count() or 1)) as pool,
-        tqdm(total=len(handins), unit="hand-in", disable=None, leave=False) as bar,
-    ):
-        for found, (marked, note) in zip(handins, pool.map(work, handins), strict=True):
-            if marked is not None:
-                kept.record(found.learner, marked, note)
-                changed += 1
-                words = describe(kept.scores(found.learner), kept.exercise.points)
-                words += "".join(f" ({remark})" for remark in note.notes)
-            else:
-                kept.keep(found.learner, note)
-                if note.reason:
-                    failed += 1
-                    words = f"not marked: {note.reason}"
-                else:
-                    points = describe(kept.scores(found.learner), kept.exercise.points)
-                    words = f"as before: {points}"
-            bar.write(f"{found.learner:<{width}}  {words}", file=sys.stdout)
-            bar.update()
-    return changed, failed
-
-
-def _marked_with(course: Path, name: str) -> str:
-    """A fingerprint of everything a mark depends on besides the hand-in."""
-    from hoofcalc.classroom.results import digest
-
-    files = [course / "keys" / f"{name}.py", *sorted((course / "release" / name).iterdir())]
-    return digest(__version__.encode(), *(path.read_bytes() for path in files if path.is_file()))
-
-
-def _handins(folder: Path, name: str) -> Iterator[_Found]:
-    """The hand-ins in a folder: a file per learner, or nbgrader's own layout."""
-    if (folder / "submitted").is_dir():
-        folder = folder / "submitted"
-    things = sorted(path for path in folder.iterdir() if not path.name.startswith("."))
-    notebooks = {path.stem for path in things if path.suffix == ".ipynb" and not path.is_dir()}
-    for path in things:
-        if path.is_dir() and not path.is_symlink():
-            inside = path / name
-            if inside.is_dir():
-                yield _in_folder(path.name, inside, name)
-        elif path.suffix == ".ipynb":
-            yield _Found(path.stem, path)
-        elif path.is_file() and path.stem not in notebooks:
-            yield _Found(path.stem, path, f"it is not a notebook: the file is called {path.name}")
-
-
-def _in_folder(learner: str, folder: Path, name: str) -> _Found:
-    path = folder / f"{name}.ipynb"
-    if path.exists():
-        return _Found(learner, path)
-    others = sorted(other.name for other in folder.glob("*.ipynb"))
-    if len(others) == 1:
-        return _Found(learner, folder / others[0])
-    reason = f"there is no {name}.ipynb in the folder" + (
-        f", but {len(others)} others" if others else ""
-    )
-    return _Found(learner, path, reason)
-
-
-def _which_exercise(folder: Path, course: Path) -> str:
-    """The exercise these hand-ins are of, as they say themselves."""
-    known = known_exercises(course)
-    if len(known) == 1:
-        return known[0]
-    claimed: dict[str, int] = {}
-    for path in sorted(folder.rglob("*.ipynb")):
-        try:
-            name = json.loads(path.read_bytes())["metadata"]["hoofcalc"]["exercise"]
-        except (OSError, ValueError, KeyError, TypeError, RecursionError):
-            continue
-        if name in known:
-            claimed[name] = claimed.get(name, 0) + 1
-    most = max(claimed, key=lambda name: claimed[name], default="")
-    if most and claimed[most] > sum(claimed.values()) / 2:
-        return most  # a stray one is told so when it is marked
-    listing = ", ".join(known)
-    why = "are of several exercises" if claimed else "do not say which exercise they are"
-    raise CommandError(f"The hand-ins {why}. Say which with --exercise: {listing}")

@@ -51,6 +51,8 @@ class Marked:
     notes: tuple[str, ...]
     #: The plain data that was judged.
     handed: HandedIn
+    #: The names of answer cells that are as they were handed out.
+    untouched: tuple[str, ...]
 
     @property
     def points(self) -> float:
@@ -121,7 +123,8 @@ def mark(
         for place, why in report.left_out.items()
     ]
     _write_outputs(exercise, rebuilt, report, verdicts)
-    return Marked(rebuilt.notebook, verdicts, texts, tuple(notes), handed)
+    untouched = _untouched(assignment, rebuilt)
+    return Marked(rebuilt.notebook, verdicts, texts, tuple(notes), handed, untouched)
 
 
 def _seed(exercise: str, learner: str) -> int:
@@ -145,6 +148,15 @@ def _stopped(name: str, cells: Any, report: jail.Report) -> str:
                 f"{output['ename']}: {output['evalue']}"
             )
     return ""
+
+
+def _untouched(assignment: Assignment, rebuilt: Rebuilt) -> tuple[str, ...]:
+    cells = _by_name(rebuilt.notebook["cells"])
+    return tuple(
+        name
+        for name, cell in _by_name(assignment.original["cells"]).items()
+        if cell["metadata"]["nbgrader"]["solution"] and _text(cell) == _text(cells[name])
+    )
 
 
 def _written(exercise: Exercise, assignment: Assignment, rebuilt: Rebuilt) -> dict[str, str]:

@@ -15,10 +15,9 @@ from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
 from hoofcalc.classroom import jail
 from hoofcalc.classroom.handins import parse
 from hoofcalc.classroom.marking import load_assignment, mark
+from hoofcalc.classroom.results import TEMPLATE, TEMPLATES
 
-#: Where the feedback page's template lies, and what it is called.
-TEMPLATES = Path(__file__).resolve().parent / "templates"
-TEMPLATE = "hoofcalc_feedback"
+__all__ = ["TEMPLATE", "TEMPLATES", "GetGradesAndWaiting", "MarkAnswers"]
 
 
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]

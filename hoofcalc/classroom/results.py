@@ -14,6 +14,8 @@ import hashlib
 import io
 import json
 import os
+import shutil
+import sqlite3
 import sys
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
@@ -23,11 +25,17 @@ from typing import Any
 
 import nbformat
 
+from hoofcalc.classroom.batch import Outcome
 from hoofcalc.classroom.handmarks import HandMark, harmless
 from hoofcalc.classroom.judge import Verdict
 from hoofcalc.classroom.learner_folder import write_safely
-from hoofcalc.classroom.marking import Assignment, Marked
-from hoofcalc.classroom.questions import Written
+from hoofcalc.classroom.marking import Assignment
+from hoofcalc.classroom.questions import Question, Written
+
+#: The feedback page's template: what it is called, and where it lies.
+TEMPLATE, TEMPLATES = "hoofcalc_feedback", Path(__file__).resolve().parent / "templates"
+#: How many hand-ins are entered at once.
+_BATCH = 50
 
 
 class ResultsError(Exception):
@@ -48,6 +56,8 @@ class Note:
     reason: str = ""
     #: Fingerprint of what the feedback page shows.
     feedback: str = ""
+    #: When it was handed in, as far as the file tells: ISO 8601, the machine's own time.
+    handed_in: str = ""
 
     @property
     def marked(self) -> bool:
@@ -56,9 +66,16 @@ class Note:
 
 
 class Results:
-    """One results folder, for one exercise."""
+    """One results folder, for one exercise. Close it, or use it in a ``with`` statement.
 
-    def __init__(self, folder: Path, assignment: Assignment) -> None:
+    There is one writer at a time. What is entered is kept in the order gradebook, marked
+    notebook, note: the note says that a hand-in is done, so whoever is stopped in between
+    marks it again, and nothing is lost or doubled.
+    """
+
+    def __init__(
+        self, folder: Path, assignment: Assignment, *, gradebook: str | None = None
+    ) -> None:
         self.folder, self.assignment = folder, assignment
         self.exercise = assignment.exercise
         self.course = folder / "course"
@@ -68,40 +85,73 @@ class Results:
             raise ResultsError(
                 f"the results folder {folder} cannot be made ({problem.strerror})"
             ) from None
-        self._db_url = f"sqlite:///{(self.course / 'gradebook.db').resolve()}"
+        self._db_url = gradebook or f"sqlite:///{(self.course / 'gradebook.db').resolve()}"
+        self._writer = _only_writer(self.course)
+        if gradebook is None and not (self.course / "gradebook.db").exists():
+            shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
+        self._book: Any = None
         self._exporter: Any = None
-        self._register()
+        self._batch: list[tuple[Outcome, Note]] = []
+
+    def __enter__(self) -> Results:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Enter what is still waiting, and let go of the gradebook."""
+        try:
+            self.flush()
+        finally:
+            if self._book is not None:
+                self._book.close()
+                self._book = None
+            self._writer.close()
 
     @contextlib.contextmanager
     def _gradebook(self) -> Iterator[Any]:
-        from nbgrader.api import Gradebook
+        """nbgrader's gradebook, opened once; what is changed is committed all at once."""
         from sqlalchemy.exc import SAWarning, SQLAlchemyError
 
         try:
-            with _tools_on_path(), warnings.catch_warnings(), Gradebook(self._db_url) as gradebook:
+            with warnings.catch_warnings():
                 # nbgrader adds its entries in an order that SQLAlchemy remarks upon
                 warnings.simplefilter("ignore", SAWarning)
-                yield gradebook
+                if self._book is None:
+                    self._book = self._open()
+                commit, self._book.db.commit = self._book.db.commit, self._book.db.flush
+                try:
+                    yield self._book
+                except BaseException:
+                    self._book.db.rollback()
+                    raise
+                finally:
+                    self._book.db.commit = commit
+                commit()
         except SQLAlchemyError as problem:
             raise ResultsError(
-                f"the gradebook {self.course / 'gradebook.db'} cannot be used: "
-                f"{str(problem).splitlines()[0]}"
+                f"the gradebook {self._db_url} cannot be used: {str(problem).splitlines()[0]}"
             ) from problem
 
-    def _register(self) -> None:
-        """Tell the gradebook which cells there are and what they are worth."""
+    def _open(self) -> Any:
+        """Open the gradebook, and tell it which cells there are and what they are worth."""
+        from nbgrader.api import Gradebook
         from nbgrader.preprocessors import SaveCells
 
-        with self._gradebook() as gradebook:
-            gradebook.update_or_create_assignment(self.exercise.name)
+        with _tools_on_path():
+            gradebook = Gradebook(self._db_url)
+        gradebook.update_or_create_assignment(self.exercise.name)
         original = copy.deepcopy(self.assignment.original)
         try:
             SaveCells().preprocess(original, self._resources(""))
         except RuntimeError:
+            gradebook.close()
             raise ResultsError(
                 f"the results in {self.folder} belong to an earlier exercise {self.exercise.name} "
                 "with other questions; choose another folder with --results"
             ) from None
+        return gradebook
 
     def _resources(self, learner: str) -> dict[str, Any]:
         name = self.exercise.name
@@ -137,23 +187,43 @@ class Results:
     def keep(self, learner: str, note: Note) -> None:
         """Remember a note."""
         path = self._notes_folder() / f"{learner}.json"
-        path.parent.mkdir(parents=True, exist_ok=True)
         write_safely(path, (json.dumps(asdict(note), indent=1, ensure_ascii=False)).encode())
 
-    def record(self, learner: str, marked: Marked, note: Note) -> None:
-        """Enter one marked hand-in: the gradebook, the marked notebook, the note."""
-        from nbgrader.preprocessors import AssignLatePenalties, SaveAutoGrades
+    def record(self, outcome: Outcome, note: Note) -> None:
+        """Enter one marked hand-in, together with the next ones; `flush` enters them at once."""
+        self._batch.append((outcome, note))
+        if len(self._batch) >= _BATCH:
+            self.flush()
 
+    def flush(self) -> None:
+        """Enter what is waiting: the gradebook first, then the notebooks, then the notes."""
+        batch, self._batch = self._batch, []
+        if not batch:
+            return
         with self._gradebook() as gradebook:
-            gradebook.update_or_create_student(learner)
-            gradebook.update_or_create_submission(self.exercise.name, learner)
-            notebook = marked.notebook
-            for step in (SaveAutoGrades(), AssignLatePenalties()):
-                notebook, _ = step.preprocess(notebook, self._resources(learner))
-        path = self._marked_notebook(learner)
-        path.parent.mkdir(parents=True, exist_ok=True)
-        write_safely(path, nbformat.writes(notebook).encode())
-        self.keep(learner, note)
+            for outcome, _ in batch:
+                self._enter(gradebook, outcome)
+        for outcome, note in batch:
+            write_safely(self._marked_notebook(outcome.learner), outcome.notebook.encode())
+            self.keep(outcome.learner, note)
+
+    def _enter(self, gradebook: Any, outcome: Outcome) -> None:
+        """The entries that nbgrader's own SaveAutoGrades would make, by fewer questions."""
+        name = self.exercise.name
+        gradebook.update_or_create_student(outcome.learner)
+        submission = gradebook.update_or_create_submission(name, outcome.learner)
+        (notebook,) = submission.notebooks
+        verdicts = {
+            self.exercise.cell(question, _graded_cell(question)): outcome.verdicts[question.name]
+            for question in self.exercise.questions
+        }
+        for grade in notebook.grades:
+            verdict = verdicts[grade.cell.name]
+            grade.auto_score = None if verdict.state == "waiting" else verdict.points
+            grade.needs_manual_grade = grade.manual_score is not None or grade.auto_score is None
+        for comment in notebook.comments:
+            untouched = comment.cell.name in outcome.untouched
+            comment.auto_comment = "No response." if untouched else None
 
     def _marked_notebook(self, learner: str) -> Path:
         name = self.exercise.name
@@ -163,7 +233,10 @@ class Results:
         """Enter points and comments given by hand; what cannot be entered, in words."""
         from nbgrader.api import MissingEntry
 
-        trouble = []
+        self.flush()
+        trouble: list[str] = []
+        if not marks:
+            return trouble
         name = self.exercise.name
         with self._gradebook() as gradebook:
             for mark in marks:
@@ -180,25 +253,57 @@ class Results:
                 grade.manual_score = mark.points
                 grade.needs_manual_grade = False
                 comment.manual_comment = mark.comment or None
-            gradebook.db.commit()
         return trouble
 
-    def scores(self, learner: str) -> dict[str, float | None]:
-        """Points by question out of the gradebook; None where a person has yet to mark."""
-        with self._gradebook() as gradebook:
-            return self._scores(gradebook, learner)
+    def standings(self) -> dict[str, Standing]:
+        """Points and comments of everyone out of the gradebook, by learner."""
+        from nbgrader.api import (
+            Assignment as Entry,
+        )
+        from nbgrader.api import (
+            Comment,
+            Grade,
+            SolutionCell,
+            SubmittedAssignment,
+            SubmittedNotebook,
+        )
+        from nbgrader.api import (
+            GradeCell as GradedCell,
+        )
 
-    def _scores(self, gradebook: Any, learner: str) -> dict[str, float | None]:
-        name = self.exercise.name
-        found: dict[str, float | None] = {}
-        for question in self.exercise.questions:
-            part = "answer" if isinstance(question, Written) else "check"
-            grade = gradebook.find_grade(self.exercise.cell(question, part), name, name, learner)
-            unknown = grade.auto_score is None and grade.manual_score is None
-            found[question.name] = None if unknown else float(grade.score)
+        self.flush()
+        by_cell = {self.exercise.cell(q, _graded_cell(q)): q.name for q in self.exercise.questions}
+        found: dict[str, Standing] = {}
+        with self._gradebook() as gradebook:
+
+            def everyone(kind: Any, cell: Any) -> Any:
+                return (
+                    gradebook.db.query(SubmittedAssignment.student_id, cell.name, kind)
+                    .join(cell, cell.id == kind.cell_id)
+                    .join(SubmittedNotebook, SubmittedNotebook.id == kind.notebook_id)
+                    .join(
+                        SubmittedAssignment,
+                        SubmittedAssignment.id == SubmittedNotebook.assignment_id,
+                    )
+                    .join(Entry, Entry.id == SubmittedAssignment.assignment_id)
+                    .filter(Entry.name == self.exercise.name)
+                )
+
+            for learner, cell, grade in everyone(Grade, GradedCell):
+                unknown = grade.auto_score is None and grade.manual_score is None
+                one = found.setdefault(learner, Standing())
+                one.scores[by_cell[cell]] = None if unknown else float(grade.score)
+                if grade.manual_score is not None:
+                    one.by_hand[by_cell[cell]] = float(grade.score)
+            for learner, cell, comment in everyone(Comment, SolutionCell):
+                found.setdefault(learner, Standing()).comments[cell] = comment.comment
+        for one in found.values():  # in the order of the questions
+            one.scores = {q.name: one.scores[q.name] for q in self.exercise.questions}
         return found
 
-    def write_marks(self, remarks: Mapping[str, Sequence[str]]) -> Path:
+    def write_marks(
+        self, standings: Mapping[str, Standing], remarks: Mapping[str, Sequence[str]]
+    ) -> Path:
         """The marks as a table: one line per learner, sorted, the same bytes for the same marks.
 
         `remarks` adds words to a learner's line.
@@ -207,88 +312,134 @@ class Results:
         header = ["id", "exercise", "points", "of", *(f"question {name}" for name in questions)]
         header += ["to mark by hand", "remark"]
         rows = []
-        with self._gradebook() as gradebook:
-            for learner in self.learners():
-                note = self.note(learner)
-                scores = self._scores(gradebook, learner) if note.marked else {}
-                known = [score for score in scores.values() if score is not None]
-                given = [scores.get(name) for name in questions]
-                words = [f"not marked: {note.reason}"] if note.reason else []
-                if note.reason and note.marked:
-                    words.append("the mark is that of an earlier hand-in")
-                words += [*note.notes, *remarks.get(learner, ())]
-                rows.append(
-                    [
-                        learner,
-                        self.exercise.name,
-                        f"{sum(known):g}" if note.marked else "",
-                        f"{self.exercise.points:g}",
-                        *("" if score is None else f"{score:g}" for score in given),
-                        str(len(scores) - len(known)) if note.marked else "",
-                        "; ".join(words),
-                    ]
-                )
+        for learner in self.learners():
+            note = self.note(learner)
+            standing = standings[learner] if note.marked else Standing()
+            given = [standing.scores.get(name) for name in questions]
+            words = [f"not marked: {note.reason}"] if note.reason else []
+            if note.reason and note.marked:
+                words.append("the mark is that of an earlier hand-in")
+            words += [*note.notes, *remarks.get(learner, ())]
+            rows.append(
+                [
+                    learner,
+                    self.exercise.name,
+                    f"{standing.points:g}" if note.marked else "",
+                    f"{self.exercise.points:g}",
+                    *("" if score is None else f"{score:g}" for score in given),
+                    str(standing.waiting) if note.marked else "",
+                    "; ".join(words),
+                ]
+            )
         path = self.folder / f"marks-{self.exercise.name}.csv"
-        try:
-            write_safely(path, table(header, rows))
-        except OSError as problem:
-            raise ResultsError(
-                f"{path} cannot be written ({problem.strerror}); is it open elsewhere?"
-            ) from None
+        write_table(path, table(header, rows))
         return path
 
     def feedback_page(self, learner: str) -> Path:
         """Where a learner's feedback page lies."""
         return self.folder / "feedback" / self.exercise.name / f"{learner}.html"
 
-    def write_feedback(self, learner: str) -> bool:
+    def write_feedback(self, learner: str, standing: Standing) -> bool:
         """Write the feedback page, if it would show anything new; whether it was written."""
         note = self.note(learner)
-        shows = json.dumps(
-            [note.handin, note.marked_with, self.scores(learner), self._words(learner)]
-        )
+        shows = json.dumps([note.handin, note.marked_with, asdict(standing)])
         stamp = hashlib.sha256(shows.encode()).hexdigest()
         page = self.feedback_page(learner)
         if note.feedback == stamp and page.is_file():
             return False
-        notebook = nbformat.read(self._marked_notebook(learner), as_version=4)
-        html, _ = self._page_writer().from_notebook_node(notebook, self._resources(learner))
-        page.parent.mkdir(parents=True, exist_ok=True)
+        notebook = nbformat.reads(
+            self._marked_notebook(learner).read_text(encoding="utf-8"), as_version=4
+        )
+        resources = self._resources(learner)
+        self._put_in(notebook, resources, standing)
+        html, _ = self._page_writer().from_notebook_node(notebook, resources)
         write_safely(page, html.encode())
         note.feedback = stamp
         self.keep(learner, note)
         return True
 
-    def _words(self, learner: str) -> list[str]:
-        name = self.exercise.name
-        with self._gradebook() as gradebook:
-            return [
-                str(
-                    gradebook.find_comment(
-                        self.exercise.cell(question, "answer"), name, name, learner
-                    ).comment
-                )
-                for question in self.exercise.questions
-                if isinstance(question, Written)
-            ]
+    def _put_in(self, notebook: Any, resources: dict[str, Any], standing: Standing) -> None:
+        """Points and comments into the notebook, as nbgrader's own GetGrades does."""
+        questions = {self.exercise.cell(q, _graded_cell(q)): q for q in self.exercise.questions}
+        for cell in notebook.cells:
+            ours = cell.metadata.get("nbgrader", {})
+            name = ours.get("grade_id")
+            if ours.get("solution"):
+                ours["comment"] = standing.comments.get(name)
+            if ours.get("grade"):
+                score = standing.scores[questions[name].name]
+                ours["score"], ours["points"] = score or 0.0, questions[name].points
+                ours["waiting"] = score is None
+        resources["nbgrader"] |= {
+            "score": standing.points,
+            "max_score": self.exercise.points,
+            "late_penalty": 0,
+        }
 
     def _page_writer(self) -> Any:
         """What writes the feedback page, as nbgrader would with the course's own settings."""
         if self._exporter is None:
             from nbconvert.exporters import HTMLExporter
 
-            from hoofcalc.classroom.nbgrader_step import (
-                TEMPLATE,
-                TEMPLATES,
-                GetGradesAndWaiting,
-            )
-
             self._exporter = HTMLExporter(
                 template_name=TEMPLATE,
                 extra_template_basedirs=[str(TEMPLATES)],
             )
-            self._exporter.register_preprocessor(GetGradesAndWaiting, enabled=True)
         return self._exporter
+
+
+@dataclass
+class Standing:
+    """Where a learner stands: points by question (None: a person has yet to mark), comments."""
+
+    scores: dict[str, float | None] = field(default_factory=dict)
+    comments: dict[str, str | None] = field(default_factory=dict)
+    #: Those of the points that a person gave.
+    by_hand: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def points(self) -> float:
+        """Points so far."""
+        return sum(score for score in self.scores.values() if score is not None)
+
+    @property
+    def waiting(self) -> int:
+        """How many answers a person has yet to mark."""
+        return sum(score is None for score in self.scores.values())
+
+    def in_words(self, most: float) -> str:
+        """Points in a few words."""
+        tail = f", {self.waiting} to mark by hand" if self.waiting else ""
+        return f"{self.points:g} of {most:g} points{tail}"
+
+
+def _graded_cell(question: Question) -> str:
+    """Which of a question's cells carries the points."""
+    return "answer" if isinstance(question, Written) else "check"
+
+
+def _only_writer(folder: Path) -> sqlite3.Connection:
+    """Hold the folder for this process alone. Let go by the system itself if it is killed."""
+    holder = sqlite3.connect(folder / "writing.lock", timeout=0, isolation_level=None)
+    try:
+        holder.execute("BEGIN EXCLUSIVE")
+    except sqlite3.OperationalError:
+        holder.close()
+        raise ResultsError(
+            f"another 'hoofcalc mark' is writing into {folder.parent} at this moment; "
+            "wait until it has ended"
+        ) from None
+    return holder
+
+
+def write_table(path: Path, content: bytes) -> None:
+    """Write a table, or say why not."""
+    try:
+        write_safely(path, content)
+    except OSError as problem:
+        raise ResultsError(
+            f"{path} cannot be written ({problem.strerror}); is it open elsewhere?"
+        ) from None
 
 
 def digest(*contents: bytes) -> str:
@@ -314,11 +465,3 @@ def _tools_on_path() -> Iterator[None]:
         yield
     finally:
         os.environ["PATH"] = before
-
-
-def describe(scores: Mapping[str, float | None], most: float) -> str:
-    """Points in a few words."""
-    known = sum(score for score in scores.values() if score is not None)
-    waiting = sum(score is None for score in scores.values())
-    tail = f", {waiting} to mark by hand" if waiting else ""
-    return f"{known:g} of {most:g} points{tail}"

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc import cli
-from hoofcalc.classroom import commands
+from hoofcalc.classroom import commands, folder
 from hoofcalc.classroom.bank import fill
 from hoofcalc.classroom.handmarks import FILE, HandMarks, HandMarksError, Waiting
 from hoofcalc.classroom.marking import load_assignment
@@ -64,22 +64,22 @@ def test_the_exercise_is_found_out_or_asked_for(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     known = ["03-measuring", "04-columns"]
-    monkeypatch.setattr(commands, "known_exercises", lambda course: known)
+    monkeypatch.setattr(folder, "known_exercises", lambda course: known)
     for learner in ("anna", "bert"):
         hand_in(tmp_path, learner)
     stray = hand_in(tmp_path, "carl")
     stray.write_text(
         stray.read_text().replace('{"exercise": "04-columns"}', '{"exercise": "03-measuring"}')
     )
-    assert commands._which_exercise(tmp_path, COURSE) == "04-columns"
+    assert folder._which_exercise(tmp_path, COURSE) == "04-columns"
     assert cli.main(["mark", str(tmp_path), "--exercise", "99-none"]) == 2
     assert "There are: 03-measuring, 04-columns" in capsys.readouterr().err
     for learner in ("anna", "bert"):
         (tmp_path / f"{learner}.ipynb").write_text("not a notebook")
-    assert commands._which_exercise(tmp_path, COURSE) == "03-measuring"
+    assert folder._which_exercise(tmp_path, COURSE) == "03-measuring"
     stray.unlink()
     with pytest.raises(commands.CommandError, match="do not say which exercise"):
-        commands._which_exercise(tmp_path, COURSE)
+        folder._which_exercise(tmp_path, COURSE)
 
 
 def test_without_keys_it_says_where_they_are(

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc.classroom.bank import Entry, fill, load_bank
-from hoofcalc.classroom.commands import mark_folder
+from hoofcalc.classroom.folder import mark_folder
 from hoofcalc.classroom.handins import HandInError, parse
 from hoofcalc.classroom.jail import Limits
 from hoofcalc.classroom.judge import HandedIn, judge
