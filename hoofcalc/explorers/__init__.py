@@ -16,6 +16,7 @@ from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
 from hoofcalc.explorers.force_figure import GROUND_FORCE
 from hoofcalc.explorers.horn_figure import HORN
+from hoofcalc.explorers.landing_figure import LANDING
 from hoofcalc.explorers.living import LivingFigure
 from hoofcalc.explorers.measuring_figure import MEASURING
 from hoofcalc.explorers.orientation_figure import ORIENTATION
@@ -35,6 +36,7 @@ __all__ = [
     "columns",
     "ground_force",
     "horn",
+    "landing",
     "measuring",
     "orientation",
     "page_fragment",
@@ -63,6 +65,17 @@ def horn() -> LivingFigure:
         What the cell shows.
     """
     return show(HORN)
+
+
+def landing() -> LivingFigure:
+    """The living figure of lesson 01: a foot comes down before a camera, and what its track says.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(LANDING)
 
 
 def orientation() -> LivingFigure:
