@@ -35,7 +35,7 @@ from hoofcalc.classroom.questions import Question, Written
 #: The feedback page's template: what it is called, and where it lies.
 TEMPLATE, TEMPLATES = "hoofcalc_feedback", Path(__file__).resolve().parent / "templates"
 #: How many hand-ins are entered at once.
-_BATCH = 50
+_BATCH = 20
 
 
 class ResultsError(Exception):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,6 +13,17 @@ from hoofcalc.classroom.marking import Assignment, load_assignment
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAMES = sorted(path.stem for path in (COURSE / "keys").glob("*.py") if "-handins" not in path.stem)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _quick_new_gradebooks() -> Iterator[None]:
+    """nbgrader asks a program of its own for the version of each new gradebook: ask it once."""
+    import nbgrader.api
+
+    with pytest.MonkeyPatch.context() as patch:
+        once = functools.cache(nbgrader.api.get_alembic_version)
+        patch.setattr(nbgrader.api, "get_alembic_version", once)
+        yield
 
 
 @pytest.fixture(params=NAMES)

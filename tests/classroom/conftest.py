@@ -1,0 +1,47 @@
+"""What the tests of the classroom share: hand-ins of the reference, and a quick new gradebook."""
+
+from __future__ import annotations
+
+import functools
+import json
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from hoofcalc.classroom.bank import fill
+from hoofcalc.classroom.marking import Assignment, load_assignment
+
+COURSE = Path(__file__).resolve().parents[2] / "exercises"
+NAME = "04-columns"
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _quick_new_gradebooks() -> Iterator[None]:
+    """nbgrader asks a program of its own for the version of each new gradebook: ask it once."""
+    import nbgrader.api
+
+    with pytest.MonkeyPatch.context() as patch:
+        once = functools.cache(nbgrader.api.get_alembic_version)
+        patch.setattr(nbgrader.api, "get_alembic_version", once)
+        yield
+
+
+@pytest.fixture(scope="session")
+def assignment() -> Assignment:
+    return load_assignment(COURSE, NAME)
+
+
+@pytest.fixture
+def hand_in(assignment: Assignment) -> Callable[..., Path]:
+    """Lay the reference, with some answers changed, into a folder under an id."""
+
+    def lay(folder: Path, learner: str, **answers: str) -> Path:
+        folder.mkdir(parents=True, exist_ok=True)
+        given = {name[1:]: source for name, source in answers.items()}
+        notebook = fill(assignment.exercise, assignment.original, learner, given, reference=True)
+        path = folder / f"{learner}.ipynb"
+        path.write_text(json.dumps(notebook), encoding="utf-8")
+        return path
+
+    return lay
