@@ -12,17 +12,20 @@ and the figure on a plain page (`page_fragment`).
 
 from __future__ import annotations
 
+from hoofcalc.explorers.capsule_figure import CAPSULE
 from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
 from hoofcalc.explorers.force_figure import GROUND_FORCE
 from hoofcalc.explorers.horn_figure import HORN
 from hoofcalc.explorers.landing_figure import LANDING
 from hoofcalc.explorers.living import LivingFigure
+from hoofcalc.explorers.load_path_figure import LOAD_PATH
 from hoofcalc.explorers.measuring_figure import MEASURING
 from hoofcalc.explorers.orientation_figure import ORIENTATION
 from hoofcalc.explorers.page import page_fragment, write_page
 from hoofcalc.explorers.questions import answer, ask
 from hoofcalc.explorers.show import show
+from hoofcalc.explorers.trim_cycle_figure import TRIM_CYCLE
 
 __all__ = [
     "Explorer",
@@ -33,14 +36,17 @@ __all__ = [
     "Slider",
     "answer",
     "ask",
+    "capsule",
     "columns",
     "ground_force",
     "horn",
     "landing",
+    "load_path",
     "measuring",
     "orientation",
     "page_fragment",
     "show",
+    "trim_cycle",
     "write_page",
 ]
 
@@ -109,3 +115,36 @@ def ground_force() -> LivingFigure:
         What the cell shows.
     """
     return show(GROUND_FORCE)
+
+
+def capsule() -> LivingFigure:
+    """The living figure of lesson 06: the foot in 3-D, and its lines laid over a photograph.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(CAPSULE)
+
+
+def load_path() -> LivingFigure:
+    """The living figure of lesson 07: where round the rim the push goes along, where across.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(LOAD_PATH)
+
+
+def trim_cycle() -> LivingFigure:
+    """The living figure of lesson 09: a foot from its trim to its next visit, with a band.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(TRIM_CYCLE)
