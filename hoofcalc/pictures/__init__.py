@@ -8,14 +8,17 @@ draws the moving one from the same description. Nothing is calculated here.
 
 from __future__ import annotations
 
+from hoofcalc.pictures.coming_down import coming_down
 from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.glued_bundle import glued_bundle
 from hoofcalc.pictures.ground_push import travel_and_force
+from hoofcalc.pictures.growth_turns import growth_turns
 from hoofcalc.pictures.reading_an_angle import reading_an_angle
 from hoofcalc.pictures.scene import COLOURS, KINDS, PLAIN, RAMP, Panel, Scale, Series, Style
 from hoofcalc.pictures.short_line import short_line
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.pictures.three_loads import three_loads
+from hoofcalc.pictures.two_views import along_and_across, two_views
 
 __all__ = [
     "COLOURS",
@@ -28,9 +31,13 @@ __all__ = [
     "Series",
     "StillPicture",
     "Style",
+    "along_and_across",
+    "coming_down",
     "glued_bundle",
+    "growth_turns",
     "reading_an_angle",
     "short_line",
     "three_loads",
     "travel_and_force",
+    "two_views",
 ]
