@@ -132,9 +132,9 @@ def compute(
         "earlier": _outlines(step, film.times_s[earlier]),
         "last": _outlines(step, film.times_s[last]),
         "marks": marks,
-        "interval_at": np.array([[-75.0, -18.0]]),
+        "interval_at": np.array([[-125.0, -18.0]]),
         "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
-        "drawn_at": np.array([[-75.0, -38.0]]),
+        "drawn_at": np.array([[-125.0, -38.0]]),
         "drawn": "each one drawn" if every == 1 else f"one in {every} drawn",
         "points": _seen(since, height),
         "smooth": smooth_line,
@@ -144,7 +144,7 @@ def compute(
         "lost": "no landing to be had",
         "angle_at": np.array([[-1.4, 0.3]]),
         "angle": (
-            "cannot be measured"
+            "not measurable"
             if landing is None
             else f"{landing.descent_deg:.0f}° ± {landing.descent_error_deg:.0f}° forward"
         ),
@@ -378,7 +378,9 @@ def _clock(axes: Any) -> None:
     axes.set_yticks(range(0, 151, 30))
     axes.axhline(0, color="#5F6368", linewidth=2)
     axes.axvline(0, color="#5F6368", linewidth=1.5, dashes=(3, 3))
-    axes.text(58, 20, "heel touches at 0", fontsize=12, ha="right", va="center", color="#5F6368")
+    axes.text(
+        58, 40, "heel touches\nat 0 ms", fontsize=12, ha="right", va="center", color="#5F6368"
+    )
 
 
 def _compass(axes: Any) -> None:
@@ -458,8 +460,8 @@ LANDING = Explorer(
             y_limits=(-48, 252),
             equal=True,
             axes=False,
-            width=400,
-            height=320,
+            width=370,
+            height=300,
             draw=_ground,
         ),
         Panel(
@@ -469,20 +471,20 @@ LANDING = Explorer(
             x_label="time (ms)",
             y_label="height above standing (mm)",
             legend="upper right",
-            width=390,
-            height=390,
+            width=350,
+            height=370,
             draw=_clock,
         ),
         Panel(
             title="Speed at contact",
             x_limits=(_FASTEST_BACK, _FASTEST_FORWARD),
-            y_limits=(-_FASTEST_DOWN, 2.2),
+            y_limits=(-_FASTEST_DOWN, 2.7),
             x_label="forward (m/s)",
             y_label="down (m/s)",
             equal=True,
             legend="upper right",
-            width=340,
-            height=390,
+            width=330,
+            height=395,
             draw=_compass,
         ),
     ),
