@@ -128,7 +128,8 @@ def pair_with(n: Numbers, worth: str) -> str:
 def clear(n: Numbers) -> bool:
     """No foot that cannot be, and no numbers that give a question away or leave it to rounding."""
     letters = [pair_with(n, worth) for worth in ("real", "largest", "surest")]
-    if len(set(letters)) < 3 or len({difference(n, letter) for letter in "ABC"}) < 3:
+    differences = {difference(n, letter) for letter in "ABC"}
+    if len(set(letters)) < 3 or len(differences) < 3 or min(differences) <= 0:
         return False
     ratios = {letter: times_error(n, letter) for letter in "ABC"}
     real, others = ratios.pop(letters[0]), max(ratios.values())
@@ -158,8 +159,8 @@ lid = Number(
     name="1",
     title="How long is the toe?",
     text=(
-        "Somebody laid a round lid on edge beside the toe, in one plane with the foot. Your table "
-        "has the lid's width right across in mm, the same in dots of the photograph, and the "
+        "Somebody stood a round lid on edge ahead of the toe, in one plane with the foot. Your "
+        "table has the lid's width right across in mm, the same in dots of the photograph, and the "
         "length of the toe wall in dots.\n\n"
         "How long is the toe wall in **mm**? Put your number in place of the three dots."
     ),
