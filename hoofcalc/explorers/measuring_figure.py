@@ -295,7 +295,10 @@ def _turned(values: Values, results: Results) -> str:
         parts.append(f"{abs(yaw):g} degrees round to the {'toe' if yaw > 0 else 'heel'}")
     if down := values["look_down_deg"]:
         parts.append(f"looking down {down:g} degrees")
-    changes = ", ".join(f"{name} {results[f'{name}_camera_deg']:+.1f}" for _, name, _ in _ROWS)
+    changes = ", ".join(
+        f"{name}\u00a0{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
+        for _, name, _ in _ROWS
+    )
     return f"By itself the camera, {' and '.join(parts)}, shifts the angles: {changes}."
 
 
