@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -34,7 +35,7 @@ def short_line() -> StillPicture:
             axes=False,
             width=390,
             height=400,
-            draw=lambda axes, angle=angle, length=length: _line(axes, angle, length),
+            draw=partial(_line, angle_deg=angle, length_mm=length),
         )
         for name, angle, length in _LINES
     ]
