@@ -47,6 +47,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_lessons(commands)
     add_handout(commands)
     add_mark(commands)
+    _add_pages(commands)
     return parser
 
 
@@ -112,6 +113,34 @@ def _lessons(arguments: argparse.Namespace) -> int:
     except (FolderError, ServerError, FileNotFoundError) as problem:
         print(problem, file=sys.stderr)
         return 1
+    return 0
+
+
+def _add_pages(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    pages = commands.add_parser(
+        "pages",
+        help="write the lessons as plain web pages",
+        description=(
+            "Write all lessons as plain web pages into a folder: pictures, words and a figure that "
+            "moves along its main slider, readable on a telephone, without network or Jupyter. "
+            "Takes about half a minute a lesson."
+        ),
+        epilog="Open index.html in the folder, or put the folder on any web server.",
+    )
+    pages.add_argument("folder", type=Path, help="where the pages go; pages of before are renewed")
+    pages.set_defaults(run=_pages)
+
+
+def _pages(arguments: argparse.Namespace) -> int:
+    from hoofcalc.explorers.site import write_site
+
+    try:
+        written = write_site(arguments.folder, tell=lambda line: print(line, flush=True))
+    except OSError as problem:
+        reason = problem.strerror or str(problem)
+        print(f"{arguments.folder} cannot be written ({reason}).", file=sys.stderr)
+        return 1
+    print(f"{len(written)} pages written. Open {written[0].resolve()}")
     return 0
 
 

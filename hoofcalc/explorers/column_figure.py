@@ -339,6 +339,7 @@ COLUMNS = Explorer(
         ),
     ),
     choices={"thing": "skewer"},
+    page_sliders=("lean_deg",),
     presets=_PRESETS,
     presets_label="On the bench:",
     compute=compute,

@@ -185,6 +185,8 @@ class Explorer:
         Points in the picture to move.
     note
         A line that always stands under the picture (scale, what is typical, what is invented).
+    page_sliders
+        The one or two sliders that move on a plain page; the first one where nothing is said.
     """
 
     name: str
@@ -200,8 +202,11 @@ class Explorer:
     choices: Values = field(default_factory=dict)
     handles: tuple[Handle, ...] = ()
     note: str = ""
+    page_sliders: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
+        if not self.page_sliders:
+            object.__setattr__(self, "page_sliders", (self.sliders[0].name,))
         for preset in self.presets:
             self.checked({**self.start, **preset.values})
 

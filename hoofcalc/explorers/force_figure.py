@@ -456,6 +456,7 @@ GROUND_FORCE = Explorer(
         ),
     ),
     choices={"gait": "trot", "limb": "fore"},
+    page_sliders=("moment_percent",),
     presets=_PRESETS,
     presets_label="Gait and limb:",
     compute=compute,

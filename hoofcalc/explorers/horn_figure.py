@@ -547,6 +547,7 @@ HORN = Explorer(
         ),
     ),
     choices={"region": "middle"},
+    page_sliders=("obliquity_deg",),
     presets=_PRESETS,
     presets_label="Start from:",
     compute=compute,

@@ -127,7 +127,11 @@ class LivingFigure:
             "image/png": base64.b64encode(self.png()).decode("ascii"),
             "text/plain": self.sentence,
         }
-        about = {"alt": self.alt, "width": sum(panel.width for panel in self.explorer.panels)}
+        about = {
+            "alt": self.alt,
+            "width": sum(panel.width for panel in self.explorer.panels),
+            "figure": self.explorer.name,
+        }
         return data, {"image/png": about}
 
     def __repr__(self) -> str:

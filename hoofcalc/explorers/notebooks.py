@@ -96,6 +96,7 @@ def run(notebook: Any, folder: Path, seconds: int = 120) -> Any:
         timeout=seconds,
         kernel_name="python3",
         resources={"metadata": {"path": str(folder)}},
+        extra_arguments=["--IPKernelApp.log_level=40"],  # errors only, no technical remarks
     ).execute()
     return done
 

@@ -411,6 +411,7 @@ ORIENTATION = Explorer(
             start=46,
         ),
     ),
+    page_sliders=("toe_angle_deg",),
     presets=tuple(
         Preset(label=part.name, values={"part": float(number)}) for number, part in enumerate(PARTS)
     ),
