@@ -25,6 +25,7 @@ import signal
 import socket
 import sys
 import tempfile
+import traceback
 import types
 from pathlib import Path
 from typing import Any
@@ -268,6 +269,14 @@ class _Desk:
         class Shell(InteractiveShell):  # type: ignore[misc]
             def enable_gui(self, gui: Any = None) -> None:
                 """No windows here; pictures are inline."""
+
+            def showtraceback(self, exc_tuple: Any = None, *more: Any, **named: Any) -> None:
+                kind, trouble, place = self._get_exc_info(exc_tuple)
+                if isinstance(trouble, RecursionError):  # thousands of calls take seconds to show
+                    lines = traceback.format_exception(kind, trouble, place, limit=-3)
+                    self._showtraceback(kind, trouble, lines)
+                else:
+                    super().showtraceback(exc_tuple, *more, **named)
 
             def _showtraceback(self, etype: Any, evalue: Any, stb: Any) -> None:
                 errors.append(_error(etype, evalue, stb))

@@ -98,6 +98,12 @@ def mark_folder(
                     )
         by_hand.add(name, waiting)
         standings = kept.standings()
+        lost = [one for one in kept.learners() if kept.note(one).marked and one not in standings]
+        if lost:
+            raise CommandError(
+                f"The gradebook has lost {', '.join(lost)}. Run this with --again, so that every "
+                "hand-in is marked and entered once more."
+            )
         marks = kept.write_marks(standings, remarks)
         pages = sum(
             kept.write_feedback(one, standings[one])
@@ -212,7 +218,7 @@ def _mark_all(kept: Results, jobs: _Jobs, executor: Executor | None) -> tuple[in
             if outcome is not None and not note.reason:
                 kept.record(outcome, note)
                 changed += 1
-                by_hand = before[learner].by_hand if earlier else {}
+                by_hand = before.get(learner, Standing()).by_hand
                 standing = Standing(
                     {
                         name: by_hand.get(name, None if one.state == "waiting" else one.points)
@@ -227,7 +233,7 @@ def _mark_all(kept: Results, jobs: _Jobs, executor: Executor | None) -> tuple[in
                     failed += 1
                     words = f"not marked: {note.reason}"
                 else:
-                    words = f"as before: {before[learner].in_words(most)}"
+                    words = f"as before: {before.get(learner, Standing()).in_words(most)}"
             bar.write(f"{learner:<{width}}  {words}", file=sys.stdout)
             bar.update()
     kept.flush()
