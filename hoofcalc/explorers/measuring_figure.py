@@ -530,6 +530,7 @@ MEASURING = Explorer(
         Preset(label="Across the yard", values={**_STRAIGHT, "distance_m": 4.0}),
     ),
     presets_label="Points or camera:",
+    page_sliders=("distance_m",),
     compute=compute,
     sentence=sentence,
     alt=alt,
