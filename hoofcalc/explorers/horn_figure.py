@@ -547,7 +547,7 @@ HORN = Explorer(
         ),
     ),
     choices={"region": "middle"},
-    page_sliders=("obliquity_deg",),
+    page_sliders=("bond",),
     presets=_PRESETS,
     presets_label="Start from:",
     compute=compute,
