@@ -26,6 +26,7 @@ from hoofcalc.explorers.page import page_fragment, write_page
 from hoofcalc.explorers.questions import answer, ask
 from hoofcalc.explorers.show import show
 from hoofcalc.explorers.trim_cycle_figure import TRIM_CYCLE
+from hoofcalc.explorers.underrun_figure import UNDERRUN
 
 __all__ = [
     "Explorer",
@@ -47,6 +48,7 @@ __all__ = [
     "page_fragment",
     "show",
     "trim_cycle",
+    "underrun",
     "write_page",
 ]
 
@@ -148,3 +150,14 @@ def trim_cycle() -> LivingFigure:
         What the cell shows.
     """
     return show(TRIM_CYCLE)
+
+
+def underrun() -> LivingFigure:
+    """The living figure of lesson 08: three feet under one push, any fourth, and the long run.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(UNDERRUN)
