@@ -186,3 +186,17 @@ def test_presets_set_points_and_camera_apart(page: Any) -> None:
     page.get_by_role("button", name="Camera at the toe").click()
     says(page)
     assert middle(page.locator("[data-handle=toe_coronet]")) != pytest.approx(at, abs=1)
+
+
+def test_points_keep_axe_cores_rules(page: Any) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    page.evaluate("document.documentElement.lang = 'en'; document.title = 'A figure'")
+    says(page)
+    found = Axe().run(
+        page, options={"runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21aa"]}}
+    )
+    problems = [
+        f"{rule['id']}: {rule['nodes'][0]['html'][:120]}" for rule in found.response["violations"]
+    ]
+    assert not problems, "\n".join(problems)
