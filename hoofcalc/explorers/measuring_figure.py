@@ -38,8 +38,8 @@ _PICTURE_X, _PICTURE_Y = (-100.0, 180.0), (-42.0, 148.0)
 #: Typical values, ours.
 _DOT_MM_AT_1_M = 0.25
 _HAND_DOTS, _BLUR_MM = 2.0, 0.6
-#: The middle 95 % of a normal error, and the ring that holds 95 % in both directions at once.
-_IN_95, _RING_95 = 1.96, 2.448
+#: The middle 95 % of a normal error, and the disc that holds 95 % in both directions at once.
+_IN_95, _DISC_95 = 1.96, 2.448
 _ROWS = (
     ("toe_angle_deg", "toe", 3.0),
     ("heel_angle_deg", "heel", 2.0),
@@ -188,13 +188,13 @@ def compute(
         results[f"{name}_says"] = f"{across:.0f} dots across, {up:.0f} dots up"
     heel, toe = points["heel_ground"], points["toe_ground"]
     along = (toe - heel) / np.hypot(*(toe - heel))
-    ring = _RING_95 * error * _CIRCLE
+    disc = _DISC_95 * error * _CIRCLE
     return results | {
         "level": np.array([heel - 45.0 * along, toe + 25.0 * along]),
         "walls": _lines((toe, points["toe_coronet"]), (heel, points["heel_coronet"])),
         "coronet": np.array([points["heel_coronet"], points["toe_coronet"]]),
         "measured_stick": stick,
-        "rings": _lines(*(at + ring for at in points.values())),
+        "discs": _lines(*(at + disc for at in points.values())),
         "points": np.array(list(points.values())),
         "ends": stick,
         "stick_words": "100 mm",
@@ -580,7 +580,11 @@ MEASURING = Explorer(
         Series(kind="line", data="walls", style=Style(colour="vermillion", width=2.5)),
         Series(kind="line", data="coronet", style=Style(colour="vermillion", width=2, dash=(3, 3))),
         Series(kind="line", data="measured_stick", style=Style(colour="vermillion", width=2)),
-        Series(kind="line", data="rings", style=Style(colour="blue", width=1.5, dash=(4, 3))),
+        Series(
+            kind="area",
+            data="discs",
+            style=Style(colour="blue", width=0, fill="sky", fill_strength=0.8),
+        ),
         Series(kind="points", data="points", style=_RING),
         Series(kind="points", data="ends", style=_RING),
         *(
@@ -628,7 +632,7 @@ MEASURING = Explorer(
         "Drawn from known landmarks of an invented foot, so that the truth is known. The picture "
         "is enlarged until the foot fills it. A dot is 0.25 mm of foot for each metre of distance; "
         "a hand hits a spot to two dots, and no better than 0.6 mm (typical values, ours): the "
-        "dashed rings hold 19 of 20 placings. The drawing is flat: a real foot seen from the toe "
-        "end would also show its front."
+        "blue disc in each ring holds 19 of 20 placings. The drawing is flat: a real foot seen "
+        "from the toe end would also show its front."
     ),
 )
