@@ -325,7 +325,7 @@ def _turned(profile: Profile, by_deg: float) -> Profile:
         )
     back_mm = float(profile.heel_height_mm) / np.tan(np.radians(angle))
     forward_mm = back_mm - float(profile.heel_overhang_mm)
-    return replace(profile, heel_ground=profile.heel_ground + [forward_mm, 0.0])
+    return replace(profile, heel_ground=profile.heel_ground + np.array([forward_mm, 0.0]))
 
 
 def _together(capsules: list[Capsule]) -> Capsule:

@@ -13,6 +13,7 @@ from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.glued_bundle import glued_bundle
 from hoofcalc.pictures.ground_push import travel_and_force
 from hoofcalc.pictures.growth_turns import growth_turns
+from hoofcalc.pictures.one_height import one_height
 from hoofcalc.pictures.reading_an_angle import reading_an_angle
 from hoofcalc.pictures.scene import COLOURS, KINDS, PLAIN, RAMP, Panel, Scale, Series, Style
 from hoofcalc.pictures.short_line import short_line
@@ -35,6 +36,7 @@ __all__ = [
     "coming_down",
     "glued_bundle",
     "growth_turns",
+    "one_height",
     "reading_an_angle",
     "short_line",
     "three_loads",
