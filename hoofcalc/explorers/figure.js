@@ -415,12 +415,17 @@ export function mount(el, spec, source, first) {
     ),
   );
   function mark() {
-    spec.presets.forEach((preset, at) => {
+    const fits = (preset, names) => names.every((name) => preset.values[name] === current[name]);
+    let pressed = spec.presets.map((preset) => {
       const named = spec.choices.filter((name) => name in preset.values);
-      const names = named.length ? named : Object.keys(preset.values);
-      const pressed = names.every((name) => preset.values[name] === current[name]);
-      buttons[at].setAttribute("aria-pressed", String(pressed));
+      return fits(preset, named.length ? named : Object.keys(preset.values));
     });
+    // presets that differ in their sliders alone are told apart by these
+    if (pressed.filter(Boolean).length > 1)
+      pressed = spec.presets.map(
+        (preset, at) => pressed[at] && fits(preset, Object.keys(preset.values)),
+      );
+    pressed.forEach((on, at) => buttons[at].setAttribute("aria-pressed", String(on)));
   }
   mark();
   const reset = make(
