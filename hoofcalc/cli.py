@@ -1,4 +1,4 @@
-"""The commands: ``hoofcalc lessons`` for learners, ``handout`` and ``mark`` for instructors."""
+"""The commands: ``lessons`` for learners; ``handout``, ``mark``, ``results`` for instructors."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hoofcalc import __version__
-from hoofcalc.classroom.commands import add_handout, add_mark
+from hoofcalc.classroom.commands import add_handout, add_mark, add_results
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
@@ -47,6 +47,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_lessons(commands)
     add_handout(commands)
     add_mark(commands)
+    add_results(commands)
     _add_pages(commands)
     return parser
 

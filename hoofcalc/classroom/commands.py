@@ -77,6 +77,53 @@ def add_mark(commands: Any) -> None:
     parser.set_defaults(run=_run_mark)
 
 
+def add_results(commands: Any) -> None:
+    """Add ``hoofcalc results`` to the commands."""
+    parser = commands.add_parser(
+        "results",
+        help="for instructors: see how the class stands",
+        description=(
+            "See how the class stands, from what 'hoofcalc mark' has written: which abilities it "
+            "has, which slips are common, who is stuck, what was late, what waits for a marker. "
+            "Writes a page (HTML, and the same as PDF) and tables (CSV) into the results folder."
+        ),
+        epilog=(
+            "Names stay with you: they are taken from your own file, shown in the overview and the "
+            "table for the school, and go nowhere else."
+        ),
+    )
+    parser.add_argument(
+        "folder",
+        type=Path,
+        nargs="?",
+        default=Path(),
+        help="the results folder, or the folder with the hand-ins (default: where you are)",
+    )
+    parser.add_argument(
+        "--names", type=Path, help="your own CSV with the columns id and name, if you want names"
+    )
+    parser.add_argument(
+        "--due", help="when it had to be handed in, as in 2026-11-30 or '2026-11-30 18:00'"
+    )
+    parser.add_argument("--gradebook", metavar="URL", help="the database given to 'hoofcalc mark'")
+    parser.add_argument("--course", type=Path, help="the course folder with the keys")
+    parser.set_defaults(run=_run_results)
+
+
+def _run_results(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.overview import show
+
+    return _in_words(
+        lambda: show(
+            arguments.folder,
+            names=arguments.names,
+            due=arguments.due,
+            course=arguments.course,
+            gradebook=arguments.gradebook,
+        )
+    )
+
+
 def _run_handout(arguments: argparse.Namespace) -> int:
     return _in_words(lambda: handout(arguments.exercise, arguments.to, arguments.course))
 

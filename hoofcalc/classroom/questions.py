@@ -87,6 +87,13 @@ class _Question:
     keep_going: str
     stub: str
     reference: str
+    #: The ability of the lesson that the question asks for, for the overview of a class.
+    ability: str = ""
+
+    @property
+    def idea(self) -> str:
+        """The ability, or the title where none is named."""
+        return self.ability or self.title
 
     @property
     def answers(self) -> tuple[str, ...]:
