@@ -13,6 +13,7 @@ and the figure on a plain page (`page_fragment`).
 from __future__ import annotations
 
 from hoofcalc.explorers.capsule_figure import CAPSULE
+from hoofcalc.explorers.case_figure import CASE
 from hoofcalc.explorers.column_figure import COLUMNS
 from hoofcalc.explorers.declare import Explorer, Frame, Handle, Preset, Slider
 from hoofcalc.explorers.force_figure import GROUND_FORCE
@@ -38,6 +39,7 @@ __all__ = [
     "answer",
     "ask",
     "capsule",
+    "case",
     "columns",
     "ground_force",
     "horn",
@@ -161,3 +163,14 @@ def underrun() -> LivingFigure:
         What the cell shows.
     """
     return show(UNDERRUN)
+
+
+def case() -> LivingFigure:
+    """The living figure of lesson 10: one foot on one sheet, from its records to the next visit.
+
+    Returns
+    -------
+    LivingFigure
+        What the cell shows.
+    """
+    return show(CASE)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from hoofcalc.pictures.coming_down import coming_down
 from hoofcalc.pictures.drawing import Drawing
+from hoofcalc.pictures.foot_then_and_now import foot_then_and_now
 from hoofcalc.pictures.glued_bundle import glued_bundle
 from hoofcalc.pictures.ground_push import travel_and_force
 from hoofcalc.pictures.growth_turns import growth_turns
@@ -34,6 +35,7 @@ __all__ = [
     "Style",
     "along_and_across",
     "coming_down",
+    "foot_then_and_now",
     "glued_bundle",
     "growth_turns",
     "one_height",
