@@ -23,7 +23,7 @@ from hoofcalc.profile import Profile
 
 _BEFORE_S, _AFTER_S = -0.12, 0.06  # what the track's panel shows around the heel's first touch
 _HIGHEST_MM = 150.0
-_LEFT_MM, _RIGHT_MM = -330.0, 60.0  # outlines of the foot are drawn with their toe in here
+_LEFT_MM, _RIGHT_MM = -330.0, 50.0  # outlines of the foot are drawn with their toe in here
 _FASTEST_FORWARD, _FASTEST_BACK, _FASTEST_DOWN = 4.0, -1.5, 4.0  # [m/s]
 _APART_S = 0.02  # outlines closer than this would hide each other
 _NONE = np.empty((0, 2))
@@ -106,7 +106,7 @@ def compute(
     drawn = {
         name: _placed(place, toe, pitch) for name, place in parts.items() if name != "foot_ground"
     }
-    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM + 60) & (since < _AFTER_S) & (height < 220)
+    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220)
     marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
 
     measured: dict[str, Any] = {
@@ -367,19 +367,19 @@ def _ms(seconds: float) -> str:
 
 def _ground(axes: Any) -> None:
     """The ground and the scale."""
-    axes.plot([_LEFT_MM - 60, 130], [0, 0], color="#5F6368", linewidth=3)
+    axes.plot([_LEFT_MM, _RIGHT_MM], [0, 0], color="#5F6368", linewidth=3)
     axes.plot([-322, -222], [-24, -24], color="#000000", linewidth=3, solid_capstyle="butt")
-    axes.text(-212, -25, "100 mm", fontsize=12, va="center")
+    axes.text(-214, -25, "100 mm", fontsize=12, va="center")
 
 
 def _clock(axes: Any) -> None:
     """Ticks of the track's panel, the ground and the heel's first touch."""
-    axes.set_xticks(range(-120, 61, 30))
+    axes.set_xticks(range(-120, 61, 60))
     axes.set_yticks(range(0, 151, 30))
     axes.axhline(0, color="#5F6368", linewidth=2)
     axes.axvline(0, color="#5F6368", linewidth=1.5, dashes=(3, 3))
     axes.text(
-        58, 40, "heel touches\nat 0 ms", fontsize=12, ha="right", va="center", color="#5F6368"
+        58, 40, "heel down\nat 0 ms", fontsize=12, ha="right", va="center", color="#5F6368"
     )
 
 
@@ -456,12 +456,12 @@ LANDING = Explorer(
     panels=(
         Panel(
             title="What the frames caught, in true proportion",
-            x_limits=(-330, 110),
-            y_limits=(-48, 252),
+            x_limits=(_LEFT_MM, _RIGHT_MM),
+            y_limits=(-48, 222),
             equal=True,
             axes=False,
-            width=370,
-            height=300,
+            width=445,
+            height=350,
             draw=_ground,
         ),
         Panel(
@@ -469,22 +469,22 @@ LANDING = Explorer(
             x_limits=(1000 * _BEFORE_S, 1000 * _AFTER_S),
             y_limits=(-12, 250),
             x_label="time (ms)",
-            y_label="height above standing (mm)",
+            y_label="height (mm)",
             legend="upper right",
-            width=350,
-            height=370,
+            width=330,
+            height=375,
             draw=_clock,
         ),
         Panel(
             title="Speed at contact",
             x_limits=(_FASTEST_BACK, _FASTEST_FORWARD),
-            y_limits=(-_FASTEST_DOWN, 2.7),
+            y_limits=(-_FASTEST_DOWN, 3.1),
             x_label="forward (m/s)",
             y_label="down (m/s)",
             equal=True,
             legend="upper right",
-            width=330,
-            height=395,
+            width=295,
+            height=375,
             draw=_compass,
         ),
     ),
@@ -494,9 +494,9 @@ LANDING = Explorer(
         Series(kind="line", data="last", style=Style(colour="blue", width=2.5, dash=(8, 4))),
         Series(kind="points", data="marks", style=Style(colour="blue", size=6)),
         Series(
-            kind="words", data="interval_at", words="interval", style=Style(colour="black", size=13)
+            kind="words", data="interval_at", words="interval", style=Style(colour="black", size=14)
         ),
-        Series(kind="words", data="drawn_at", words="drawn", style=Style(colour="black", size=13)),
+        Series(kind="words", data="drawn_at", words="drawn", style=Style(colour="black", size=14)),
         Series(
             kind="area",
             data="band",
