@@ -125,7 +125,7 @@ def compute(
             "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
             "box": _held(corners),
         }
-    lost = np.array([[-115.0, 132.0]])
+    lost = np.array([[-115.0, 161.0]])
     return {
         **drawn,
         **measured,
@@ -378,9 +378,7 @@ def _clock(axes: Any) -> None:
     axes.set_yticks(range(0, 151, 30))
     axes.axhline(0, color="#5F6368", linewidth=2)
     axes.axvline(0, color="#5F6368", linewidth=1.5, dashes=(3, 3))
-    axes.text(
-        58, 40, "heel down\nat 0 ms", fontsize=12, ha="right", va="center", color="#5F6368"
-    )
+    axes.text(58, 40, "heel down\nat 0 ms", fontsize=12, ha="right", va="center", color="#5F6368")
 
 
 def _compass(axes: Any) -> None:

@@ -105,8 +105,9 @@ def test_the_questions_answers_are_right() -> None:
     descent = np.degrees(np.arctan2(60, 84))
     assert QUESTIONS["descent"]["truth"] == pytest.approx(descent, abs=0.01)
     values = [slip["value"] for slip in QUESTIONS["descent"]["slips"]]
-    slipped = [90 - descent, np.radians(descent), 60 / 84, np.degrees(np.arcsin(60 / 84)),
-               np.degrees(np.arccos(60 / 84)), -descent]  # fmt: skip
+    slipped = [
+        90 - descent, np.radians(descent), 60 / 84, np.degrees(np.arcsin(60 / 84)), -descent
+    ]  # fmt: skip
     assert values == pytest.approx(slipped, rel=1e-3)
     assert QUESTIONS["frames"]["truth"] == pytest.approx((202 - 130) / 240)
     values = [slip["value"] for slip in QUESTIONS["frames"]["slips"]]
