@@ -198,9 +198,9 @@ def compute(
         "toe_mark": np.array([[weeks, found["toe_then"]]]),
         "heel_mark": np.array([[weeks, found["heel_then"]]]),
         "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
-        "now_at": np.array([[-80.0, 171.0]]),
+        "now_at": np.array([[-80.0, 184.0]]),
         "now_words": f"dashed: today, trimmed ({found['toe_now']:.0f}° and {heel:.0f}°)",
-        "then_at": np.array([[-80.0, 158.0]]),
+        "then_at": np.array([[-80.0, 171.0]]),
         "then_words": (
             f"solid: in {weeks:g} weeks ({found['toe_then']:.0f}° and {found['heel_then']:.0f}°)"
         ),
@@ -411,7 +411,7 @@ TRIM_CYCLE = Explorer(
         ),
         Slider(
             name="creep_times",
-            label="Creep, more or less by",
+            label="Creep spread",
             unit="times",
             minimum=1,
             maximum=3,
@@ -434,7 +434,7 @@ TRIM_CYCLE = Explorer(
         Panel(
             title="Today (dashed) and at the next visit",
             x_limits=(-82, 150),
-            y_limits=(-26, 180),
+            y_limits=(-26, 192),
             equal=True,
             axes=False,
             width=470,
