@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 #: The folder the learner's process works in, behind the walls.
-SCRATCH = "/tmp"
+SCRATCH = "/scratch"
 #: The user it is behind the walls. Outside, where root marks, it is nobody's user at all.
 _NOBODY = 65534
 _NO_ONES = 2_000_000_000
@@ -120,6 +120,9 @@ def _build(shown: Sequence[str], scratch_mb: int) -> None:
         else:
             _show(old / real[1:], new / place[1:])
 
+    if not (new / "tmp").exists():
+        (new / "tmp").symlink_to(SCRATCH)
+
     _call("umount2", b"/old", _DETACH)
     Path("/old").rmdir()
     _read_only("/", 0)
@@ -192,7 +195,9 @@ def _try_out(shown: Sequence[str]) -> None:
             drop_rights(os.getpid())
             Path(SCRATCH, "file").write_text("x")
             # what must not work: to see what is outside, to make a namespace, to be someone
-            sealed = not Path("/proc").exists() and not Path("/home").exists() and os.getuid() != 0
+            sealed = (
+                not Path("/proc").exists() and not Path("/etc/passwd").exists() and os.getuid() != 0
+            )
             os._exit(0 if sealed and _libc().unshare(_NEW_USER) != 0 else 1)
         except BaseException:
             os._exit(1)

@@ -171,10 +171,8 @@ for place in (('127.0.0.1', 22), ('192.0.2.1', 80)):
     try:
         socket.create_connection(place, 0.5)
         print('connected')
-    except ConnectionRefusedError:
-        print('a network is there')
-    except OSError:
-        print('no network')
+    except OSError:  # on its own machine it is alone as well
+        print('nobody there')
 answer_1 = ...
 """
 FORKS = """\
@@ -417,7 +415,8 @@ def batch(tmp_path_factory: pytest.TempPathFactory, assignment: Assignment) -> B
     folder = tmp_path_factory.mktemp("abuse")
     handins, target = folder / "in", folder / "out"
     handins.mkdir()
-    places = [str(COURSE / "keys"), str(handins), str(target), str(Path.home()), "/etc/passwd"]
+    places = [str(COURSE / "keys"), str(handins), str(target), "/root", "/etc/passwd"]
+    places += [str(REPOSITORY / part) for part in (".git", "tests", "README.md")]
     all_cases = [
         case
         for case in cases(places, str(target / "course" / "gradebook.db"))
@@ -472,7 +471,7 @@ def test_nothing_was_seen_or_written_that_must_not_be(batch: Batch) -> None:
     assert "could not write" in page
     assert page.count("wrote it") == 1  # in the learner's own code, but not below it
     calls = html.unescape(batch.page("caller")).split("Your answer")
-    assert sum(part.count("\nno network") + part.count(">no network") for part in calls) == 2
+    assert sum(part.count("\nnobody there") + part.count(">nobody there") for part in calls) == 2
 
 
 def test_processes_are_limited(batch: Batch) -> None:
