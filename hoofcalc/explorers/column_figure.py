@@ -190,7 +190,8 @@ def sentence(values: Values, results: Results) -> str:
     load = f"Your load of {_weight(values['load_n'])}"
     aside = results["aside_mm"]
     if results["fate"] == "It holds":
-        bend = f"moves its top {aside:.2g} mm" if aside >= 0.05 else "does not bend it"
+        still = "hardly bends it" if values["lean_deg"] else "does not bend it"
+        bend = f"moves its top {aside:.2g} mm" if aside >= 0.05 else still
         return f"{able} {load} {bend}: it holds."
     if results["fate"] == "It bends over":
         return f"{able} {load} is more: it bends right over, but springs back when unloaded."

@@ -105,7 +105,8 @@ def compute(
         "nothing": "loose: no strength",
         "strip_curve": _log(np.column_stack([_ANGLES, beside[:-1]]), _STIFF),
         "strip_mark": _log([[obliquity_deg, beside[-1]]], _STIFF),
-        "strip_says_at": _log([[2.0, 1.4 * beside[0]]], _STIFF),
+        # above its line, or below it where the scale ends
+        "strip_says_at": _log([[2.0, beside[0] * (1.4 if beside[0] < 9000 else 0.55)]], _STIFF),
         "strip_says": "strip of wall in air",
         "stiffness_mpa": {edge: float(stiff[edge][-1]) for edge in stiff},
         "strength_mpa": here,
