@@ -35,7 +35,7 @@ VISITS = 12
 _PER_SIDE = 30
 _HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
 _FLATTEST_DEG, _STEEPEST_DEG = 15.0, 85.0
-_MM_PER_N = 0.0045
+_MM_PER_N = 0.0036
 _CELL_MM = 220.0
 _BAR_LEFT_MM, _BAR_HIGH_MM = -74.0, 7.0
 _MM_PER_DEG, _MM_PER_PERCENT, _BAR_MOST_MM = 1.1, 0.4, 118.0
@@ -156,38 +156,34 @@ def sentence(values: Values, results: Results) -> str:
     if tilt:
         leans = f"leaning {abs(tilt):g} degrees {'back' if tilt > 0 else 'forward'}"
     angle, used = results["obliquity_deg"], results["used_percent"]
+    line, under, upright = (angle[story] for story in _STORIES)
     says = (
-        f"One push of {results['force_n']:.0f}\u00a0N, {leans}, under every foot. It meets the "
-        f"tubules of the heel at {angle['in line']:.0f} degrees in line, {angle['run under']:.0f} "
-        f"run under and {angle['too upright']:.0f} too upright; of the strength there "
-        f"{_used(used['in line'])}, {_used(used['run under'])} and {_used(used['too upright'])} "
-        "is in use. "
+        f"One push of {results['force_n']:.0f}\u00a0N, {leans}. At the heel it meets the tubules "
+        f"at {line:.0f} degrees (in line), {under:.0f} (run under) and {upright:.0f} (too upright) "
+        f"and uses {', '.join(_used(used[story]) for story in _STORIES)} of their strength. "
     )
     foot: _Ready = results["chosen"]
     turned = ""
     if values["heel_turn_deg"]:
         turn = values["heel_turn_deg"]
-        way = "steeper" if turn > 0 else "flatter"
-        turned = f", heel made {abs(turn):g} degrees {way}"
+        turned = f", heel made {abs(turn):g} degrees {'steeper' if turn > 0 else 'flatter'}"
     reading: Reading = results["reading"]
     rule = reading["heel underrun, five degrees"]
     place = reading["heel angle usual"].percentile
     gap, limb = float(foot.profile.angle_gap_deg), foot.foot.split()[1]
     error = 0.0 if rule.error is None else rule.error
     chance = 0.0 if rule.probability is None else rule.probability
-    lies = f"{abs(gap):.1f} degrees {'flatter' if gap >= 0 else 'steeper'} than the toe"
     says += (
-        f"{foot.horse}'s {foot.foot}{turned}: toe {foot.profile.toe_angle_deg:.1f}, heel "
-        f"{foot.profile.heel_angle_deg:.1f}, so the heel is {lies} (error {error:.1f}); "
-        f"{_percent(place)} of published {limb} heels are flatter. The rule of five degrees is "
-        f"{'met' if rule.met else 'not met'}; the true foot meets it with probability "
-        f"{_probability(chance)}. Push to heel {angle['chosen']:.0f} degrees, in use "
-        f"{_used(used['chosen'])}. "
+        f"{foot.horse}'s {foot.foot}{turned}: {angle['chosen']:.0f} degrees, "
+        f"{_used(used['chosen'])}. Its heel of {foot.profile.heel_angle_deg:.1f} is {abs(gap):.1f} "
+        f"degrees {'flatter' if gap >= 0 else 'steeper'} than its toe (error {error:.1f}); "
+        f"{_percent(place)} of published {limb} heels are flatter. Rule of five degrees: "
+        f"{'met' if rule.met else 'not met'}, true of the foot with probability "
+        f"{_probability(chance)}. "
     )
-    return says + (
-        f"After {VISITS} visits, {weeks:g} weeks apart: {_fate('in line', results)} in line, "
-        f"{_fate('run under', results)} run under, {_fate('too upright', results)} too upright, "
-        f"{_fate('chosen', results)} for {foot.horse}'s {foot.foot}."
+    fates = ", ".join(_fate(name, results) for name in _FEET)
+    return (
+        says + f"After {VISITS} visits {weeks:g} weeks apart the four heels, in degrees: {fates}."
     )
 
 
@@ -498,7 +494,7 @@ UNDERRUN = Explorer(
         ),
         Slider(
             name="load_percent",
-            label="Load, of the weight of 500 kg",
+            label="Load, of 500 kg",
             unit="%",
             minimum=30,
             maximum=250,
@@ -517,15 +513,13 @@ UNDERRUN = Explorer(
     ),
     page_sliders=("heel_turn_deg",),
     presets=(
-        Preset(label="Gap of the average foot", values=_foot("Tibbet", "right fore")),
+        Preset(label="Average gap", values=_foot("Tibbet", "right fore")),
         Preset(label="Otterby's other fore", values=_foot("Otterby", "left fore")),
         Preset(label="Hobnut's other fore", values=_foot("Hobnut", "right fore")),
-        Preset(label="A flat hind", values=_foot("Sallowby", "right hind")),
         Preset(label="Standing", values={"tilt_deg": 0.0, "load_percent": 30.0}),
-        Preset(label="Trot, braking", values={"tilt_deg": 5.6, "load_percent": 118.0}),
-        Preset(label="Trot, pushing off", values={"tilt_deg": -4.2, "load_percent": 118.0}),
+        Preset(label="Braking", values={"tilt_deg": 5.6, "load_percent": 118.0}),
     ),
-    presets_label="Chosen foot, or moment:",
+    presets_label="Foot, moment:",
     compute=compute,
     sentence=sentence,
     alt=alt,
