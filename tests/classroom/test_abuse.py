@@ -12,7 +12,6 @@ import html
 import json
 import os
 import re
-import sys
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
@@ -475,7 +474,8 @@ def test_nothing_was_seen_or_written_that_must_not_be(batch: Batch) -> None:
 
 
 def test_processes_are_limited(batch: Batch) -> None:
-    if sys.platform == "linux":
+    # the limit counts for each hand-in behind its own walls; else not where root marks
+    if jail._way() == "own walls" or (jail._way() == "bubblewrap" and os.getuid() != 0):
         found = re.search(r"children (\d+)", batch.page("forks"))
         assert found is not None
         assert int(found[1]) < 500
