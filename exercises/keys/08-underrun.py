@@ -265,7 +265,7 @@ three_feet = Choice(
     reasons={
         "P": "because its toe is the flattest of the three",
         "Q": "because its heel is the steepest against its own toe",
-        "R": "because its heel lies by far the most flatter than its own toe",
+        "R": "because its heel is flatter than its own toe by far more than in the others",
         "S": "because its heel is at least five degrees flatter than its toe, which settles it",
     },
     truth=largest_gap,
