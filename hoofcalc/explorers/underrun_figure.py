@@ -429,7 +429,7 @@ def _series() -> tuple[Series, ...]:
             ),
             Series(kind="line", data=f"{slug}_heel", style=Style(colour=colour, width=6)),
             Series(kind="line", data=f"{slug}_full", style=Style(colour="black", width=2)),
-            Series(kind="arrow", data=f"{slug}_arrow", style=Style(colour="black", width=5)),
+            Series(kind="arrow", data=f"{slug}_arrow", style=Style(colour="black", width=4)),
             Series(
                 kind="line",
                 data=f"{slug}_line",
@@ -494,7 +494,7 @@ UNDERRUN = Explorer(
         ),
         Slider(
             name="load_percent",
-            label="Load, of 500 kg",
+            label="Load, part of 500 kg",
             unit="%",
             minimum=30,
             maximum=250,

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from hoofcalc import datasets
+from hoofcalc import datasets, pictures
 from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, HeelLaw, through_visits
 from hoofcalc.explorers.questions import load
 from hoofcalc.explorers.underrun_figure import UNDERRUN, yard_feet
@@ -128,3 +128,16 @@ def test_the_questions_truths_follow_from_the_lessons_formulas() -> None:
     asked = load("underrun")
     assert asked["obliquity"]["truth"] == 90 - 34 - 6
     assert asked["gap_error"]["truth"] == pytest.approx(math.hypot(0.8, 1.5))
+
+
+def test_the_picture_of_two_heels_says_what_the_formula_says() -> None:
+    """Length from height over the sine of the angle; parts of 10 N by cosine and sine."""
+    caption = pictures.one_height().caption
+    for heel in (46, 23):
+        slope = math.radians(heel)
+        for text in (
+            f"{20 / math.sin(slope):.0f} mm",
+            f"{10 * math.sin(slope):.1f} N",
+            f"{10 * math.cos(slope):.1f} N",
+        ):
+            assert text in caption
