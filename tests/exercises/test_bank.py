@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+import contextlib
 import csv
 import html
+import io
 import json
+import os
 import re
+import shutil
 import subprocess
 import sys
-from dataclasses import replace
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
-from hoofcalc.classroom.bank import Entry, fill, load_bank
+from hoofcalc.classroom import batch
+from hoofcalc.classroom.bank import fill, load_bank
 from hoofcalc.classroom.folder import mark_folder
-from hoofcalc.classroom.handins import HandInError, parse
+from hoofcalc.classroom.handins import parse
 from hoofcalc.classroom.jail import Limits
 from hoofcalc.classroom.judge import HandedIn, judge
 from hoofcalc.classroom.marking import Assignment, Marked, mark
@@ -25,29 +31,66 @@ COURSE = Path(__file__).resolve().parents[2] / "exercises"
 QUICK = Limits(cell_s=2.0)
 
 
+@dataclass(frozen=True)
+class Class:
+    """A whole bank handed in and marked with the command, once for all tests."""
+
+    handins: Path
+    results: Path
+    said: str
+    #: What came out of each hand-in, before it was entered: a mark, or the reason for none.
+    marked: dict[str, Marked | str]
+
+
 @pytest.fixture(scope="session")
-def marked_bank() -> dict[str, dict[str, Marked | str]]:
-    """Every entry of every bank, marked once: a mark, or the reason why there is none."""
+def classes() -> dict[str, Class]:
     return {}
 
 
 @pytest.fixture
-def marked(
-    name: str, assignment: Assignment, marked_bank: dict[str, dict[str, Marked | str]]
-) -> dict[str, Marked | str]:
-    if name not in marked_bank:
-        marked_bank[name] = {
-            entry.learner: _mark(assignment, entry) for entry in load_bank(COURSE, name)
-        }
-    return marked_bank[name]
+def in_class(
+    name: str,
+    assignment: Assignment,
+    classes: dict[str, Class],
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Class:
+    if name not in classes:
+        folder = tmp_path_factory.mktemp(name)
+        _lay_bank(name, assignment, folder / "hand ins")
+        marked: dict[str, Marked | str] = {}
+
+        def noted(assignment, learner, handin, limits):
+            marked[learner] = mark(assignment, learner, handin, limits)
+            return marked[learner]
+
+        with (
+            pytest.MonkeyPatch.context() as patch,
+            ThreadPoolExecutor(4) as executor,
+            contextlib.redirect_stdout(io.StringIO()) as said,
+        ):
+            patch.setattr(batch, "mark", noted)
+            done = mark_folder(
+                folder / "hand ins", exercise=name, course=COURSE, limits=QUICK, executor=executor
+            )
+        assert done == 1  # some are no notebooks
+        results = folder / "hand ins-results"
+        for row in _table(results / f"marks-{name}.csv"):
+            if not row["points"]:
+                marked[row["id"]] = row["remark"].removeprefix("not marked: ")
+        classes[name] = Class(folder / "hand ins", results, said.getvalue(), marked)
+    return classes[name]
 
 
-def _mark(assignment: Assignment, entry: Entry) -> Marked | str:
-    content = entry.content(assignment.exercise, assignment.original)
-    try:
-        return mark(assignment, entry.learner, parse(content), QUICK)
-    except HandInError as reason:
-        return str(reason)
+@pytest.fixture
+def marked(in_class: Class) -> dict[str, Marked | str]:
+    return in_class.marked
+
+
+def _lay_bank(name: str, assignment: Assignment, folder: Path) -> None:
+    folder.mkdir(parents=True)
+    for entry in load_bank(COURSE, name):
+        content = entry.content(assignment.exercise, assignment.original)
+        (folder / f"{entry.learner}.ipynb").write_bytes(content)
 
 
 def test_every_hand_in_gets_its_marks_and_messages(
@@ -145,14 +188,6 @@ def test_the_reference_in_full_through_the_whole_way(assignment: Assignment) -> 
         assert got.points == exercise.points - written
 
 
-def _lay_bank(name: str, assignment: Assignment, folder: Path, only: set[str]) -> None:
-    folder.mkdir(parents=True)
-    for entry in load_bank(COURSE, name):
-        if not only or entry.learner in only:
-            content = entry.content(assignment.exercise, assignment.original)
-            (folder / f"{entry.learner}.ipynb").write_bytes(content)
-
-
 def _table(path: Path) -> list[dict[str, str]]:
     with path.open(encoding="utf-8-sig", newline="") as stream:
         return list(csv.DictReader(stream))
@@ -167,22 +202,15 @@ def _everything(folder: Path) -> dict[str, bytes]:
 
 
 def test_hand_out_fill_in_mark_return(
-    name: str, assignment: Assignment, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    name: str, in_class: Class, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """The whole way with the command, twice: the second time nothing is lost or doubled."""
-    handins = tmp_path / "hand ins"
-    _lay_bank(name, assignment, handins, set())
-    before = _everything(handins)
-    assert (
-        mark_folder(handins, exercise=name, course=COURSE, limits=QUICK) == 1
-    )  # some are no notebooks
-    said = capsys.readouterr().out
-    results = tmp_path / "hand ins-results"
+    results = in_class.results
     rows = {row["id"]: row for row in _table(results / f"marks-{name}.csv")}
     assert list(rows) == sorted(rows)
     for entry in load_bank(COURSE, name):
         row = rows[entry.learner]
-        assert re.search(rf"^{re.escape(entry.learner)} +", said, re.M)
+        assert re.search(rf"^{re.escape(entry.learner)} +", in_class.said, re.M)
         page = results / "feedback" / name / f"{entry.learner}.html"
         if entry.reason:
             assert row["points"] == ""
@@ -196,72 +224,80 @@ def test_hand_out_fill_in_mark_return(
             assert expected.words in shown
         assert "<script" not in shown
 
-    first = _everything(results)
-    assert mark_folder(handins, exercise=name, course=COURSE, limits=QUICK) == 1
+    first, before = _everything(results), _everything(in_class.handins)
+    assert mark_folder(in_class.handins, exercise=name, course=COURSE, limits=QUICK) == 1
     assert "Marked 0" in capsys.readouterr().out
     assert _everything(results) == first
-    assert _everything(handins) == before
+    assert _everything(in_class.handins) == before
+    for entry in load_bank(COURSE, name):
+        content = (in_class.handins / f"{entry.learner}.ipynb").read_bytes()
+        assert entry.file is None or content == entry.file
 
 
-def test_marked_elsewhere_gives_the_same_bytes(
-    name: str, assignment: Assignment, tmp_path: Path
+@pytest.mark.slow
+def test_marked_elsewhere_gives_the_same_bytes(name: str, in_class: Class, tmp_path: Path) -> None:
+    """Marked once more, on one worker and in another place."""
+    with ThreadPoolExecutor(1) as executor:
+        mark_folder(
+            in_class.handins,
+            exercise=name,
+            course=COURSE,
+            results=tmp_path / "out",
+            limits=QUICK,
+            executor=executor,
+        )
+    assert (tmp_path / "out" / f"marks-{name}.csv").read_bytes() == (
+        in_class.results / f"marks-{name}.csv"
+    ).read_bytes()
+
+
+#: nbgrader's own commands, one after the other in one Python: their start takes seconds.
+NBGRADER = """
+import sys
+from nbgrader.apps import AutogradeApp, GenerateAssignmentApp, GenerateFeedbackApp
+for name in sys.argv[1:]:
+    for app in (GenerateAssignmentApp, AutogradeApp, GenerateFeedbackApp):
+        app.launch_instance([name, "--force"])
+        app.clear_instance()
+"""
+
+
+@pytest.mark.slow
+def test_plain_nbgrader_gives_the_same_marks_and_pages(
+    name: str, assignment: Assignment, in_class: Class, tmp_path: Path, course_copy: Path
 ) -> None:
-    handins = tmp_path / "in"
-    _lay_bank(name, assignment, handins, {"anna", "carla"})
-    assert mark_folder(handins, exercise=name, course=COURSE) == 0
-    first = (tmp_path / "in-results" / f"marks-{name}.csv").read_bytes()
-    elsewhere = tmp_path / "elsewhere"
-    assert mark_folder(handins, exercise=name, course=COURSE, results=elsewhere) == 0
-    assert (elsewhere / f"marks-{name}.csv").read_bytes() == first
+    """All of the bank that runs into no limit of time, for there the limits are longer."""
+    from nbgrader.api import Gradebook
 
-
-def _plain_nbgrader(course: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
-    import os
-
+    learners = [
+        learner
+        for learner, got in in_class.marked.items()
+        if isinstance(got, Marked) and not any("longer than" in note for note in got.notes)
+    ]
+    assert len(learners) >= 5
+    for learner in learners:
+        folder = course_copy / "submitted" / learner / name
+        folder.mkdir(parents=True)
+        shutil.copy(in_class.handins / f"{learner}.ipynb", folder / f"{name}.ipynb")
     environment = dict(os.environ)
     environment["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), environment["PATH"]])
-    return subprocess.run(
-        [sys.executable, "-m", "nbgrader", *arguments],
-        cwd=course,
+    done = subprocess.run(
+        [sys.executable, "-c", NBGRADER, name],
+        cwd=course_copy,
         env=environment,
         capture_output=True,
         text=True,
         timeout=280,
         check=False,
     )
-
-
-def _compare_with_plain_nbgrader(
-    name: str, assignment: Assignment, tmp_path: Path, course: Path
-) -> None:
-    from nbgrader.api import Gradebook
-
-    bank = [entry for entry in load_bank(COURSE, name) if not entry.reason]
-    for entry in bank:
-        folder = course / "submitted" / entry.learner / name
-        folder.mkdir(parents=True)
-        content = entry.content(assignment.exercise, assignment.original)
-        (folder / f"{name}.ipynb").write_bytes(content)
-    for command in ("generate_assignment", "autograde", "generate_feedback"):
-        done = _plain_nbgrader(course, command, name, "--force")
-        assert done.returncode == 0, done.stderr[-2000:]
-    assert (
-        mark_folder(course / "submitted", exercise=name, course=COURSE, results=tmp_path / "ours")
-        == 0
-    )
-    ours = {row["id"]: row for row in _table(tmp_path / "ours" / f"marks-{name}.csv")}
-    with Gradebook(f"sqlite:///{course / 'gradebook.db'}") as gradebook:
-        for entry in bank:
-            theirs = gradebook.find_submission(name, entry.learner).score
-            assert f"{theirs:g}" == ours[entry.learner]["points"], entry.learner
-    for entry in bank:
-        theirs = course / "feedback" / entry.learner / name / f"{name}.html"
-        mine = tmp_path / "ours" / "feedback" / name / f"{entry.learner}.html"
+    assert done.returncode == 0, done.stderr[-2000:]
+    ours = {row["id"]: row for row in _table(in_class.results / f"marks-{name}.csv")}
+    with Gradebook(f"sqlite:///{course_copy / 'gradebook.db'}") as gradebook:
+        for learner in learners:
+            theirs = gradebook.find_submission(name, learner).score
+            assert f"{theirs:g}" == ours[learner]["points"], learner
+    for learner in learners:
+        theirs = course_copy / "feedback" / learner / name / f"{name}.html"
+        mine = in_class.results / "feedback" / name / f"{learner}.html"
         assert theirs.read_text(encoding="utf-8") == mine.read_text(encoding="utf-8")
-
-
-@pytest.mark.slow
-def test_plain_nbgrader_gives_the_same_marks_and_pages(
-    name: str, assignment: Assignment, tmp_path: Path, course_copy: Path
-) -> None:
-    _compare_with_plain_nbgrader(name, assignment, tmp_path, course_copy)
+    assert _everything(course_copy / "release" / name) == _everything(COURSE / "release" / name)
