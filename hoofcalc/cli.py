@@ -1,4 +1,5 @@
-"""The commands: ``lessons`` for learners; ``handout``, ``mark``, ``results`` for instructors."""
+"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` for instructors, and
+``case`` for one's own feet."""
 
 from __future__ import annotations
 
@@ -11,6 +12,7 @@ from pathlib import Path
 
 from hoofcalc import __version__
 from hoofcalc.classroom.commands import add_handout, add_mark, add_results
+from hoofcalc.records.commands import add_case
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
@@ -49,6 +51,7 @@ def _parser() -> argparse.ArgumentParser:
     add_mark(commands)
     add_results(commands)
     _add_pages(commands)
+    add_case(commands)
     return parser
 
 

@@ -1,0 +1,466 @@
+"""A visit measured from its stored points: angles with their error, findings, film, load map.
+
+Nothing here is random, so that the same files give the same numbers to the last digit. The
+calculations are those of `hoofcalc.profile`, `reading`, `landing`, `ground_force` and `loadpath`;
+what had to be assumed where a view is missing is said in `Measurement.remarks`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._inputs import FloatArray
+from hoofcalc.capsule import build_capsule
+from hoofcalc.ground_force import stance_force
+from hoofcalc.horn import horn_at
+from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector
+from hoofcalc.loadpath import (
+    along_across,
+    force_vector,
+    obliquity_deg,
+    share_out,
+    utilisation,
+    weakest_place,
+)
+from hoofcalc.profile import line_departures
+from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
+from hoofcalc.records.case import VERSION, Case, Visit
+from hoofcalc.records.keeping import CaseError, as_csv, tables_as_toml
+
+__all__ = ["LoadMap", "Measurement", "compare_visits", "measure"]
+
+#: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
+MOMENTS = (0.25, 0.5, 0.75)
+#: Where the push acts, from heels to toe [part]; a choice, as in the lessons.
+CENTRE = 0.6
+_PER_SIDE = 60
+_TAPER = 0.85
+_HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
+#: The rule on long toes covers these weights [kg].
+_RULE_KG = (360.0, 575.0)
+_ERRORS_FOR_95 = 1.96
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class LoadMap:
+    """The push of the ground round the rim at the moments of `MOMENTS`.
+
+    Parameters
+    ----------
+    duty_factor
+        Part of the stride on the ground [no unit].
+    peak_vertical_n
+        Greatest upward force of the stance [N].
+    spread
+        Its standard deviation from stance to stance and horse to horse, as a part of it.
+    vertical_n, tilt_deg
+        Upward force [N] and lean, positive back [degrees], at each moment.
+    ground_mm
+        Where each strip of wall stands, forward and left, shape (n, 2) [mm].
+    along_n, across_n, obliquity_deg, utilisation
+        For each moment and strip: push along and across the tubules [N], the angle between
+        them [degrees], and the part of the horn's strength in use [no unit], shape (3, n).
+    weakest
+        Name of the strip worked hardest at each moment.
+    heel_obliquity_deg, heel_utilisation
+        Mean angle at the two heels in the middle of the stance [degrees]; greatest part of the
+        strength in use in the heels, at any of the moments.
+    """
+
+    duty_factor: float
+    peak_vertical_n: float
+    spread: float
+    vertical_n: FloatArray
+    tilt_deg: FloatArray
+    ground_mm: FloatArray
+    along_n: FloatArray
+    across_n: FloatArray
+    obliquity_deg: FloatArray
+    utilisation: FloatArray
+    weakest: tuple[str, ...]
+    heel_obliquity_deg: float
+    heel_utilisation: float
+
+    def as_csv(self) -> bytes:
+        """The map as a table, a row for each moment and strip."""
+        rows = [
+            (100 * moment, *self.ground_mm[k], *(part[i, k] for part in self._parts()))
+            for i, moment in enumerate(MOMENTS)
+            for k in range(len(self.ground_mm))
+        ]
+        columns = (
+            "stance_percent",
+            "forward_mm",
+            "left_mm",
+            "along_n",
+            "across_n",
+            "obliquity_deg",
+            "utilisation_percent",
+        )
+        return as_csv(columns, rows, "Written by measure: from right heel round the toe to left.")
+
+    def _parts(self) -> tuple[FloatArray, ...]:
+        return self.along_n, self.across_n, self.obliquity_deg, 100 * self.utilisation
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Measurement:
+    """One visit, measured.
+
+    Parameters
+    ----------
+    case, visit
+        What was measured.
+    values, errors
+        Each measure of the foot and its standard error, in the unit of its name.
+    findings
+        Rules of the trade held against the foot.
+    film
+        What the film tells, by name with unit; empty without a film.
+    horn_lines
+        Traced lines against the model's: region, angle, model and error [degrees].
+    load
+        The load map; None where the duty factor is not known.
+    remarks
+        What was assumed, and what could not be told, in plain sentences.
+    """
+
+    case: Case
+    visit: Visit
+    values: Mapping[str, float]
+    errors: Mapping[str, float]
+    findings: tuple[Finding, ...]
+    film: Mapping[str, float]
+    horn_lines: tuple[Mapping[str, Any], ...]
+    load: LoadMap | None
+    remarks: tuple[str, ...]
+
+    def as_toml(self) -> bytes:
+        """All numbers to the last digit, as measured.toml holds them."""
+        tables: dict[str, Any] = {
+            "visit": {
+                "version": VERSION,
+                "horse": self.case.horse,
+                "foot": self.case.foot,
+                "date": self.visit.date,
+                "moment": self.visit.moment,
+                "invented": self.case.invented,
+            },
+            "measures": dict(self.values),
+            "standard_errors": dict(self.errors),
+            "findings": [asdict(finding) for finding in self.findings],
+        }
+        if self.film:
+            tables["film"] = dict(self.film)
+        if self.horn_lines:
+            tables["horn_lines"] = list(self.horn_lines)
+        if self.load is not None:
+            load = self.load
+            tables["push"] = {
+                "gait": self.case.gait,
+                "duty_factor": load.duty_factor,
+                "peak_vertical_n": load.peak_vertical_n,
+                "peak_spread_percent": 100 * load.spread,
+                "heel_obliquity_deg": load.heel_obliquity_deg,
+                "heel_utilisation_percent": 100 * load.heel_utilisation,
+            }
+        tables["remarks"] = [{"sentence": remark} for remark in (*self.remarks, CAUTION)]
+        return tables_as_toml(tables, "Written by measure; change the points, not this file.")
+
+    def in_words(self) -> list[str]:
+        """The measurement as lines to read."""
+        lines = [
+            f"{self.case.horse}, {self.case.foot}, {self.visit.date} ({self.visit.moment})"
+            + (", invented" if self.case.invented else ""),
+            "",
+            f"{'measure':<22}{'value':>9}   19 times in 20 within",
+        ]
+        for name, value in self.values.items():
+            words, unit, digits = _in_words(name)
+            reach = _ERRORS_FOR_95 * self.errors[name]
+            lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
+        lines += ["", "Rules of the trade:"]
+        lines += [f"  {finding.sentence}" for finding in self.findings]
+        if self.horn_lines:
+            lines += ["", "Traced lines of the horn against the model's:"]
+            lines += [
+                f"  {line['region']}: {line['angle_deg']:.1f} degrees, model "
+                f"{line['model_deg']:.1f} (error {line['error_deg']:.1f})"
+                for line in self.horn_lines
+            ]
+        if self.film:
+            lines += ["", "Film:"]
+            for name, value in self.film.items():
+                if not name.endswith("_error"):
+                    words, unit, _ = _in_words(name)
+                    error = self.film[f"{name}_error"]
+                    lines.append(f"  {words} {value:.3g} {unit}".rstrip() + f", error {error:.2g}")
+        if self.load is not None:
+            lines += ["", *_load_in_words(self.load, self.case)]
+        if self.remarks:
+            lines += ["", "To know:", *(f"  {remark}" for remark in self.remarks)]
+        return [*lines, "", CAUTION]
+
+
+def measure(case: Case, visit: Visit) -> Measurement:
+    """One visit measured from its stored points.
+
+    Parameters
+    ----------
+    case
+        The horse and the foot.
+    visit
+        What is on file.
+
+    Returns
+    -------
+    Measurement
+        Values with errors, findings, film and load map.
+
+    Raises
+    ------
+    CaseError
+        If the points and the other views do not make a foot together, in words.
+    """
+    foot, error = visit.profile, visit.point_error_mm
+    remarks: list[str] = []
+    film = _film(visit.track, remarks) if visit.track is not None else {}
+    beta = film.get("duty_factor", case.duty_factor)
+    load = None
+    if beta is None:
+        remarks.append(
+            "No load map: it needs the part of the stride that the foot spends on the ground. Give "
+            "a film (track.csv), or duty_factor in case.toml; at trot it is about 0.35 (fast) to "
+            "0.5 (slow), at walk 0.60 to 0.65."
+        )
+    else:
+        load = _load_map(case, visit, beta, remarks)
+        if "duty_factor" in film:
+            remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
+    limb = case.foot.split()[-1]
+    try:
+        reading = read_foot(
+            foot,
+            error,
+            limb=limb,
+            scale_sd=visit.scale_error_percent / 100,
+            weight_kg=case.mass_kg if _RULE_KG[0] <= case.mass_kg <= _RULE_KG[1] else None,
+            medial_height_mm=visit.medial_height_mm,
+            lateral_height_mm=visit.lateral_height_mm,
+            heel_obliquity_deg=None if load is None else load.heel_obliquity_deg,
+            heel_utilisation=(
+                load.heel_utilisation
+                if load is not None and np.isfinite(load.heel_utilisation)
+                else None
+            ),
+        )
+        same = compare({"1": foot, "2": foot}, error, scale_sd=visit.scale_error_percent / 100)
+    except ValueError as problem:
+        raise CaseError(f"visits/{visit.date}: {problem}") from problem
+    return Measurement(
+        case=case,
+        visit=visit,
+        values={name: each[0] for name, each in same.values.items()},
+        errors={name: each[0] for name, each in same.errors.items()},
+        findings=reading.findings,
+        film=film,
+        horn_lines=_horn_lines(visit),
+        load=load,
+        remarks=tuple(remarks),
+    )
+
+
+def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
+    """Two visits side by side: which differences exceed their error.
+
+    The larger point error and the larger scale error of the two count for both, so that a
+    difference is rather missed than made up.
+
+    Parameters
+    ----------
+    first, second
+        The two visits, on different days.
+
+    Returns
+    -------
+    Comparison
+        Values, errors and differences.
+    list of str
+        The same in plain lines, with what to beware of.
+
+    Raises
+    ------
+    CaseError
+        If both are of one day.
+    """
+    if first.date == second.date:
+        raise CaseError(f"two different visits are needed (got {first.date} twice)")
+    error = max(first.point_error_mm, second.point_error_mm)
+    scale = max(first.scale_error_percent, second.scale_error_percent) / 100
+    found = compare({first.date: first.profile, second.date: second.profile}, error, scale_sd=scale)
+    real = [difference.sentence for difference in found.differences if difference.exceeds]
+    rest = [difference.sentence for difference in found.differences if not difference.exceeds]
+    lines = [
+        "More than their error (1.96 times the standard error):",
+        *(f"  {line}" for line in real or ["none"]),
+    ]
+    lines += [
+        "Within their error, so perhaps no change:",
+        *(f"  {line}" for line in rest or ["none"]),
+    ]
+    if first.moment != second.moment:
+        lines.append(
+            f"Beware: {first.date} was measured {first.moment}, {second.date} {second.moment}. The "
+            "trim itself is part of every difference."
+        )
+    lines.append(
+        "By chance alone each measure exceeds its error once in twenty times. That the camera "
+        "stood differently is not in the errors."
+    )
+    return found, lines
+
+
+def _film(track: Track, remarks: list[str]) -> dict[str, float]:
+    """Contact, duty factor and landing with their standard errors; refusals become remarks."""
+    found: dict[str, float] = {}
+    try:
+        contacts = contact_times(track)
+        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
+        found |= {"stance_s": stance, "stance_s_error": stance_error}
+        stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
+        beta = float(duty_factor(stance, stride))
+        found |= {
+            "stride_s": stride,
+            "stride_s_error": stride_error,
+            "duty_factor": beta,
+            "duty_factor_error": beta
+            * float(np.hypot(stance_error / stance, stride_error / stride)),
+        }
+    except ValueError as problem:
+        remarks.append(f"The film does not tell everything about the contact: {problem}.")
+    try:
+        landing = landing_vector(track)
+        found |= {
+            "landing_speed_m_s": landing.speed_m_s,
+            "landing_speed_m_s_error": landing.speed_error_m_s,
+            "landing_descent_deg": landing.descent_deg,
+            "landing_descent_deg_error": landing.descent_error_deg,
+        }
+    except ValueError as problem:
+        remarks.append(f"The film does not tell how the foot lands: {problem}.")
+    return found
+
+
+def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> LoadMap:
+    """The push of this horse at its gait, shared out round the rim of this foot."""
+    side, limb = case.foot.split()
+    if case.gait == "canter":
+        limb = f"{'leading' if side == case.lead else 'trailing'} {limb}"
+    taper = _TAPER
+    if visit.ground_width_mm is not None and visit.coronet_width_mm is not None:
+        taper = visit.coronet_width_mm / visit.ground_width_mm
+    else:
+        remarks.append(
+            "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
+        )
+    if visit.outline_mm is None:
+        remarks.append(
+            "No outline from below: an even oval is taken, so the load map cannot tell left from "
+            "right."
+        )
+    try:
+        whole = stance_force(case.gait, limb, case.mass_kg, beta)
+        push = stance_force(case.gait, limb, case.mass_kg, beta, moments=MOMENTS)
+        foot = build_capsule(
+            visit.profile,
+            visit.outline_mm,
+            taper,
+            width_mm=visit.ground_width_mm,
+            per_side=_PER_SIDE,
+        )
+        force = force_vector(push.vertical_n, push.tilt_deg)
+        heel, toe = foot.ground[[0, _PER_SIDE], 0]
+        shares = share_out(foot, force, np.array([heel + CENTRE * (toe - heel), 0.0]))
+        parts = along_across(foot, shares)
+        angle = obliquity_deg(foot, force)
+        used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
+    except ValueError as problem:
+        named = "outline.csv" if "outline" in str(problem) else "the load map"
+        raise CaseError(f"visits/{visit.date}, {named}: {problem}") from problem
+    remarks.append(
+        "The load map is for a level, firm ground and takes the push to act six tenths of the way "
+        "from heels to toe."
+    )
+    at_heel = foot.back_fraction >= _HEEL_PART
+    names: Any = weakest_place(foot, used).name
+    return LoadMap(
+        duty_factor=beta,
+        peak_vertical_n=float(whole.peak_vertical_n),
+        spread=whole.spread,
+        vertical_n=push.vertical_n,
+        tilt_deg=push.tilt_deg,
+        ground_mm=foot.ground[:, :2],
+        along_n=parts.along_n,
+        across_n=parts.across_n,
+        obliquity_deg=angle,
+        utilisation=used,
+        weakest=tuple(str(name) for name in names),
+        heel_obliquity_deg=float(angle[1, [0, -1]].mean()),
+        heel_utilisation=float(used[:, at_heel].max()),
+    )
+
+
+def _horn_lines(visit: Visit) -> tuple[Mapping[str, Any], ...]:
+    """Each traced line beside the model's at the same place."""
+    if visit.wall_lines_mm is None:
+        return ()
+    start, end = visit.wall_lines_mm[:, 0], visit.wall_lines_mm[:, 1]
+    try:
+        lines = line_departures(visit.profile, start, end, visit.point_error_mm)
+    except ValueError as problem:
+        raise CaseError(f"visits/{visit.date}/wall_lines.csv: {problem}") from problem
+    columns = (lines.angle_deg, lines.model_deg, lines.error_deg)
+    table = np.column_stack([np.broadcast_to(column, len(start)) for column in columns])
+    return tuple(
+        {"region": region, "angle_deg": float(a), "model_deg": float(b), "error_deg": float(c)}
+        for region, (a, b, c) in zip(visit.wall_regions, table, strict=True)
+    )
+
+
+def _load_in_words(load: LoadMap, case: Case) -> list[str]:
+    lines = [
+        f"Push of the ground at {case.gait}, {case.mass_kg:g} kg, duty factor "
+        f"{load.duty_factor:.2f}: up to {load.peak_vertical_n:.0f} N (differs by "
+        f"{100 * load.spread:.0f} % from stance to stance and horse to horse)",
+        f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest, in use",
+    ]
+    for i, moment in enumerate(MOMENTS):
+        most = float(load.utilisation[i].max())
+        used = "gives way in this model" if np.isinf(most) else f"{100 * most:.0f} %"
+        lines.append(
+            f"  {100 * moment:>14.0f} %  {load.vertical_n[i]:>9.0f}{load.tilt_deg[i]:>10.1f}   "
+            f"{load.weakest[i]}, {used}"
+        )
+    lines.append(
+        f"  In the middle of the stance the push meets the heel's tubules at "
+        f"{load.heel_obliquity_deg:.0f} degrees (0 along them, 90 across)."
+    )
+    return lines
+
+
+def _in_words(name: str) -> tuple[str, str, int]:
+    """A name in words, its unit and how many decimals to show."""
+    units: Sequence[tuple[str, str]] = (
+        ("_deg", "degrees"),
+        ("_mm", "mm"),
+        ("_m_s", "m/s"),
+        ("_s", "s"),
+    )
+    for ending, unit in units:
+        if name.endswith(ending):
+            return name.removesuffix(ending).replace("_", " "), unit, 1
+    return name.replace("_", " "), "", 2
