@@ -238,16 +238,23 @@ def grow(
     toe_gain, heel_gain, lean, _ = together(
         toe=gains[0], heel=gains[1], heel_drift_deg=lean, profile=np.empty(profile.shape)
     )
+    toe_ground, heel_ground = _grown_ends(profile, toe_gain, heel_gain, lean)
+    return _stand(profile, toe_ground=toe_ground, heel_ground=heel_ground)
+
+
+def _grown_ends(
+    profile: Profile, toe_gain: FloatArray, heel_gain: FloatArray, lean: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Where toe and heel meet the ground after growing so much, the heel turned by `lean`."""
     toe_wall = profile.toe_ground - profile.toe_coronet
     heel_wall = profile.heel_ground - profile.heel_coronet
     toe_factor = _stretch("toe", np.asarray(profile.toe_length_mm), toe_gain)
     heel_factor = _stretch("heel", np.asarray(profile.heel_length_mm), heel_gain)
     # A heel angle opens to the back, so a steeper wall is one turned clockwise.
     heel_wall = _turn(heel_wall, -np.radians(lean))
-    return _stand(
-        profile,
-        toe_ground=profile.toe_coronet + toe_factor[..., None] * toe_wall,
-        heel_ground=profile.heel_coronet + heel_factor[..., None] * heel_wall,
+    return (
+        profile.toe_coronet + toe_factor[..., None] * toe_wall,
+        profile.heel_coronet + heel_factor[..., None] * heel_wall,
     )
 
 
@@ -1119,6 +1126,8 @@ def forecast(
 
     Draws the landmarks within their error, growth and creep within their spread, and
     follows each draw. Growth and creep are drawn log-normally, so that they stay above 0.
+    A heel that runs away in a draw counts as quite flat, 0 degrees, in the band, and its
+    toe is left out; `ran_away_share` says how many there are.
     The band is only as good as those spreads; that the model itself may be wrong is not
     in it.
 
@@ -1154,7 +1163,8 @@ def forecast(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or `profile` or `law` holds several.
+        If an argument is outside its range, `profile` or `law` holds several, or the heel
+        runs away in every draw.
 
     Source
     ------
@@ -1183,6 +1193,19 @@ def forecast(
     rows = time[:, None]
     heel = drift(feet.heel_angle_deg, feet.heel_length_mm, rows, many)
     turn = np.asarray(heel.heel_angle_deg) - feet.heel_angle_deg
+    toe, back = _grown_ends(
+        feet, (growth - toe_wear_mm_day) * rows, (growth - law.wear_mm_day) * rows, turn
+    )
+    # A heel that ran away, or whose hairline has come down to the line of the ground, has no
+    # shape left to draw: it counts as flat, and its toe is left out.
+    along, up = toe - back, feet.heel_coronet - back
+    height = along[..., 0] * up[..., 1] - along[..., 1] * up[..., 0]
+    lost = np.asarray(heel.ran_away) | (height <= 0)
+    turn = np.where(lost, 0.0, turn)
+    if np.any(np.all(lost, axis=-1)):
+        raise ValueError(
+            f"days must be shorter for this heel: it runs away in every draw (got {days!r})"
+        )
     plain_growth, with_drift = (
         grow(
             feet,
@@ -1198,16 +1221,16 @@ def forecast(
 
     def bands(value: Result) -> FloatArray:
         ends = ((1.0 - inside) / 2.0, 0.5, (1.0 + inside) / 2.0)
-        band: FloatArray = np.quantile(np.asarray(value), ends, axis=-1)
+        band: FloatArray = np.nanquantile(np.asarray(value), ends, axis=-1)
         return band
 
     return Forecast(
         days=time,
         toe_geometry_deg=bands(plain_growth.toe_angle_deg),
         heel_geometry_deg=bands(plain_growth.heel_angle_deg),
-        toe_angle_deg=bands(with_drift.toe_angle_deg),
-        heel_angle_deg=bands(with_drift.heel_angle_deg),
-        ran_away_share=np.mean(heel.ran_away, axis=-1),
+        toe_angle_deg=bands(np.where(lost, np.nan, with_drift.toe_angle_deg)),
+        heel_angle_deg=bands(np.where(lost, 0.0, with_drift.heel_angle_deg)),
+        ran_away_share=np.mean(lost, axis=-1),
     )
 
 

@@ -406,3 +406,22 @@ def test_settling_picks_the_stable_point_on_the_heels_side():
     found = (FixedPoint(15.0, False), FixedPoint(35.0, True))
     assert cycle._settled(found, 30.0) == (35.0, 15.0)
     assert np.isnan(cycle._settled(found, 14.0)[0])
+
+
+def test_a_forecast_counts_the_heels_that_run_away_and_bands_the_rest():
+    # a low heel, long ahead: some draws run away, and the others still have a band
+    foot = Profile.from_measures(47, 28, 95, 45, 105)
+    law = HeelLaw(28.0, wear_mm_day=0.08)
+    days = np.array([28.0, 77.0, 100.0])
+    out = forecast(foot, days, np.random.default_rng(0), law=law, point_error_mm=0.8)
+    assert out.ran_away_share[0] < out.ran_away_share[-1] < 0.5
+    assert np.all(np.diff(out.heel_angle_deg, axis=0) >= 0)
+    assert np.all(np.diff(out.heel_angle_deg[1]) < 0)
+    assert np.all(np.isfinite(out.toe_angle_deg))
+
+
+def test_a_forecast_of_nothing_but_runaways_is_refused_in_words():
+    foot = Profile.from_measures(47, 20, 95, 60, 105)
+    law = HeelLaw(12.0, wear_mm_day=0.0, creep_deg_per_day_mpa=0.05)
+    with pytest.raises(ValueError, match="runs away in every draw"):
+        forecast(foot, 200, np.random.default_rng(0), law=law, draws=50, creep_factor=1.2)
