@@ -47,7 +47,8 @@ _HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
 _LOST_DEG = 14.0
 _LOW_DEG, _HIGH_DEG, _TOP_DEG = 5.0, 78.0, 98.0
 _LAST_WEEK = 44.0
-_MM_PER_N = 0.007
+#: Length of the arrow: so much at least, that its direction shows, and so much for each newton.
+_ARROW_MM, _MM_PER_N = 25.0, 0.004
 _BAR_LEFT, _MM_PER_DEG = -22.0, 1.1
 _ROWS = (-92.0, -115.0, -138.0, -161.0)
 _STORIES = ("in line", "run under", "too upright")
@@ -109,6 +110,7 @@ def compute(
     toe = foot.toe_ground
     force = loads["force"]
     acts = CENTRE * toe
+    reach = _ARROW_MM / float(np.linalg.norm(force)) + _MM_PER_N
     found: dict[str, Any] = {
         **foot_from_side(foot, horn_lines=9),
         **coming,
@@ -117,7 +119,7 @@ def compute(
         "before": visits[at - 1] if at else None,
         "following": visits[at + 1] if at + 1 < len(visits) else None,
         "loads": loads,
-        "arrow": np.array([acts - _MM_PER_N * force[[0, 2]], acts]),
+        "arrow": np.array([acts - reach * force[[0, 2]], acts]),
         "this_visit": np.array([[visit.week, _LOW_DEG], [visit.week, _HIGH_DEG]]),
         "title_at": np.array([[-118.0, 180.0]]),
         "title": f"{case}, {visit.day.day} {visit.day:%B %Y}",
@@ -652,7 +654,7 @@ CASE = Explorer(
     note=(
         "Horses, feet and visits are invented (yard Brackenfold). Fans and upright bars: twice the "
         "error of the points. The push is that of each foot's own horse at trot; the arrow has "
-        "its true direction. The saw-tooth falls or rises by growth and jumps at each trim. The "
-        "bands hold points, growth and creep; they compare, they do not foretell."
+        "its true direction and grows with it. The saw-tooth falls or rises by growth and jumps at "
+        "each trim. The bands hold points, growth and creep; they compare, they do not foretell."
     ),
 )
