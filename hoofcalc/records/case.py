@@ -535,7 +535,7 @@ def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -
     if not low <= profile.bearing_length_mm <= high:
         raise CaseError(
             f"{called}, line {lines['toe_ground']}, field toe_ground: it lies "
-            f"{profile.bearing_length_mm:.4g} mm from heel_ground, and no foot is that long "
+            f"{profile.bearing_length_mm:.4g} mm from heel_ground, and no foot has that length "
             f"({low:g} to {high:g} mm). Are the points in mm, and the scale right?"
         )
     return profile
@@ -566,7 +566,9 @@ def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str,
             point_error_mm=known["film_point_error_mm"],
         )
     except ValueError as problem:
-        raise CaseError(f"{called}, field time_s: {problem}") from problem
+        frame = re.search(r"frame (\d+)", str(problem))
+        line = f", line {rows[int(frame[1])][0]}" if frame else ""
+        raise CaseError(f"{called}{line}, field time_s: {problem}") from problem
 
 
 def points_csv(points: dict[str, Sequence[float]]) -> bytes:

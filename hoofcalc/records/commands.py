@@ -134,7 +134,7 @@ def _told(action: Callable[[argparse.Namespace], None]) -> Callable[[argparse.Na
             action(arguments)
         except CaseError as problem:
             said = str(problem)
-            print(said if said.endswith(".") else f"{said}.", file=sys.stderr)
+            print(said if said[-1] in ".?" else f"{said}.", file=sys.stderr)
             return 1
         except OSError as problem:
             where = problem.filename or arguments.folder

@@ -322,13 +322,16 @@ def read_fields(text: str, called: str, fields: Sequence[Field]) -> dict[str, An
         found = tomllib.loads(text)
     except tomllib.TOMLDecodeError as problem:
         raise CaseError(_not_toml(text, called, str(problem))) from problem
-    except (ValueError, RecursionError, OverflowError) as problem:
-        raise CaseError(f"{called}: cannot be read as lines of name = value") from problem
+    except (ValueError, RecursionError) as problem:  # thousands of digits, or of brackets
+        worst = max(enumerate(text.splitlines(), 1), key=lambda line: len(line[1]))
+        name = re.match(r"\s*([\w-]+)\s*=", worst[1])
+        where = f"{called}, line {worst[0]}" + (f", field {name[1]}" if name else "")
+        raise CaseError(f"{where}: holds far more than one value can be") from problem
     known = {field.name: field for field in fields}
     for name in found:
         if name not in known:
             close = [other for other in known if other.startswith(f"{name}_")]
-            hint = f"; is {close[0]} meant?" if close else f"; known are {', '.join(known)}"
+            hint = f"; is {close[0]} meant" if close else f"; known are {', '.join(known)}"
             raise CaseError(f"{called}{_line(text, name)}, field {name}: is not known{hint}")
     for field in fields:
         if field.name not in found:
@@ -453,14 +456,11 @@ def read_rows(
                 ]
                 continue
             if len(cells) != len(header):
-                comma = (
-                    " Decimals are written with a point, not a comma."
-                    if len(cells) > len(header)
-                    else ""
-                )
+                many = len(cells) > len(header)
+                comma = " Decimals are written with a point, not a comma." if many else ""
                 raise CaseError(
-                    f"{where}: holds {len(cells)} values where {len(header)} are needed "
-                    f"({', '.join(header)}).{comma}"
+                    f"{where}: holds {len(cells)} value{'s' * (len(cells) > 1)} where "
+                    f"{len(header)} are needed ({', '.join(header)}).{comma}"
                 )
             values: dict[str, str | float] = {}
             for name, cell, take in zip(header, cells, read, strict=True):
@@ -488,9 +488,11 @@ def _header(cells: list[str], where: str, columns: Sequence[Column]) -> list[str
     names = [column.name for column in columns]
     for name in cells:
         if name not in names:
+            close = [other for other in names if other.startswith(f"{name}_")]
+            meant = f"; is {close[0]} meant?" if close else "."
             raise CaseError(
-                f"{where}, field {_short(name)}: is not known. The first line names the columns, "
-                f"each with its unit: {wanted}"
+                f"{where}, field {_short(name)}: is not known{meant} The first line names the "
+                f"columns, each with its unit: {wanted}"
             )
         if cells.count(name) > 1:
             raise CaseError(f"{where}, field {name}: stands there twice")
