@@ -98,6 +98,7 @@ gap = Number(
         "the three dots and run the cell. Then run the cell below it."
     ),
     points=1,
+    ability="read an angle from the ground",
     asked="by how many degrees the heel is flatter than the toe",
     truth=lambda n: n["toe_deg"] - n["heel_deg"],
     near=Near(mark=0.01, working=0.02, reason="angles to a tenth: the difference is exact"),
@@ -153,6 +154,7 @@ name_it = Choice(
         "Write the letter of the part and the letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="name the parts of a foot from the side, from below and from the front",
     options=PARTS,
     reasons={
         "P": "it is seen from the side and from the front, on the standing foot",
@@ -199,6 +201,7 @@ toe_angle = Number(
         "is near enough."
     ),
     points=2,
+    ability="read an angle from the ground",
     asked="the toe angle in degrees, from a height and a run",
     truth=toe,
     near=Near(
@@ -279,6 +282,7 @@ heel_angle = Number(
         "You may type the numbers, or write `task.numbers.toe_ground_forward_mm` and so on."
     ),
     points=2,
+    ability="use a slider, check an answer and hand in an exercise",
     asked="the heel angle in degrees, from four points of a foot",
     truth=heel_of_points,
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for rounding"),
@@ -357,6 +361,7 @@ in_words = Written(
         "what should stand in the book beside every angle."
     ),
     points=1,
+    ability="read an angle from the ground",
     scale=(
         "0.5: explains how one and the same wall can give both numbers, and says which of the two "
         "ways to read this course uses",
@@ -415,6 +420,7 @@ toe_moved = Function(
         "`math.radians(before_deg)` turns degrees into radians."
     ),
     points=2,
+    ability="name the parts of a foot from the side, from below and from the front",
     call="moved_forward",
     truth=moved,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for rounding"),

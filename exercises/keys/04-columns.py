@@ -132,6 +132,7 @@ slenderness = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="tell from length and thickness whether a thing buckles or is crushed",
     asked="the slenderness of a stick, length over r",
     truth=lambda n: n["stick_length_mm"] / (n["stick_diameter_mm"] / 4),
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for two"),
@@ -192,6 +193,7 @@ euler_load = Number(
         "`d**4` is d to the power of four. Three digits are enough."
     ),
     points=2,
+    ability="predict what a rod, a tube or a bundle carries on the kitchen table",
     asked="the force in newtons at which a thin stick bows out",
     truth=stick_euler,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for 3.14 and a rounded I"),
@@ -283,6 +285,7 @@ three_props = Choice(
         "Write the letter of the prop and the letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="tell from length and thickness whether a thing buckles or is crushed",
     options={"A": "prop A", "B": "prop B", "C": "prop C"},
     reasons={
         "P": "because it is the longest",
@@ -342,6 +345,7 @@ leaning_tube = Number(
         "is the tube leaning under its load; it knows its `base_moment_nmm`."
     ),
     points=1,
+    ability="say what a few degrees of lean cost",
     asked="the bending moment at the foot of the tube, in N mm",
     truth=tube_moment,
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for a rounded I"),
@@ -432,6 +436,7 @@ in_words = Written(
         "**along** and **across**, and say one thing in which a real hoof is not like this tube."
     ),
     points=2,
+    ability="say what a few degrees of lean cost",
     scale=(
         "0.5: says that leaning splits the load into a part along and a part across the tube",
         "0.5: says that it is the part across that bends the tube",
@@ -508,6 +513,7 @@ base_moment = Function(
         "turns degrees into radians. u is in radians already. `math.sqrt` is the root."
     ),
     points=2,
+    ability="say what a few degrees of lean cost",
     call="base_moment",
     truth=moment,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for 3.14"),

@@ -115,6 +115,7 @@ error_of_a_gap = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="tell a foot in line, a foot run under and a foot too upright",
     asked="the error of a gap between two angles, in degrees",
     truth=gap_error,
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for them"),
@@ -177,6 +178,7 @@ push_across = Number(
         "digits are enough."
     ),
     points=2,
+    ability="give the reason why the one is loaded more than the other",
     asked="the part of the push across the tubules of a heel, in N",
     truth=across,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded sine"),
@@ -261,6 +263,7 @@ three_feet = Choice(
         "each between quotation marks."
     ),
     points=2,
+    ability="tell a foot in line, a foot run under and a foot too upright",
     options={"A": "foot A", "B": "foot B", "C": "foot C"},
     reasons={
         "P": "because its toe is the flattest of the three",
@@ -316,6 +319,7 @@ place_among_feet = Number(
         '(`"toe_angle_deg"` or `"heel_angle_deg"`), the value, and `"fore"` or `"hind"`.'
     ),
     points=1,
+    ability="say what a rule of thumb is worth",
     asked="how many of a hundred published fore heels are flatter, in per cent",
     truth=lambda n: flatter(n["judged_heel_deg"]),
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for rounding"),
@@ -369,6 +373,7 @@ in_words = Written(
         "with numbers, and say one thing that is **not** known."
     ),
     points=2,
+    ability="give the reason why the one is loaded more than the other",
     scale=(
         "0.5: the gap is surely above five degrees (or gives gap and error), and that is what the "
         "rule says, no more; not ill, no diagnosis",
@@ -433,6 +438,7 @@ odds = Function(
         "power may be a fraction, nought or below nought."
     ),
     points=2,
+    ability="say what a rule of thumb is worth",
     call="odds_times",
     truth=odds_times,
     near=Near(mark=0.01, working=0.02, reason="the rule is exact; 1 % allows for rounding"),

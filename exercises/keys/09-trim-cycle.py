@@ -115,6 +115,7 @@ heel_gain = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="predict the angles of toe and heel from growth, wear and trim",
     asked="how many millimetres longer a heel wall is after some weeks",
     truth=gain,
     near=Near(mark=0.01, working=0.02, reason="one multiplication; 1 % allows for rounding"),
@@ -178,6 +179,7 @@ toe_turn = Number(
         "point are enough."
     ),
     points=2,
+    ability="predict the angles of toe and heel from growth, wear and trim",
     asked="by how many degrees the toe angle changes, with its sign",
     truth=lambda n: -turn(n),
     near=Near(mark=0.015, working=0.03, reason="several steps, each of which may be rounded"),
@@ -271,6 +273,7 @@ three_feet = Choice(
         "reason, each between quotation marks."
     ),
     points=2,
+    ability="compare two visits honestly",
     options={"A": "foot A", "B": "foot B", "C": "foot C"},
     reasons={
         "P": "because its fall is the largest",
@@ -333,6 +336,7 @@ low_drift = Number(
         "- The change is the angle at the end less the angle at the start."
     ),
     points=1,
+    ability="predict the angles of toe and heel from growth, wear and trim",
     asked="by how many degrees the heel drifts, with its sign",
     truth=heel_drift,
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for rounding"),
@@ -399,6 +403,7 @@ in_words = Written(
         "**interval**, say how sure you are, and say what you will look at or measure next time."
     ),
     points=2,
+    ability="plan an interval and say what it costs the angles",
     scale=(
         "half a point: most of the toe's fall is growth and wear, not weak horn",
         "half a point: a longer interval lets both angles fall further and leaves a longer heel, "
@@ -450,6 +455,7 @@ real_change = Function(
         "of x without its sign, `math.sqrt(x)` the root."
     ),
     points=2,
+    ability="compare two visits honestly",
     call="real_change",
     truth=counted,
     near=Near(mark=0.01, working=0.02, reason="a difference of two readings; 1 % for rounding"),

@@ -119,6 +119,7 @@ greatest_push = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="work a case step by step",
     asked="the greatest push on one front foot at trot, in newton",
     truth=push,
     near=Near(mark=0.01, working=0.02, reason="one formula; 1 % allows for g = 9.8 and rounding"),
@@ -164,7 +165,6 @@ greatest_push = Number(
         "from hoofcalc import ground_force\n\nn = task.numbers\n"
         "answer_1 = ground_force.peak_vertical_n(n.mass_kg, n.duty_factor, 0.57)"
     ),
-    ability="Work a case step by step",
 )
 
 meets = Number(
@@ -178,6 +178,7 @@ meets = Number(
         "off**, in degrees? Take the foot from the side, as on paper."
     ),
     points=2,
+    ability="work a case step by step",
     asked="the angle between push and heel tubules while pushing off, in degrees",
     truth=lambda n: 90 - n["heel_deg"] + n["push_off_deg"],
     near=Near(mark=0.002, working=0.004, reason="two sums of numbers with one decimal: 0.1 degree"),
@@ -226,7 +227,6 @@ meets = Number(
     keep_going=f"Not yet. 90 less the wall angle less the tilt, with its sign. See {PAPER}.",
     stub="answer_2 = ...",
     reference="n = task.numbers\nanswer_2 = 90 - n.heel_deg - (-n.push_off_deg)",
-    ability="Work a case step by step",
 )
 
 next_visit = Number(
@@ -242,6 +242,7 @@ next_visit = Number(
         "- It knows its `toe_angle_deg`."
     ),
     points=1,
+    ability="work a case step by step",
     asked="the toe angle at the next visit, in degrees",
     truth=toe_then,
     near=Near(mark=0.002, working=0.004, reason="the library is exact; one decimal is enough"),
@@ -290,7 +291,6 @@ next_visit = Number(
         "answer_3 = cycle.grow(\n    foot, n.weeks * 7, heel_wear_mm_day=n.wear_mm_day\n"
         ").toe_angle_deg"
     ),
-    ability="Work a case step by step",
 )
 
 really = Choice(
@@ -304,6 +304,7 @@ really = Choice(
         "quotation marks."
     ),
     points=2,
+    ability="say which of its numbers carry weight",
     options={
         "A": "it has become flatter, and that is a real change",
         "B": "it has become steeper, and that is a real change",
@@ -352,7 +353,6 @@ really = Choice(
         'answer_4 = "C"\nif abs(change) > shows:\n'
         '    answer_4 = "A" if change < 0 else "B"\nreason_4 = "Q"'
     ),
-    ability="Say which numbers carry weight",
 )
 
 to_the_owner = Written(
@@ -367,6 +367,7 @@ to_the_owner = Written(
         "you do not explain."
     ),
     points=2,
+    ability="explain it to the owner on one page",
     scale=(
         "half a point: says what was measured, with its date or weeks and its error",
         "half a point: says that the difference from June to September is within the error, so "
@@ -386,7 +387,6 @@ to_the_owner = Written(
     ),
     right="",
     keep_going="",
-    ability="Explain it to the owner",
 )
 
 
@@ -422,6 +422,7 @@ side_by_side = Function(
         "3. give back the change divided by that. `math.sqrt(x)` is the root."
     ),
     points=2,
+    ability="say which of its numbers carry weight",
     call="side_by_side",
     truth=weight,
     near=Near(mark=0.01, working=0.02, reason="one division; 1 % for rounding"),
@@ -507,7 +508,6 @@ side_by_side = Function(
         "    shows = 2 * math.sqrt(error_first_deg**2 + error_second_deg**2)\n"
         "    return change / shows"
     ),
-    ability="Say which numbers carry weight",
 )
 
 EXERCISE = Exercise(
