@@ -29,6 +29,7 @@ import os
 import re
 import shutil
 import tempfile
+import textwrap
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass, fields
 from datetime import date
@@ -138,7 +139,7 @@ VISIT_FIELDS = (
     Field(
         "point_error_mm",
         "number",
-        "How far, in mm, a point lands beside the last one when it is placed again.",
+        "How finely the points were placed: standard deviation of each coordinate, in mm.",
         1.0,
         True,
         0.05,
@@ -147,7 +148,7 @@ VISIT_FIELDS = (
     Field(
         "scale_error_percent",
         "number",
-        "How far, in per cent of every length, the scale may be off.",
+        "How sure the scale is: standard deviation, in per cent of every length.",
         1.0,
         True,
         0,
@@ -190,7 +191,7 @@ VISIT_FIELDS = (
     Field(
         "film_point_error_mm",
         "number",
-        "Film: how far a mark is placed off, in mm; needed with a track.",
+        "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
         1.0,
         False,
         0.01,
@@ -732,10 +733,11 @@ def plain_page() -> str:
         for field in listed:
             limits = f" From {field.low:g} to {field.high:g}." if field.low < field.high else ""
             need = "" if field.required else " May be left out."
-            lines.append(f"  {field.name}: {field.meaning}{limits}{need}")
+            lines += _wrapped(f"{field.name}: {field.meaning}{limits}{need}")
     for name, columns in TABLES.items():
         lines += ["", f"visits/2026-04-07/{name}" + ("" if name == "points.csv" else " (if any)")]
-        lines += [f"  {column.name}: {column.meaning}" for column in columns]
+        for column in columns:
+            lines += _wrapped(f"{column.name}: {column.meaning}")
     lines += [
         "",
         "Points and wall lines are taken in one side picture, turned level, to the right and up",
@@ -751,3 +753,7 @@ def plain_page() -> str:
         "",
     ]
     return "\n".join(lines)
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, 88, initial_indent="  ", subsequent_indent="      ")

@@ -80,15 +80,15 @@ def add_case(commands: Any) -> None:
     visit.add_argument("--moment", help="before trim (usual) or after trim")
     visit.add_argument("--facing", help="which way the toe looks: right (usual) or left")
     for name, meaning in (
-        ("point-error-mm", "how finely points were placed (usual: 1)"),
-        ("scale-error-percent", "how far the scale may be off (usual: 1)"),
+        ("point-error-mm", "standard deviation of a placed point (usual: 1)"),
+        ("scale-error-percent", "standard deviation of the scale (usual: 1)"),
         ("medial-height-mm", "hairline height of the inner side, from the front"),
         ("lateral-height-mm", "hairline height of the outer side, from the front"),
         ("ground-width-mm", "width at the ground, from the front"),
         ("coronet-width-mm", "width at the hairline, from the front"),
         ("horn-water-percent", "water in the horn (25 if not given)"),
         ("film-ground-mm", "height of the mark while the foot stands, with --track"),
-        ("film-point-error-mm", "how finely the mark was placed, with --track"),
+        ("film-point-error-mm", "standard deviation of the placed mark, with --track"),
     ):
         visit.add_argument(f"--{name}", type=_number, help=meaning)
     visit.add_argument("--note", help="anything worth a line")

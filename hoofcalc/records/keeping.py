@@ -324,8 +324,8 @@ def read_fields(text: str, called: str, fields: Sequence[Field]) -> dict[str, An
         raise CaseError(_not_toml(text, called, str(problem))) from problem
     except (ValueError, RecursionError) as problem:  # thousands of digits, or of brackets
         worst = max(enumerate(text.splitlines(), 1), key=lambda line: len(line[1]))
-        name = re.match(r"\s*([\w-]+)\s*=", worst[1])
-        where = f"{called}, line {worst[0]}" + (f", field {name[1]}" if name else "")
+        begins = re.match(r"\s*([\w-]+)\s*=", worst[1])
+        where = f"{called}, line {worst[0]}" + (f", field {begins[1]}" if begins else "")
         raise CaseError(f"{where}: holds far more than one value can be") from problem
     known = {field.name: field for field in fields}
     for name in found:
@@ -358,7 +358,10 @@ def _wrong(field: Field, value: Any) -> str | None:
             quoted = " without quotes" if isinstance(value, str) else ""
             return f"must be a number{quoted}, with a point for the decimals, {such}"
         if not field.low <= value <= field.high:  # also refuses nan
-            return f"must be between {field.low:g} and {field.high:g} (got {_short(value)})"
+            allowed = f"between {field.low:g} and {field.high:g}"
+            if field.low == field.high:
+                allowed = f"{field.low:g}"
+            return f"must be {allowed} (got {_short(value)})"
         return None
     if field.kind == "day":
         if type(value) is not date:

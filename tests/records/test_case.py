@@ -276,6 +276,157 @@ def test_canter_uses_the_lead(tmp_path, tables, capsys):
     assert peaks["left"] != peaks["right"]
 
 
+def _replace(path, old, new):
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new, 1), encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "says"),
+    [
+        ("visit.toml", "date = 2026-10-01", "date = 2026-10-02", "folder is named 2026-10-01"),
+        ("visit.toml", "film_ground_mm = 10.0", "", "field film_ground_mm: is missing"),
+        ("visit.toml", "# ground_width_mm = 124.0", "ground_width_mm = 60", "coronet_width_mm"),
+        (
+            "visit.toml",
+            "film_ground_mm = 10.0\n\n# Film: standard deviation of each coordinate of the mark, "
+            "in mm; needed with a track.\nfilm_point_error_mm = 1.0",
+            "",
+            "a track needs the height",
+        ),
+        ("visit.toml", 'facing = "right"', 'facing = "left"', 'facing = "right" meant'),
+        ("visit.toml", 'facing = "right"', "facing = true", "must be text in quotes"),
+        ("visit.toml", "date = 2026-10-01", "date = 1789-10-01", "from 1990 to 2100"),
+        ("visit.toml", "point_error_mm = 0.8", "point_error_mm =", "has no value"),
+        ("visit.toml", "point_error_mm = 0.8", "point_error = 0.8", "is point_error_mm meant"),
+        ("points.csv", "point,right_mm", "point,right_mm,right_mm", "stands there twice"),
+        ("points.csv", "point,right_mm,up_mm", "point,right_mm", "the column is missing"),
+        ("points.csv", "bulb,", "bulk,", "'bulk' is not known"),
+        ("points.csv", "toe_ground", "#toe_ground", "toe_ground is missing"),
+        ("track.csv", ",second_up_mm", "", "values where 4 are needed"),
+        ("wall_lines.csv", "109.0,11.0", "72.6,55.7", "the line has no length"),
+        ("wall_lines.csv", "toe,109.0", ",109.0", "field region: is empty"),
+        ("outline.csv", "\n12.0,", "\n-912.0,", "outline.csv"),
+    ],
+)
+def test_what_does_not_fit_is_named(case, files, capsys, name, old, new, says):
+    _replace(case / "visits" / DAYS[1] / name, old, new)
+    before = files(case)
+    code, _, err = run(capsys, case, "measure")
+    assert code == 1
+    assert says in err
+    assert f"visits/{DAYS[1]}" in err
+    assert files(case) == before
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("invented = true", 'invented = "yes"', "must be true or false"),
+        ('horse = "Otterby"', 'horse = " "', "must not be empty"),
+        ('horse = "Otterby"', 'horse = "Otter\\nby"', "one line of at most"),
+        ("mass_kg = 505.0", 'mass_kg = "505"', "a number without quotes"),
+        ("version = 1", "version = 2", "must be 1 (got 2)"),
+        ("foot", "foot is right\nfoot", "each line is name = value"),
+    ],
+)
+def test_a_slip_in_the_case_itself_is_named(case, capsys, old, new, says):
+    text = (case / "case.toml").read_text(encoding="utf-8")
+    (case / "case.toml").write_text(
+        "\n".join(line.replace(old, new) if line[:1] != "#" else line for line in text.split("\n")),
+        encoding="utf-8",
+    )
+    code, _, err = run(capsys, case)
+    assert code == 1
+    assert err.startswith("case.toml, line ")
+    assert says in err
+
+
+def test_a_second_mark_needs_both_columns(case, capsys):
+    track = case / "visits" / DAYS[1] / "track.csv"
+    rows = [line.rsplit(",", 1)[0] for line in track.read_text(encoding="utf-8").splitlines()]
+    track.write_text("\n".join(rows), encoding="utf-8")
+    code, _, err = run(capsys, case, "measure")
+    assert code == 1
+    assert "second_forward_mm and second_up_mm go together" in err
+
+
+def test_a_film_that_cannot_tell_says_so_and_the_rest_is_measured(case, capsys):
+    track = case / "visits" / DAYS[1] / "track.csv"
+    rows = [line.split(",") for line in track.read_text(encoding="utf-8").splitlines()]
+    slow = [",".join(row[:3]) for row in [rows[0], *rows[1::8]]]  # 30 frames a second, one mark
+    track.write_text("\n".join(slow), encoding="utf-8")
+    code, out, _ = run(capsys, case, "measure")
+    assert code == 0
+    assert "The film does not tell how the foot lands" in out
+    assert "landing_speed_m_s" not in measured(case, DAYS[1])["film"]
+    assert measured(case, DAYS[1])["measures"]["toe_angle_deg"] > 0
+
+
+def test_a_trim_between_two_photographs_is_said_beside_the_comparison(case, capsys):
+    _replace(case / "visits" / DAYS[1] / "visit.toml", '"before trim"', '"after trim"')
+    code, out, _ = run(capsys, case, "compare")
+    assert code == 0
+    assert "The trim itself is part of every difference" in out
+    code, _, err = run(capsys, case, "page")
+    assert code == 1
+    assert "before the trim" in err
+
+
+def test_widths_from_the_front_enter_the_load_map(case, capsys):
+    run(capsys, case, "measure")
+    without = measured(case, DAYS[1])
+    visit = case / "visits" / DAYS[1] / "visit.toml"
+    for name in ("ground_width_mm", "coronet_width_mm", "medial_height_mm", "lateral_height_mm"):
+        _replace(visit, f"# {name}", name)
+    assert run(capsys, case, "measure")[0] == 0
+    found = measured(case, DAYS[1])
+    assert found["push"] != without["push"]
+    assert found["measures"] == without["measures"]
+    assert len(found["findings"]) == len(without["findings"]) + 1
+    assert "No widths" not in str(found["remarks"])
+
+
+def test_a_case_does_not_take_the_place_of_a_file(tmp_path, capsys):
+    path = tmp_path / "case"
+    path.write_text("a letter", encoding="utf-8")
+    words = ["new", "--horse", "X", "--foot", "left fore", "--mass-kg", "500"]
+    code, _, err = run(capsys, path, *words)
+    assert code == 1
+    assert "is a file" in err
+    assert path.read_text(encoding="utf-8") == "a letter"
+
+
+@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write all")
+def test_a_folder_that_cannot_be_written_is_told(case, capsys):
+    (case / "visits").chmod(0o500)
+    code, _, err = run(capsys, case, "add-visit", "2026-05-01")
+    (case / "visits").chmod(0o700)
+    assert code == 1
+    assert "cannot be read or written" in err
+
+
+def test_a_full_disk_leaves_the_case_as_it_was(case, tables, files, capsys, monkeypatch):
+    before = files(case)
+
+    def full(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    for words in (
+        ["add-visit", "2026-05-01", "--points", tables["points-1"]],
+        ["add-visit", DAYS[0], "--points", tables["points-4"]],
+        ["add-visit", DAYS[0], "--film", tables["points-1"].with_name("reel.mov")],
+        ["measure"],
+    ):
+        tables["points-1"].with_name("reel.mov").write_bytes(MOV)
+        code, _, err = run(capsys, case, *words)
+        assert code == 1
+        assert "No space left" in err
+        assert files(case) == before
+
+
 @pytest.mark.parametrize("action", [[], ["new"], ["add-visit"], ["measure"], ["compare"], ["page"]])
 def test_every_help_is_there(action, capsys):
     with pytest.raises(SystemExit) as stopped:
