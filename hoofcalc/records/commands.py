@@ -203,6 +203,7 @@ def _new(arguments: argparse.Namespace) -> None:
 
 def _add_visit(arguments: argparse.Namespace) -> None:
     from hoofcalc.records.case import TABLES, VISIT_FIELDS, add_files, add_visit
+    from hoofcalc.records.keeping import kind_of_film, kind_of_picture
 
     if arguments.day > date.today():
         raise CaseError(f"{arguments.day} is still to come; give the day of the photographs")
@@ -212,9 +213,13 @@ def _add_visit(arguments: argparse.Namespace) -> None:
     }
     tables = {name: given[name.removesuffix(".csv")] for name in TABLES}
     tables = {name: path for name, path in tables.items() if path is not None}
-    # pictures first: they are refused, or stand, without regard to the tables
-    copied = add_files(arguments.folder, arguments.day, arguments.picture, arguments.film)
-    for line in [*copied, *add_visit(arguments.folder, arguments.day, values, tables)]:
+    folder, day = arguments.folder, arguments.day
+    for path in arguments.picture:  # all is looked at before anything is written
+        kind_of_picture(path)
+    for path in arguments.film:
+        kind_of_film(path)
+    written = add_visit(folder, day, values, tables)
+    for line in [*written, *add_files(folder, day, arguments.picture, arguments.film)]:
         print(line)
 
 

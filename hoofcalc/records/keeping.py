@@ -249,10 +249,16 @@ def _instead(head: bytes) -> str:
 
 
 def as_toml(values: Mapping[str, Any], fields: Sequence[Field], heading: str) -> bytes:
-    """A TOML file with one line for each field; what is not given stands as a remark to fill in."""
+    """A TOML file with one line for each field; what is not given stands as a remark to fill in.
+
+    A value that does not fit its field is refused with a CaseError.
+    """
     lines = [f"# {line}" for line in heading.splitlines()]
     for field in fields:
         value = values.get(field.name)
+        wrong = None if value is None else _wrong(field, value)
+        if wrong:
+            raise CaseError(f"field {field.name}: {wrong}")
         lines += ["", f"# {field.meaning}"]
         if value is None:
             lines.append(f"# {field.name} = {_toml(field.example)}")

@@ -5,8 +5,10 @@ from __future__ import annotations
 import csv
 import math
 import os
+import random
 import subprocess
 import sys
+import time
 import tomllib
 from datetime import date
 
@@ -15,7 +17,14 @@ import pytest
 from hoofcalc import datasets
 from hoofcalc.cli import main
 from hoofcalc.records import case as case_module
-from hoofcalc.records.case import CASE_FIELDS, TABLES, VISIT_FIELDS, plain_page, read_visit
+from hoofcalc.records.case import (
+    CASE_FIELDS,
+    TABLES,
+    VISIT_FIELDS,
+    plain_page,
+    read_visit,
+    visit_days,
+)
 
 # the case of conftest.py
 HORSE, FOOT = "Otterby", "right fore"
@@ -249,6 +258,9 @@ def test_slips_in_the_call_are_told_in_words(case, tmp_path, files, capsys):
     for rest, says in (
         (["near fore", "--mass-kg", "500"], "must be one of"),
         (["left fore", "--mass-kg", "5"], "between 20 and 1500"),
+        (["left fore", "--mass-kg", "nan"], "between 20 and 1500"),
+        (["left fore", "--mass-kg", "500", "--note", "two\nlines"], "one line of at most"),
+        (["left fore", "--mass-kg", "500", "--note", "bad \udcff byte"], "one line of at most"),
         (["left fore", "--mass-kg", "500", "--gait", "canter"], "field lead"),
     ):
         code, _, err = run(capsys, *new, *rest)
@@ -388,6 +400,17 @@ def test_widths_from_the_front_enter_the_load_map(case, capsys):
     assert "No widths" not in str(found["remarks"])
 
 
+def test_a_bad_table_keeps_the_photographs_out_too(case, tmp_path, files, capsys):
+    (tmp_path / "side.jpg").write_bytes(JPEG)
+    (tmp_path / "mine.csv").write_text("point;right_mm;up_mm", encoding="utf-8")
+    before = files(case)
+    words = ["--picture", tmp_path / "side.jpg", "--points", tmp_path / "mine.csv"]
+    code, _, err = run(capsys, case, "add-visit", "2026-05-01", *words)
+    assert code == 1
+    assert "mine.csv, line 1" in err
+    assert files(case) == before
+
+
 def test_a_case_does_not_take_the_place_of_a_file(tmp_path, capsys):
     path = tmp_path / "case"
     path.write_text("a letter", encoding="utf-8")
@@ -476,3 +499,36 @@ def test_killed_in_the_middle_of_a_save_the_case_opens(case, tables, capsys, ste
         read_visit(case, date.fromisoformat(day))
     assert run(capsys, case)[0] == 0
     assert run(capsys, case, "measure")[0] == 0
+
+
+@pytest.mark.slow
+def test_killed_at_any_moment_the_case_opens_and_nothing_is_lost(case, tables):
+    """A process that saves without pause is killed again and again, whatever it is doing."""
+    code = (
+        "import sys, datetime\n"
+        "from pathlib import Path\n"
+        "from hoofcalc.records.case import add_visit\n"
+        "case, first, number = Path(sys.argv[1]), datetime.date(1990, 1, 1), int(sys.argv[2])\n"
+        "print('saving', flush=True)\n"
+        "for i in range(10_000):\n"
+        f"    day = datetime.date.fromisoformat({DAYS[0]!r})\n"
+        "    add_visit(case, day, {}, {'points.csv': Path(sys.argv[3 + i % 2])})\n"
+        "    new = first + datetime.timedelta(1000 * number + i)\n"
+        "    add_visit(case, new, {}, {'points.csv': Path(sys.argv[3])})\n"
+    )
+    brought = [tables["points-1"], tables["points-4"]]
+    good = {path.read_bytes() for path in brought}
+    chance = random.Random(5)
+    for number in range(20):
+        words = [str(case), str(number), *map(str, brought)]
+        saving = subprocess.Popen([sys.executable, "-c", code, *words], stdout=subprocess.PIPE)
+        saving.stdout.readline()
+        time.sleep(chance.uniform(0.005, 0.2))
+        assert saving.poll() is None, "it ended before it was killed"
+        saving.kill()
+        saving.communicate()
+        for day in visit_days(case):
+            read_visit(case, day)
+    everything = list(case.glob("visits/*/points.csv")) + list(case.glob("kept/**/*.csv"))
+    assert len(everything) > 40
+    assert {path.read_bytes() for path in everything} == good
