@@ -63,7 +63,7 @@ BANK = (
                 "1", f"[round({LEFT_MM} / n.fall_a_frame_mm / n.contact_film_rate * 1000, 2)]"
             ),
             "2": "import numpy as np\n\nn = task.numbers\n"
-            "answer_2 = np.degrees(np.arctan2(n.way_forward_mm, n.way_down_mm)).round(1)",
+            "answer_2 = np.degrees(np.arctan2(n.forward_mm, n.down_mm)).round(1)",
             "3": "from fractions import Fraction\n\nn = task.numbers\n"
             f"answer_3 = Fraction({STEPS}, n.slow_film_rate)",
             "4": f"{track(HOLDS, 'r)')}\nanswer_4 = answer_4.lower()",
@@ -79,7 +79,7 @@ BANK = (
         "typical slips: to the ground, from the ground, played at 30, the fastest, never says no",
         answers={
             "1": number("1", "n.last_height_mm / n.fall_a_frame_mm * 1000 / n.contact_film_rate"),
-            "2": number("2", "math.degrees(math.atan(n.way_down_mm / n.way_forward_mm))"),
+            "2": number("2", "math.degrees(math.atan(n.down_mm / n.forward_mm))"),
             "3": number("3", f"{STEPS} / 30"),
             "4": track("rate", "P"),
             "6": speed(f"{WAY} / 1000 / (steps / frames_per_s)", no=""),
@@ -98,7 +98,7 @@ BANK = (
         "other slips: steps, radians, frames, the finest, millimetres",
         answers={
             "1": number("1", f"{LEFT_MM} / n.fall_a_frame_mm"),
-            "2": number("2", "math.atan(n.way_forward_mm / n.way_down_mm)"),
+            "2": number("2", "math.atan(n.forward_mm / n.down_mm)"),
             "3": number("3", STEPS),
             "4": track("-error", "Q"),
             "6": speed(f"{WAY} / (steps / frames_per_s)"),
@@ -117,7 +117,7 @@ BANK = (
         "half finished: seconds, the tangent, the stride, the right track with a wrong reason",
         answers={
             "1": number("1", f"{LEFT_MM} / n.fall_a_frame_mm / n.contact_film_rate"),
-            "2": number("2", "n.way_forward_mm / n.way_down_mm"),
+            "2": number("2", "n.forward_mm / n.down_mm"),
             "3": number("3", f"{STRIDE} / n.slow_film_rate"),
             "4": track(HOLDS, "S"),
         },
@@ -134,7 +134,7 @@ BANK = (
         "the next frame, per cent, one frame too many, no reason, steps for seconds",
         answers={
             "1": number("1", "1000 / n.contact_film_rate"),
-            "2": number("2", "100 * n.way_forward_mm / n.way_down_mm"),
+            "2": number("2", "100 * n.forward_mm / n.down_mm"),
             "3": number("3", f"({STEPS} + 1) / n.slow_film_rate"),
             "4": track(HOLDS, ""),
             "6": speed(f"{WAY} / 1000 / steps"),
@@ -153,7 +153,7 @@ BANK = (
         "half a step, the sign, one frame too few, only down",
         answers={
             "1": number("1", "500 / n.contact_film_rate"),
-            "2": number("2", "math.degrees(math.atan(-n.way_forward_mm / n.way_down_mm))"),
+            "2": number("2", "math.degrees(math.atan(-n.forward_mm / n.down_mm))"),
             "3": number("3", f"({STEPS} - 1) / n.slow_film_rate"),
             "6": speed("down_mm / 1000 / (steps / frames_per_s)"),
         },
@@ -163,15 +163,15 @@ BANK = (
             "3": Expected(0.5, "nearly", "One step is missing"),
             "4": LEFT,
             "5": LEFT,
-            "6": Expected(1, "nearly", "The way forward is left out"),
+            "6": Expected(1, "nearly", "The distance forward is left out"),
         },
     ),
     Entry(
         "hugo",
-        "upside down, the sine, the time in the air, ways added up",
+        "upside down, the sine, the time in the air, distances added up",
         answers={
             "1": number("1", f"n.fall_a_frame_mm / {LEFT_MM} * 1000 / n.contact_film_rate"),
-            "2": number("2", "math.degrees(math.asin(n.way_forward_mm / n.way_down_mm))"),
+            "2": number("2", "math.degrees(math.asin(n.forward_mm / n.down_mm))"),
             "3": number("3", "(n.next_contact_frame - n.lift_off_frame) / n.slow_film_rate"),
             "6": speed("(down_mm + forward_mm) / 1000 / (steps / frames_per_s)"),
         },
@@ -181,7 +181,7 @@ BANK = (
             "3": Expected(0, "nearly", "the time in the air"),
             "4": LEFT,
             "5": LEFT,
-            "6": Expected(1, "nearly", "added the two ways"),
+            "6": Expected(1, "nearly", "added the two distances"),
         },
     ),
     Entry(
@@ -217,7 +217,7 @@ BANK = (
             "3": Expected(0.5, "nearly", "thousandths of a second"),
             "4": LEFT,
             "5": LEFT,
-            "6": Expected(0.5, "nearly", "the way in metres"),
+            "6": Expected(0.5, "nearly", "the distance in metres"),
         },
     ),
     Entry(

@@ -1,8 +1,8 @@
 """Key to exercise 01, landing. For instructors: never hand this out.
 
-The truths are worked out here from counts of frames and the way of a mark, and not with the
+The truths are worked out here from counts of frames and the path of a mark, and not with the
 library, so that a fault of the library cannot hide behind a fault of the key. All films are
-invented; ways, times and point errors are chosen to be typical of horses at trot.
+invented; distances, times and point errors are chosen to be typical of horses at trot.
 
 Sources: speed, stance and direction: definitions. That three frames in the last tenth of a
 second hold no landing, and that smoothing mixes flight with stance: reasoned in lesson 01.
@@ -46,7 +46,7 @@ def contact_ms(n: Numbers) -> float:
 
 def descent(n: Numbers) -> float:
     """Angle of descent from straight down [degrees]."""
-    return math.degrees(math.atan(n["way_forward_mm"] / n["way_down_mm"]))
+    return math.degrees(math.atan(n["forward_mm"] / n["down_mm"]))
 
 
 def steps(n: Numbers) -> float:
@@ -92,7 +92,7 @@ def clear(n: Numbers) -> bool:
     if slow[1] >= min(middle[1], fast[1]):  # the slowest is the most finely placed
         return False
     share = fall_left_mm(n) / n["fall_a_frame_mm"]
-    ratio = n["way_forward_mm"] / n["way_down_mm"]
+    ratio = n["forward_mm"] / n["down_mm"]
     duty = steps(n) / stride_steps(n)
     # a truth of few digits could stand in the text by chance
     whole = all(len(f"{truth:.6g}") >= 6 for truth in (contact_ms(n), stance(n)))
@@ -117,13 +117,14 @@ contact = Number(
     text=(
         "A mark on the toe comes down. In the **last frame in the air** it is at the height in "
         "your table; while the foot stands it is at its *standing height*. In the last frames it "
-        "falls by the same way from frame to frame.\n\n"
+        "falls by the same distance from frame to frame.\n\n"
         "How long after that last frame in the air does it touch down? Work out the time in "
         "**thousandths of a second (ms)**, as if it went on falling as before. One step from frame "
         "to frame takes 1000 / frame rate thousandths of a second. Three digits are enough.\n\n"
         "Put your number in place of the three dots."
     ),
     points=2,
+    ability="find the moment of contact in a film",
     asked="the time from the last frame in the air to contact, in ms",
     truth=contact_ms,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded step"),
@@ -163,8 +164,8 @@ contact = Number(
         Slip(
             "upside down",
             lambda n: n["fall_a_frame_mm"] / fall_left_mm(n) * frame_ms(n),
-            "Your fraction stands on its head: the way left to fall is divided by the way it falls "
-            "in a step.",
+            "Your fraction stands on its head: the distance left to fall is divided by what it "
+            "falls in a step.",
         ),
         Slip(
             "playback rate for frame rate",
@@ -201,13 +202,14 @@ angle = Number(
     name="2",
     title="The angle of descent",
     text=(
-        "In its last frames in the air another mark moves down and forward by the ways in your "
-        "table.\n\n"
+        "In its last frames in the air another mark moves down and forward by the distances in "
+        "your table.\n\n"
         "What is its **angle of descent** in degrees, counted from straight down, plus for "
         "forward? With the calculator's key tan⁻¹, or here: `math.atan(...)` gives the angle in "
         "radians and `math.degrees(...)` turns it into degrees."
     ),
     points=1,
+    ability="work out the speed and direction of the landing foot",
     asked="the direction in which a foot comes down, in degrees from straight down",
     truth=descent,
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for a slack"),
@@ -228,13 +230,13 @@ angle = Number(
         ),
         Slip(
             "tangent for angle",
-            lambda n: n["way_forward_mm"] / n["way_down_mm"],
+            lambda n: n["forward_mm"] / n["down_mm"],
             "That is the fraction, the tangent of the angle. Take the angle itself.",
             0.5,
         ),
         Slip(
             "per cent for degrees",
-            lambda n: 100 * n["way_forward_mm"] / n["way_down_mm"],
+            lambda n: 100 * n["forward_mm"] / n["down_mm"],
             "That is the fraction in per cent. Per cent are not degrees: take the angle.",
         ),
         Slip(
@@ -245,7 +247,7 @@ angle = Number(
         ),
         Slip(
             "sine for tangent",
-            lambda n: math.degrees(math.asin(n["way_forward_mm"] / n["way_down_mm"])),
+            lambda n: math.degrees(math.asin(n["forward_mm"] / n["down_mm"])),
             "You took sin⁻¹. Forward divided by down is a tangent.",
             0.5,
         ),
@@ -259,7 +261,7 @@ angle = Number(
     stub="import math\n\nanswer_2 = ...",
     reference=(
         "import math\n\nn = task.numbers\n"
-        "answer_2 = math.degrees(math.atan(n.way_forward_mm / n.way_down_mm))"
+        "answer_2 = math.degrees(math.atan(n.forward_mm / n.down_mm))"
     ),
 )
 
@@ -275,6 +277,7 @@ on_the_ground = Number(
         "enough."
     ),
     points=1,
+    ability="work out the speed and direction of the landing foot",
     asked="the time a foot is on the ground, in seconds, counted from frames",
     truth=stance,
     near=Near(mark=0.004, working=0.008, reason="three digits; one frame more or less must show"),
@@ -356,6 +359,7 @@ which_film = Choice(
         "the letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="say how far to trust these numbers at 30, 60 and 240 frames a second",
     options={"A": "track A", "B": "track B", "C": "track C"},
     reasons={
         "P": "because it has the most frames a second",
@@ -416,6 +420,7 @@ in_words = Written(
         "would not cure."
     ),
     points=2,
+    ability="say how far to trust these numbers at 30, 60 and 240 frames a second",
     scale=(
         "half a point: the difference is smaller than the error, so nothing is shown, neither "
         "change nor sameness",
@@ -464,11 +469,13 @@ speed = Function(
         "1. A landing needs at least four frames in the last tenth of a second. If frames_per_s / "
         "10 is less than 4, give back -1, as a sign for *cannot be measured*.\n"
         "2. time = steps / frames_per_s\n"
-        "3. way = root of (down × down + forward × forward), in mm; divide by 1000 for metres\n"
-        "4. speed = way / time\n\n"
+        "3. distance = root of (down × down + forward × forward), in mm; divide by 1000 for "
+        "metres\n"
+        "4. speed = distance / time\n\n"
         "`math.sqrt` is the root. Forward may be minus: some feet come in backward."
     ),
     points=2,
+    ability="work out the speed and direction of the landing foot",
     call="landing_speed",
     truth=landing_speed,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for rounding"),
@@ -476,26 +483,27 @@ speed = Function(
     cases=(
         Case(
             "straight down",
-            lambda n: (n["way_down_mm"], 0.0, 6.0, 120.0),
+            lambda n: (n["down_mm"], 0.0, 6.0, 120.0),
             0.5,
             "A mark that comes straight down has the wrong speed already. Look at the units in "
             "steps 2 and 4: steps are not seconds, millimetres not metres.",
         ),
         Case(
             "down and forward",
-            lambda n: (n["way_down_mm"], n["way_forward_mm"], 10.0, 240.0),
+            lambda n: (n["down_mm"], n["forward_mm"], 10.0, 240.0),
             0.5,
             "Straight down it is right, down and forward it is off. Look at step 3.",
         ),
         Case(
             "backward",
-            lambda n: (n["way_down_mm"], -n["way_forward_mm"], 8.0, 240.0),
+            lambda n: (n["down_mm"], -n["forward_mm"], 8.0, 240.0),
             0.5,
-            "With a foot that comes in backward it is off. A way is never less for that: step 3.",
+            "With a foot that comes in backward it is off. A distance is never less for that: "
+            "step 3.",
         ),
         Case(
             "a slow camera",
-            lambda n: (n["way_down_mm"], n["way_forward_mm"], 2.0, 25.0),
+            lambda n: (n["down_mm"], n["forward_mm"], 2.0, 25.0),
             0.5,
             "From a camera that is too slow you give a speed. The film does not hold one: step 1.",
         ),
@@ -523,15 +531,15 @@ speed = Function(
         Slip(
             "only down",
             lambda down, _forward, count, rate: _or_no(_anyhow(down, 0, count, rate), rate),
-            "The way forward is left out. Step 3 takes both.",
+            "The distance forward is left out. Step 3 takes both.",
         ),
         Slip(
             "down and forward added up",
             lambda down, forward, count, rate: _or_no(
                 _anyhow(down + forward, 0, count, rate), rate
             ),
-            "You added the two ways. They stand square to each other: step 3 takes the root of the "
-            "sum of their squares.",
+            "You added the two distances. They stand square to each other: step 3 takes the root "
+            "of the sum of their squares.",
         ),
         Slip(
             "frames for steps",
@@ -550,7 +558,7 @@ speed = Function(
         Slip(
             "time left out",
             lambda down, forward, _count, rate: _or_no(math.hypot(down, forward) / 1000, rate),
-            "That is the way in metres. Divide it by the time: step 4.",
+            "That is the distance in metres. Divide it by the time: step 4.",
         ),
     ),
     right=(
@@ -567,8 +575,8 @@ speed = Function(
         "    if frames_per_s / 10 < 4:\n"
         "        return -1\n"
         "    time_s = steps / frames_per_s\n"
-        "    way_mm = math.sqrt(down_mm**2 + forward_mm**2)\n"
-        "    return way_mm / 1000 / time_s"
+        "    distance_mm = math.sqrt(down_mm**2 + forward_mm**2)\n"
+        "    return distance_mm / 1000 / time_s"
     ),
 )
 
@@ -599,8 +607,8 @@ EXERCISE = Exercise(
         ),
         Quantity("standing_height_mm", "question 1: standing height", "mm", (9, 10, 11, 12)),
         Quantity("fall_a_frame_mm", "question 1: falls in each step", "mm", (7, 8, 9, 10, 11)),
-        Quantity("way_down_mm", "question 2: way down", "mm", (64, 70, 76, 82, 88, 94, 100)),
-        Quantity("way_forward_mm", "question 2: way forward", "mm", (22, 27, 31, 36, 42, 47, 53)),
+        Quantity("down_mm", "question 2: distance down", "mm", (64, 70, 76, 82, 88, 94, 100)),
+        Quantity("forward_mm", "question 2: distance forward", "mm", (22, 27, 31, 36, 42, 47, 53)),
         Quantity("slow_film_rate", "question 3: film taken at", "frames/s", (110, 120, 130)),
         Quantity("contact_frame", "question 3: first frame on the ground", "", (41, 47, 52, 58)),
         Quantity(

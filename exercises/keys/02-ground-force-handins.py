@@ -148,7 +148,7 @@ BANK = (
             "3": Expected(1, "nearly", "reason is still missing"),
             "4": Expected(0, "nearly", "changed places"),
             "5": LEFT,
-            "6": Expected(0.5, "nearly", "not the pair"),
+            "6": Expected(0.5, "nearly", "what the pair would give"),
         },
     ),
     Entry(

@@ -93,6 +93,7 @@ duty_factor = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="estimate the greatest push from the duty factor",
     asked="the part of the stride that a foot is on the ground, between 0 and 1",
     truth=duty,
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for a slack"),
@@ -148,6 +149,7 @@ peak_push = Number(
         "On paper, with a calculator, or here: `math.pi` is π. Three digits are enough."
     ),
     points=2,
+    ability="estimate the greatest push from the duty factor",
     asked="the greatest push on one front foot at trot, in newtons",
     truth=peak,
     near=Near(mark=0.01, working=0.02, reason="1 % allows for 0.785 and a rounded duty factor"),
@@ -156,8 +158,8 @@ peak_push = Number(
         Slip(
             "pair for limb",
             lambda n: 2 * peak(n),
-            "That is twice too much: one foot got what the pair carries, or π/2 stands in place of "
-            f"π/4. The half for one foot is in the π/4: see {WHY}.",
+            "One foot got what the pair carries, or π/2 stands in place of π/4. The "
+            f"half for one foot is in the π/4: see {WHY}.",
             1.0,
         ),
         Slip(
@@ -259,6 +261,7 @@ three_feet = Choice(
         "letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="read how far the push leans while the limb brakes and while it pushes off",
     options={"A": "foot A", "B": "foot B", "C": "foot C"},
     reasons={
         "P": "because it came in travelling furthest forward",
@@ -315,6 +318,7 @@ push_off = Number(
         "the same sign"
     ),
     points=1,
+    ability="read how far the push leans while the limb brakes and while it pushes off",
     asked="the lean of the push from upright while pushing off, in degrees, with its sign",
     truth=lambda n: -lean(n),
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for rounding"),
@@ -380,6 +384,7 @@ in_words = Written(
         "off**, and name one thing that our curves or estimates do not tell."
     ),
     points=2,
+    ability="tell the direction in which a foot travels",
     scale=(
         "half a point: the path is where the foot travels before contact, while the ground does "
         "not push on it",
@@ -440,6 +445,7 @@ half_sine_push = Function(
         "`math.sin` wants radians, and π × moment / 100 is in radians already."
     ),
     points=2,
+    ability="read how far the push leans while the limb brakes and while it pushes off",
     call="push_n",
     truth=half_sine,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for 3.14"),
@@ -485,7 +491,7 @@ half_sine_push = Function(
         Slip(
             "pair for limb",
             lambda *inputs: 2 * half_sine(*inputs),
-            "That is twice too much: one foot, not the pair. The half is in the π/4.",
+            "That is what the pair would give. One foot is asked for: the half is in the π/4.",
         ),
         Slip(
             "kg for N",

@@ -246,7 +246,7 @@ BANK = (
         },
         expected=NOTHING
         | {
-            "1": Expected(0, "nearly", "twice as long"),
+            "1": Expected(0, "nearly", "Half the dots"),
             "2": Expected(1, "nearly", "used the cosine"),
             "3": Expected(0.5, "nearly", "in radians"),
             "6": Expected(0, "nearly", "Two things are missing"),

@@ -165,6 +165,7 @@ lid = Number(
         "How long is the toe wall in **mm**? Put your number in place of the three dots."
     ),
     points=1,
+    ability="give a photograph its scale and its level",
     asked="the length of a toe wall in mm",
     truth=toe_mm,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded scale"),
@@ -179,13 +180,13 @@ lid = Number(
         Slip(
             "radius for diameter",
             lambda n: toe_mm(n) / 2,
-            "Your toe is half as long as it should be: you took half the lid for its whole width. "
+            "You took half the lid for its whole width. "
             "Both its mm and its dots are measured right across.",
         ),
         Slip(
             "diameter for radius",
             lambda n: toe_mm(n) * 2,
-            "Your toe is twice as long as it should be: half the dots of the lid went in. Both its "
+            "Half the dots of the lid went in, or twice its width. Both its "
             "mm and its dots are measured right across.",
         ),
         Slip(
@@ -228,6 +229,7 @@ heel_angle = Number(
         "into degrees. Three digits are enough."
     ),
     points=2,
+    ability="place the points and get the toe, heel and coronet angle",
     asked="the angle of a heel wall in degrees, between 0 and 90",
     truth=heel,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded tangent"),
@@ -322,6 +324,7 @@ crooked_gap = Number(
         "- the foot knows its `angle_gap_deg`."
     ),
     points=1,
+    ability="give a photograph its scale and its level",
     asked="a toe angle less a heel angle, in degrees",
     truth=gap,
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for three digits"),
@@ -394,6 +397,7 @@ three_pairs = Choice(
         "it? Write its letter and the letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="say when a difference of 5 degrees is real",
     options={"A": "pair A", "B": "pair B", "C": "pair C"},
     reasons={
         "P": "because its difference is the largest",
@@ -457,6 +461,7 @@ in_words = Written(
         "whether these 5 degrees are real, and say what you would do at the next visit to be surer."
     ),
     points=2,
+    ability="say when a difference of 5 degrees is real",
     scale=(
         "0.5: says that both readings have an error, so that their difference has a larger one "
         "than either",
@@ -504,6 +509,7 @@ error_function = Function(
         "`math.sqrt` is the root."
     ),
     points=2,
+    ability="place the points and get the toe, heel and coronet angle",
     call="angle_error",
     truth=angle_error,
     near=Near(mark=0.01, working=0.02, reason="the formula is exact; 1 % allows for 57.3 and 1.41"),

@@ -113,6 +113,7 @@ water_content = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
+    ability="explain what the tubules and the horn between them do for each other",
     asked="the water content of a clipping, in per cent of its fresh mass",
     truth=water,
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for them"),
@@ -175,6 +176,7 @@ glued_row = Number(
         "four. Three digits are enough."
     ),
     points=2,
+    ability="say why the glue matters more than the strand",
     asked="the second moment of area of three glued sticks, in mm⁴",
     truth=row_of_three,
     near=Near(
@@ -266,6 +268,7 @@ three_pieces = Choice(
         "piece and the letter of the reason, each between quotation marks."
     ),
     points=2,
+    ability="read an off-axis curve",
     options={"A": "piece A", "B": "piece B", "C": "piece C"},
     reasons={
         "P": "because it gives the most under the push: its stiffness across is the smallest",
@@ -325,6 +328,7 @@ heel_stiffness = Number(
         "- `horn.modulus_at_deg(band.central, obliquity_deg)` is the stiffness at that angle"
     ),
     points=1,
+    ability="read an off-axis curve",
     asked="the stiffness of a piece of wall in the direction of the push, in MPa",
     truth=heel,
     near=Near(mark=0.01, working=0.02, reason="the library is exact; 1 % allows for rounding"),
@@ -420,13 +424,14 @@ in_words = Written(
         "thing about horn that is **not** known well."
     ),
     points=2,
+    ability="explain what the tubules and the horn between them do for each other",
     scale=(
         "0.5: a tubule alone would buckle (bow out) under next to nothing, or loose strands slide "
         "and each bends by itself",
         "0.5: the horn between holds the tubules, stops them sliding, or passes the push from one "
         "to the next, so that all bend and carry as one body",
         "0.5: in the middle wall tubules and horn between are about equally stiff, so that it "
-        "carries about as well across as along (inner wall: about half)",
+        "carries about as well across as along (inner wall: half to two thirds)",
         "0.5: names one thing not known well: strength across, pressed or in shear not measured; "
         "dry figures that differ many times; how humidity turns into water content; slow creep",
     ),
@@ -520,6 +525,7 @@ weakest_part = Function(
         "degrees into radians."
     ),
     points=2,
+    ability="read an off-axis curve",
     call="strength_mpa",
     truth=bears,
     near=Near(mark=0.01, working=0.02, reason="the rule is exact; 1 % allows for rounding"),
