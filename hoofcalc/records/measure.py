@@ -397,6 +397,8 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
     )
     at_heel = foot.back_fraction >= _HEEL_PART
     names: Any = weakest_place(foot, used).name
+    if visit.outline_mm is None:  # both sides are the same to the last digit or so
+        names = [str(name).split()[-1] for name in names]
     return LoadMap(
         duty_factor=beta,
         peak_vertical_n=float(whole.peak_vertical_n),

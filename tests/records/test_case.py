@@ -376,6 +376,16 @@ def test_a_film_that_cannot_tell_says_so_and_the_rest_is_measured(case, capsys):
     assert measured(case, DAYS[1])["measures"]["toe_angle_deg"] > 0
 
 
+def test_without_an_outline_left_is_not_told_from_right(case, capsys):
+    _, out, _ = run(capsys, case, "measure")
+    assert "right heel" in out or "left heel" in out
+    (case / "visits" / DAYS[1] / "outline.csv").unlink()
+    _, out, _ = run(capsys, case, "measure")
+    assert "No outline from below" in out
+    assert "right heel" not in out
+    assert "left heel" not in out
+
+
 def test_a_trim_between_two_photographs_is_said_beside_the_comparison(case, capsys):
     _replace(case / "visits" / DAYS[1] / "visit.toml", '"before trim"', '"after trim"')
     code, out, _ = run(capsys, case, "compare")
