@@ -264,7 +264,7 @@ CAPSULE = Explorer(
             label="Turn",
             unit="degrees",
             minimum=-180,
-            maximum=180,
+            maximum=175,  # 180 is -180 again
             step=5,
             start=35,
         ),

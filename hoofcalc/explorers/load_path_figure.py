@@ -265,7 +265,7 @@ LOAD_PATH = Explorer(
             label="Turn",
             unit="degrees",
             minimum=-180,
-            maximum=180,
+            maximum=175,  # 180 is -180 again
             step=5,
             start=-25,
         ),
