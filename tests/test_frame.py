@@ -72,23 +72,39 @@ FORMULAS = [
 ]
 
 
-@pytest.mark.parametrize("name", FORMULAS)
-def test_formulas_know_no_notebook_no_plot_and_no_file(name):
-    tree = ast.parse((ROOT / "hoofcalc" / f"{name}.py").read_text(encoding="utf-8"))
+#: The floors above the formulas, from the top down.
+FLOORS = ["cli", "classroom", "explorers", "records", "pictures"]
+
+
+def imported_by(path: Path) -> set[str]:
+    """The modules that a file imports, wherever in it."""
     imported = set()
-    for node in ast.walk(tree):
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Import):
             imported |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             imported.add(node.module)
             if node.module == "hoofcalc":
                 imported |= {f"hoofcalc.{alias.name}" for alias in node.names}
-    for module in imported:
+    return imported
+
+
+@pytest.mark.parametrize("name", FORMULAS)
+def test_formulas_know_no_notebook_no_plot_and_no_file(name):
+    for module in imported_by(ROOT / "hoofcalc" / f"{name}.py"):
         top = module.split(".")
         assert top[0] in {"__future__", "numpy", "scipy", "hoofcalc"} | sys.stdlib_module_names
         if top[0] == "hoofcalc" and len(top) > 1:
             floor = top[1]
             assert floor == "_inputs" or FORMULAS.index(floor) < FORMULAS.index(name), module
+
+
+@pytest.mark.parametrize("floor", FLOORS[1:])
+def test_no_floor_imports_from_a_floor_above_it(floor):
+    above = FLOORS[: FLOORS.index(floor)]
+    for path in (ROOT / "hoofcalc" / floor).rglob("*.py"):
+        for module in imported_by(path):
+            assert module.removeprefix("hoofcalc.").split(".")[0] not in above, f"{path}: {module}"
 
 
 @pytest.mark.slow
