@@ -23,14 +23,14 @@ NAME = "04-columns"
 
 @pytest.fixture(scope="module")
 def exercise(assignment: Assignment):
-    """Questions 1 and 2 ask for one ability, 3 for another; points 1, 2, 2."""
+    """Questions 1 and 2 ask for one ability, 3 names none; points 1, 2, 2."""
     first, second, third = assignment.exercise.questions[:3]
     return replace(
         assignment.exercise,
         questions=(
             replace(first, ability="use slenderness"),
             replace(second, ability="use slenderness"),
-            third,
+            replace(third, ability=""),
         ),
     )
 
