@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hoofcalc import __version__
+from hoofcalc._where import course_folder
 from hoofcalc.classroom.commands import add_handout, add_mark, add_results
 from hoofcalc.records.commands import add_case
 
@@ -93,7 +94,8 @@ def _lessons(arguments: argparse.Namespace) -> int:
         for line in layout.in_words():
             print(line)
         folder = layout.folder
-        first = min((folder / "lessons").glob("*.ipynb")).relative_to(folder).as_posix()
+        # the learner's own copy of it, also where a newer version lies beside
+        first = f"lessons/{min(course_folder('lessons').glob('*.ipynb')).name}"
         running = None if arguments.check else already_running(folder)
         if running is not None:
             address = running.url(f"lab/tree/{first}")
