@@ -278,7 +278,7 @@ LOAD_PATH = Explorer(
         ),
         *(Preset(label=moment, values={"tilt_deg": tilt}) for moment, tilt in _MOMENTS.items()),
     ),
-    presets_label="Foot, and moment of the stance:",
+    presets_label="Foot, moment:",
     page_sliders=("tilt_deg",),
     compute=compute,
     sentence=sentence,
