@@ -1,0 +1,62 @@
+"""Real marks, digitised by others: the heels of a person who walks.
+
+Fukuchi C.A., Fukuchi R.K., Duarte M. 2018, PeerJ, public dataset of walking of healthy
+people, CC-BY 4.0 (title from memory). One trial, 150 frames a second, heel marks in
+data/fukuchi_2018_heels.csv, with the frames in which the right heel was annotated to
+come down (83 and 246, read). The left heel's annotations hold pairs a few frames apart
+and are left out. A person is not a horse: this shows that the numbers behave on marks
+that nobody made up, not that a horse walks so.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.signal import savgol_filter
+
+from hoofcalc.landing import Track, contact_times, residual_analysis, smooth, velocity
+
+FRAMES_PER_S = 150.0
+RIGHT_DOWN_S = np.array([83, 246]) / FRAMES_PER_S
+MARKS = np.loadtxt(
+    Path(__file__).parent / "data" / "fukuchi_2018_heels.csv", delimiter=",", skiprows=3
+)
+HEELS = {"left": MARKS[:, :2], "right": MARKS[:, 2:]}
+TIMES_S = np.arange(len(MARKS)) / FRAMES_PER_S
+
+
+@pytest.fixture(params=HEELS)
+def heel(request):
+    return HEELS[request.param]
+
+
+def test_speed_by_filter_and_by_polynomials_agree(heel):
+    # 10 Hz and cubics over 13 frames pass about the same; the ends are left out
+    by_filter = velocity(Track(TIMES_S, heel), 10.0)[15:-15]
+    by_cubics = savgol_filter(heel, 13, 3, deriv=1, delta=1 / FRAMES_PER_S, axis=0) / 1000
+    apart = np.sqrt(np.mean((by_filter - by_cubics[15:-15]) ** 2, axis=0))
+    assert np.all(apart < 0.06 * np.abs(by_filter).max(axis=0))
+
+
+def test_the_mean_speed_is_the_way_over_the_time(heel):
+    # the filter must not invent or lose distance
+    track = Track(TIMES_S, heel)
+    walked_m = (smooth(track, 10.0).positions_mm[-20, 0] - heel[20, 0]) / 1000
+    mean = np.mean(velocity(track, 10.0)[20:-19, 0])
+    assert mean == pytest.approx(walked_m / (TIMES_S[-20] - TIMES_S[20]), rel=0.02)
+
+
+def test_the_noise_of_good_marks_is_small(heel):
+    assert np.max(residual_analysis(Track(TIMES_S, heel)).noise_mm) < 2.0
+
+
+def test_contacts_lie_near_those_annotated():
+    # 40 ms: published footfall times from one marker lie within 26 ms of a force plate (Starke S.D.,
+    # Clayton H.M. 2015, PeerJ 3:e783, read), and two frames of this film are 13 ms
+    standing = np.percentile(HEELS["right"][:, 1], 8)
+    track = Track(TIMES_S, HEELS["right"], ground_mm=float(standing))
+    found = contact_times(track)
+    assert found.contact_s == pytest.approx(RIGHT_DOWN_S, abs=0.040)
+    assert found.stride_s == pytest.approx(np.diff(RIGHT_DOWN_S), rel=0.05)
