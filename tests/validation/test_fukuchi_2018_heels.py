@@ -53,8 +53,8 @@ def test_the_noise_of_good_marks_is_small(heel):
 
 
 def test_contacts_lie_near_those_annotated():
-    # 40 ms: published footfall times from one marker lie within 26 ms of a force plate (Starke S.D.,
-    # Clayton H.M. 2015, PeerJ 3:e783, read), and two frames of this film are 13 ms
+    # 40 ms: published footfall times from one marker lie within 26 ms of a force plate (Starke
+    # S.D., Clayton H.M. 2015, PeerJ 3:e783, read), and two frames of this film are 13 ms
     standing = np.percentile(HEELS["right"][:, 1], 8)
     track = Track(TIMES_S, HEELS["right"], ground_mm=float(standing))
     found = contact_times(track)
