@@ -12,8 +12,8 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._files import write_whole
 from hoofcalc._where import course_folder
-from hoofcalc.classroom.learner_folder import write_safely
 from hoofcalc.classroom.questions import KeyFileError, load_exercise
 
 _CHECKOUT = Path(__file__).resolve().parents[2]
@@ -216,7 +216,7 @@ def _lay(folder: Path, target: Path) -> Path:
                 "or choose another folder with --to."
             )
     for path in files:
-        write_safely(target / path.name, path.read_bytes())
+        write_whole(target / path.name, path.read_bytes())
     return target
 
 

@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from hoofcalc.classroom.learner_folder import write_safely
+from hoofcalc._files import write_whole
 
 FILE = "to-mark-by-hand.csv"
 COLUMNS = ["id", "exercise", "question", "text", "scale", "most", "points", "comment"]
@@ -146,7 +146,7 @@ class HandMarks:
         writer = csv.writer(stream, delimiter=self._delimiter, lineterminator="\r\n")
         writer.writerows([self.header, *rows])
         try:
-            write_safely(self.path, stream.getvalue().encode("utf-8-sig"))
+            write_whole(self.path, stream.getvalue().encode("utf-8-sig"))
         except OSError as problem:
             raise HandMarksError(
                 f"{self.path} cannot be written ({problem.strerror}); close it in the spreadsheet "

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 import hashlib
 import json
-import os
-import tempfile
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from hoofcalc import __version__
+from hoofcalc._files import write_whole
 from hoofcalc._where import course_folder
 
 #: Where our own notes lie inside the learner's folder.
@@ -93,22 +92,22 @@ def _bring_up_to_date(folder: Path) -> Layout:
         known = notes.setdefault(place, [])
         own = folder / place
         if not own.exists():
-            write_safely(own, content)
+            write_whole(own, content)
             layout.new.append(place)
         else:
             own_mark = _mark(place, own.read_bytes())
             if own_mark == mark or mark in known:
                 pass  # nothing newer to hand out
             elif own_mark in known:
-                write_safely(own, content)
+                write_whole(own, content)
                 layout.updated.append(place)
             else:
                 newer = _free_name_beside(own)
-                write_safely(newer, content)
+                write_whole(newer, content)
                 layout.beside.append((place, newer.relative_to(folder).as_posix()))
         if mark not in known:
             known.append(mark)
-    write_safely(notes_file, json.dumps(notes, indent=1, sort_keys=True).encode())
+    write_whole(notes_file, json.dumps(notes, indent=1, sort_keys=True).encode())
     return layout
 
 
@@ -162,18 +161,3 @@ def _free_name_beside(path: Path) -> Path:
         if not candidate.exists():
             return candidate
         number += 1
-
-
-def write_safely(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all: a half-written file never stands in its place."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, scratch = tempfile.mkstemp(dir=path.parent, prefix=".being-written-")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-        # a fresh temporary file is private; a lesson is read like any other file
-        Path(scratch).chmod(0o644)
-        Path(scratch).replace(path)
-    except BaseException:
-        Path(scratch).unlink(missing_ok=True)
-        raise

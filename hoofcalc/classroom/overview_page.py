@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.classroom.learner_folder import write_safely
+from hoofcalc._files import write_whole
 from hoofcalc.classroom.overview import Overview, Row, called
 from hoofcalc.classroom.working import HEADINGS
 
@@ -36,7 +36,7 @@ def write_page(path: Path, views: Sequence[Overview], names: Mapping[str, str]) 
         "<p>Stuck means: less than half of the points decided so far. What waits for a marker "
         "counts against nobody.</p></body></html>"
     )
-    write_safely(path, "\n".join(parts).encode())
+    write_whole(path, "\n".join(parts).encode())
     return path
 
 
@@ -51,7 +51,7 @@ def write_pdf(path: Path, views: Sequence[Overview]) -> Path:
                 figure = draw(view)
                 if figure is not None:
                     pages.savefig(figure, bbox_inches="tight")
-    write_safely(path, stream.getvalue())
+    write_whole(path, stream.getvalue())
     return path
 
 

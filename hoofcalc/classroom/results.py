@@ -25,10 +25,10 @@ from typing import Any
 
 import nbformat
 
+from hoofcalc._files import write_whole
 from hoofcalc.classroom.batch import Outcome
 from hoofcalc.classroom.handmarks import HandMark, harmless
 from hoofcalc.classroom.judge import Verdict
-from hoofcalc.classroom.learner_folder import write_safely
 from hoofcalc.classroom.marking import Assignment
 from hoofcalc.classroom.questions import Question, Written
 
@@ -187,7 +187,7 @@ class Results:
     def keep(self, learner: str, note: Note) -> None:
         """Remember a note."""
         path = self._notes_folder() / f"{learner}.json"
-        write_safely(path, (json.dumps(asdict(note), indent=1, ensure_ascii=False)).encode())
+        write_whole(path, (json.dumps(asdict(note), indent=1, ensure_ascii=False)).encode())
 
     def record(self, outcome: Outcome, note: Note) -> None:
         """Enter one marked hand-in, together with the next ones; `flush` enters them at once."""
@@ -204,7 +204,7 @@ class Results:
             for outcome, _ in batch:
                 self._enter(gradebook, outcome)
         for outcome, note in batch:
-            write_safely(self._marked_notebook(outcome.learner), outcome.notebook.encode())
+            write_whole(self._marked_notebook(outcome.learner), outcome.notebook.encode())
             self.keep(outcome.learner, note)
 
     def _enter(self, gradebook: Any, outcome: Outcome) -> None:
@@ -353,7 +353,7 @@ class Results:
         resources = self._resources(learner)
         self._put_in(notebook, resources, standing)
         html, _ = self._page_writer().from_notebook_node(notebook, resources)
-        write_safely(page, html.encode())
+        write_whole(page, html.encode())
         note.feedback = stamp
         self.keep(learner, note)
         return True
@@ -435,7 +435,7 @@ def _only_writer(folder: Path) -> sqlite3.Connection:
 def write_table(path: Path, content: bytes) -> None:
     """Write a table, or say why not."""
     try:
-        write_safely(path, content)
+        write_whole(path, content)
     except OSError as problem:
         raise ResultsError(
             f"{path} cannot be written ({problem.strerror}); is it open elsewhere?"

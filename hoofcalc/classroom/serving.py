@@ -19,7 +19,8 @@ from pathlib import Path
 from typing import BinaryIO, TypeAlias
 from urllib.parse import quote
 
-from hoofcalc.classroom.learner_folder import NOTES, write_safely
+from hoofcalc._files import write_whole
+from hoofcalc.classroom.learner_folder import NOTES
 
 #: Settings of ours that JupyterLab reads beside the learner's: no news pop-up, no teacher's menus.
 _SETTINGS = Path(__file__).parent / "jupyter_config"
@@ -79,7 +80,7 @@ def jupyterlab(folder: Path, *, wait_s: float = 90.0) -> Iterator[tuple[Address,
         server = _start(folder, address, stream)
     try:
         _wait_until_it_answers(server, address, log, wait_s)
-        write_safely(running, json.dumps({"port": address.port, "token": address.token}).encode())
+        write_whole(running, json.dumps({"port": address.port, "token": address.token}).encode())
         running.chmod(0o600)
         yield address, server
     finally:

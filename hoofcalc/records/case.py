@@ -39,6 +39,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
 from hoofcalc.landing import Track
 from hoofcalc.profile import Profile
@@ -55,7 +56,6 @@ from hoofcalc.records.keeping import (
     read_fields,
     read_rows,
     read_text,
-    save_whole,
 )
 
 __all__ = [
@@ -332,7 +332,7 @@ def new_case(folder: Path, case: Case) -> None:
     put(folder, "README.txt", plain_page().encode())
     for part in ("pictures", "film", "visits"):
         (folder / part).mkdir(exist_ok=True)
-    save_whole(folder / "case.toml", text)  # last: with it the folder is a case
+    write_whole(folder / "case.toml", text, through=True)  # last: with it the folder is a case
 
 
 def open_case(folder: Path) -> Case:
@@ -662,7 +662,7 @@ def _lay_whole(home: Path, files: dict[str, bytes]) -> None:
     try:
         scratch.chmod(0o755)
         for name, content in files.items():
-            save_whole(scratch / name, content)
+            write_whole(scratch / name, content, through=True)
         os.rename(scratch, home)  # noqa: PTH104  refuses where a folder with files stands
     except BaseException:
         shutil.rmtree(scratch, ignore_errors=True)

@@ -21,6 +21,8 @@ from filecmp import cmp
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._files import BEING_WRITTEN, write_whole
+
 __all__ = [
     "CaseError",
     "Column",
@@ -34,14 +36,12 @@ __all__ = [
     "read_fields",
     "read_rows",
     "read_text",
-    "save_whole",
     "tables_as_toml",
     "take_away",
 ]
 
 _LARGEST_TEXT_BYTES = 20_000_000
 _LONGEST_TEXT = 2000
-_SCRATCH = ".being-written-"
 #: Brands in the first box of a file (ISO 14496-12) that mean a still picture coded by HEVC.
 _HEIC = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"}
 _STILL = _HEIC | {b"mif1", b"msf1", b"avif", b"avis"}
@@ -110,23 +110,6 @@ class Column:
 # ---- writing ---------------------------------------------------------------------------------
 
 
-def save_whole(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all, also when the power goes."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=_SCRATCH)
-    scratch = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content)
-            stream.flush()
-            os.fsync(stream.fileno())
-        scratch.chmod(0o644)  # a fresh temporary file is private
-        scratch.replace(path)
-    except BaseException:
-        scratch.unlink(missing_ok=True)
-        raise
-
-
 def put(folder: Path, place: str, content: bytes) -> bool:
     """Write `place` inside a case; what stood there is kept. True if anything was written."""
     target = folder / place
@@ -135,7 +118,7 @@ def put(folder: Path, place: str, content: bytes) -> bool:
         if old == content:
             return False
         _keep(folder, place, old)
-    save_whole(target, content)
+    write_whole(target, content, through=True)
     return True
 
 
@@ -151,7 +134,7 @@ def _keep(folder: Path, place: str, content: bytes) -> None:
     """A copy in ``kept/``, with the day and time until which it stood."""
     path = Path(place)
     until = f"{path.stem} (until {datetime.now():%Y-%m-%d %H%M%S})"
-    save_whole(_free(folder / "kept" / path.parent, until, path.suffix), content)
+    write_whole(_free(folder / "kept" / path.parent, until, path.suffix), content, through=True)
 
 
 def add_copy(source: Path, into: Path) -> tuple[Path, bool]:
@@ -161,7 +144,7 @@ def add_copy(source: Path, into: Path) -> tuple[Path, bool]:
     for there in sorted(into.glob(f"*{source.suffix}")):
         if there.is_file() and cmp(source, there, shallow=False):
             return there, False
-    handle, name = tempfile.mkstemp(dir=into, prefix=_SCRATCH)
+    handle, name = tempfile.mkstemp(dir=into, prefix=BEING_WRITTEN)
     scratch = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream, source.open("rb") as original:

@@ -138,7 +138,7 @@ def test_whoever_dies_at_a_write_goes_on_where_it_was(
     """Dead from the n-th file on, as if the machine had been switched off there."""
     whole = marks(handins, "whole")
     monkeypatch.setattr(results, "_BATCH", 2)
-    real, left = results.write_safely, [write]
+    real, left = results.write_whole, [write]
 
     def dying(path: Path, content: bytes) -> None:
         if left[0] <= 0:
@@ -147,7 +147,7 @@ def test_whoever_dies_at_a_write_goes_on_where_it_was(
         real(path, content)
 
     with monkeypatch.context() as patch:
-        patch.setattr(results, "write_safely", dying)
+        patch.setattr(results, "write_whole", dying)
         with pytest.raises(KeyboardInterrupt):
             marks(handins, "died")
     assert marks(handins, "died") == whole

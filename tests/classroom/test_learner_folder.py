@@ -7,6 +7,7 @@ import json
 import pytest
 
 from hoofcalc import __version__
+from hoofcalc._files import write_whole
 from hoofcalc.classroom import learner_folder
 from hoofcalc.classroom.learner_folder import FolderError, lay_out
 
@@ -162,6 +163,6 @@ def test_a_write_that_fails_leaves_the_old_file_whole(tmp_path, monkeypatch):
 
     monkeypatch.setattr(type(target), "replace", fails)
     with pytest.raises(OSError, match="disk full"):
-        learner_folder.write_safely(target, b"new")
+        write_whole(target, b"new")
     assert target.read_text() == "whole"
     assert list(tmp_path.iterdir()) == [target]

@@ -1,0 +1,38 @@
+"""Writing a file whole or not at all, shared by all that keep a person's work."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+
+#: How the name of a file begins that is being written; one left by a crash is no one's work.
+BEING_WRITTEN = ".being-written-"
+
+
+def write_whole(path: Path, content: bytes, *, through: bool = False) -> None:
+    """Write a file whole or not at all: a half-written file never stands in its place.
+
+    Parameters
+    ----------
+    path
+        The file; its folder is made if it is not there.
+    content
+        What it holds.
+    through
+        True waits until the disk has it, so that it also stands when the power goes.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=BEING_WRITTEN)
+    scratch = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content)
+            if through:
+                stream.flush()
+                os.fsync(stream.fileno())
+        scratch.chmod(0o644)  # a fresh temporary file is private; this one is read like any other
+        scratch.replace(path)
+    except BaseException:
+        scratch.unlink(missing_ok=True)
+        raise
