@@ -1132,7 +1132,7 @@ def bent_column(
     # the tip like a pendulum's swing (Kirchhoff). The swing's time, an elliptic integral
     # of p = sin(angle at the tip / 2), must be `loaded`: halve the turn of the tip.
     # The integrals are taken in Carlson's symmetric form, because scipy's ellipkinc and
-    # ellipeinc are off by a tenth at isolated arguments (scipy/scipy issue 19498).
+    # ellipeinc are off by a tenth at isolated arguments.
     low, high = np.zeros_like(room), room
     for _ in range(60):
         turn = (low + high) / 2

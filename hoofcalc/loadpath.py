@@ -30,7 +30,7 @@ Held against a plane elastic wall by finite elements (round figures, three feet)
 bending agrees to a tenth. In the face of the wall the stresses at the heel's edge
 agree to a quarter of the pressure, and both rank the underrun heel above the one
 in line above the upright one, except that for a force leaning 6 degrees forward
-step 3 by itself puts the one in line 2 % above the underrun one. A few mm up from
+step 3 by itself puts the one in line up to 3 % above the underrun one. A few mm up from
 the edge the elastic wall spreads the load of a heel that lies back into the horn
 behind it, and in the face of the wall the three feet differ little: what
 tells them apart in `utilisation` is the bending. Measured strains (up to 0.5 %,
