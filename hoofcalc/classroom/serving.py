@@ -48,7 +48,7 @@ class Address:
     def answers(self) -> bool:
         """Whether JupyterLab answers there, with this token."""
         try:
-            with urllib.request.urlopen(self.url("api/contents"), timeout=5) as reply:
+            with urllib.request.urlopen(self.url("api/contents"), timeout=15) as reply:
                 return bool(reply.status == 200)
         except (OSError, urllib.error.URLError, ValueError):
             return False
