@@ -73,7 +73,7 @@ FORMULAS = [
 
 
 #: The floors above the formulas, from the top down.
-FLOORS = ["cli", "classroom", "explorers", "records", "pictures"]
+FLOORS = ["cli", "desk", "classroom", "explorers", "records", "pictures"]
 
 
 def imported_by(path: Path) -> set[str]:
