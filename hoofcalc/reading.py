@@ -11,20 +11,23 @@ a veterinary surgeon are listed in `VET_SIGNS` and never scored.
 
 Assumptions: the errors of the landmarks are independent and normal, scale adds a
 part of every length, and the camera was square to the foot (undo its position with
-`profile.corrected` first). Rules that rest on lengths need a true scale.
+`profile.corrected` first). Where the landmarks share errors, as those of scale and
+level in one photograph, give the errors of the measures as worked out there. Rules
+that rest on lengths need a true scale.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from statistics import NormalDist
+from typing import Any
 
 import numpy as np
 
 from hoofcalc._inputs import choice, numbers
-from hoofcalc.profile import MEASURES, Profile, error_of, with_error
+from hoofcalc.profile import EVERY_MEASURE, MEASURES, Profile, error_of, with_error
 
 __all__ = [
     "CAUTION",
@@ -85,6 +88,8 @@ _TOE_LENGTHS = (
     "(from memory)"
 )
 _LIMBS = ("fore", "hind")
+#: Measures whose errors may be given.
+_WITH_ERROR = (*EVERY_MEASURE, "side_difference_mm")
 #: Ends of the weight bands [kg] and the toe length [mm] that the rule gives each.
 _TOE_KG = (360.0, 400.0, 430.0, 480.0, 525.0, 575.0)
 _TOE_MM = (76.0, 76.0, 82.5, 82.5, 89.0, 89.0)
@@ -266,6 +271,7 @@ def read_foot(
     profile: Profile,
     point_error_mm: float = 1.0,
     *,
+    errors: Mapping[str, float] | None = None,
     limb: str = "fore",
     scale_sd: float = 0.01,
     weight_kg: float | None = None,
@@ -288,6 +294,11 @@ def read_foot(
         One foot.
     point_error_mm : float
         Standard deviation of each coordinate of a landmark [mm], above 0.
+    errors : mapping of str to float, optional
+        Standard deviations of measures by name, in the unit of the name, above 0. Each takes
+        the place of the one that follows from `point_error_mm` and `scale_sd`; measures that
+        are not named keep theirs. "side_difference_mm" is inner minus outer height. Not with
+        `draws`.
     limb : str
         "fore" or "hind": which population to compare with.
     scale_sd : float
@@ -329,6 +340,9 @@ def read_foot(
     >>> finding = read_foot(foot, 1.0)["heel underrun, five degrees"]
     >>> finding.value, finding.error, finding.probability
     (12.0, 2.50, 0.997)
+    >>> finding = read_foot(foot, errors={"angle_gap_deg": 5.0})["heel underrun, five degrees"]
+    >>> finding.error, finding.probability
+    (5.0, 0.919)
     """
     _one_foot("profile", profile)
     choice("limb", limb, _LIMBS)
@@ -338,6 +352,9 @@ def read_foot(
         raise ValueError("medial_height_mm and lateral_height_mm must be given together")
     if (draws is None) != (rng is None):
         raise ValueError("draws and rng must be given together")
+    given = _given("errors", errors)
+    if given and draws is not None:
+        raise ValueError("errors and draws cannot be given together: the draws make the errors")
     many, sizes = None, None
     if draws is not None and rng is not None:
         many = with_error(profile, error, draws, rng)
@@ -345,7 +362,7 @@ def read_foot(
     findings = []
     for rule in _rules(limb, weight_kg, profile.pastern_low is not None):
         value = float(getattr(profile, rule.measure))
-        spread = _error(profile, rule.measure, error, scale)
+        spread = given.get(rule.measure) or _error(profile, rule.measure, error, scale)
         if many is None or sizes is None:
             probability = _between(value, spread, rule.low, rule.high)
         else:
@@ -356,7 +373,8 @@ def read_foot(
         place = percentile(rule.measure, value, limb) if known else None
         findings.append(_finding(rule, value, spread, probability, place))
     if medial_height_mm is not None and lateral_height_mm is not None:
-        findings.append(_sides(medial_height_mm, lateral_height_mm, error, scale))
+        told = given.get("side_difference_mm")
+        findings.append(_sides(medial_height_mm, lateral_height_mm, error, scale, told))
     findings += _loads(heel_obliquity_deg, heel_utilisation)
     return Reading(tuple(findings))
 
@@ -449,9 +467,10 @@ class Comparison:
 
 def compare(
     feet: Mapping[str, Profile] | Mapping[date, Profile],
-    point_error_mm: float = 1.0,
+    point_error_mm: float | Mapping[str, float] | Mapping[date, float] = 1.0,
     *,
-    scale_sd: float = 0.01,
+    scale_sd: float | Mapping[str, float] | Mapping[date, float] = 0.01,
+    errors: Mapping[str, Mapping[str, float]] | Mapping[date, Mapping[str, float]] | None = None,
 ) -> Comparison:
     """Several feet, or the same foot at several dates, and which differences are real.
 
@@ -464,11 +483,16 @@ def compare(
     ----------
     feet : mapping of str or datetime.date to Profile
         At least two single feet by name, or by date.
-    point_error_mm : float
-        Standard deviation of each coordinate of a landmark [mm], above 0.
-    scale_sd : float
+    point_error_mm : float, or mapping of str or datetime.date to float
+        Standard deviation of each coordinate of a landmark [mm], above 0; one for all feet,
+        or one for each foot under its name or date.
+    scale_sd : float, or mapping of str or datetime.date to float
         Standard deviation of each photograph's scale, as a part of every length [no unit],
-        0 to 0.2.
+        0 to 0.2; one for all feet, or one for each foot.
+    errors : mapping of str or datetime.date to mapping of str to float, optional
+        For each foot standard deviations of measures by name, in the unit of the name, above
+        0. Each takes the place of the one that follows from `point_error_mm` and `scale_sd`;
+        feet and measures that are not named keep theirs.
 
     Returns
     -------
@@ -493,33 +517,49 @@ def compare(
     >>> visits = compare({date(2026, 3, 2): before, date(2026, 3, 3): after})
     >>> print(visits.differences[0].sentence)
     2026-03-03: toe angle 3.0 degrees more than on 2026-03-02 (error 1.4): more than its error.
+    >>> feet = {"near": before, "off": after}
+    >>> print(compare(feet, errors={"near": {"toe_angle_deg": 2.0}}).differences[0].sentence)
+    off: toe angle 3.0 degrees more than in near (error 2.2): within its error.
     """
     if len(feet) < 2:
         raise ValueError(f"feet must hold at least two feet (got {len(feet)})")
     dated = {isinstance(key, date) for key in feet}
     if len(dated) > 1:
         raise ValueError("feet must be named all by text or all by date (got both)")
-    error = float(numbers("point_error_mm", point_error_mm, above=0))
-    scale = float(numbers("scale_sd", scale_sd, at_least=0, at_most=0.2))
-    ordered = (
-        sorted(feet.items(), key=lambda item: str(item[0])) if dated == {True} else feet.items()
-    )
-    labels = tuple(str(label) for label, _ in ordered)
-    profiles = [profile for _, profile in ordered]
+    keys: list[Any] = sorted(feet, key=str) if dated == {True} else list(feet)
+    by_foot: dict[Any, Any] = dict(feet)
+    labels = tuple(str(key) for key in keys)
+    profiles = [by_foot[key] for key in keys]
+    points = [
+        float(numbers(name, value, above=0))
+        for name, value in _each("point_error_mm", point_error_mm, keys)
+    ]
+    scales = [
+        float(numbers(name, value, at_least=0, at_most=0.2))
+        for name, value in _each("scale_sd", scale_sd, keys)
+    ]
+    told: dict[Any, Any] = dict(errors or {})
+    for key in told:
+        choice("errors", str(key), labels)
+    given = [_given(f"errors of {key}", told.get(key)) for key in keys]
     for label, profile in zip(labels, profiles, strict=True):
         _one_foot(label, profile)
     measures = [*MEASURES]
     if all(profile.pastern_low is not None for profile in profiles):
         measures.append("axis_deviation_deg")
     values = {name: tuple(float(getattr(foot, name)) for foot in profiles) for name in measures}
-    errors = {
-        name: tuple(_error(foot, name, error, scale) for foot in profiles) for name in measures
+    spreads = {
+        name: tuple(
+            known.get(name) or _error(foot, name, error, scale)
+            for foot, error, scale, known in zip(profiles, points, scales, given, strict=True)
+        )
+        for name in measures
     }
     differences = []
     for name in measures:
         for k in range(1, len(labels)):
             by = values[name][k] - values[name][0]
-            spread = float(np.hypot(errors[name][k], errors[name][0]))
+            spread = float(np.hypot(spreads[name][k], spreads[name][0]))
             exceeds = abs(by) > _ERROR_FOR_95 * spread
             words, unit, digits = _in_words(name)
             sentence = (
@@ -529,7 +569,26 @@ def compare(
                 f"{'more than' if exceeds else 'within'} its error."
             )
             differences.append(Difference(name, labels[k], by, spread, exceeds, sentence))
-    return Comparison(labels, values, errors, tuple(differences))
+    return Comparison(labels, values, spreads, tuple(differences))
+
+
+def _each(name: str, value: Any, keys: Sequence[Any]) -> list[tuple[str, Any]]:
+    """A value for every foot, with what to call it: the same for all, or each its own."""
+    if not isinstance(value, Mapping):
+        return [(name, value)] * len(keys)
+    for key in keys:
+        if key not in value:
+            raise ValueError(f"{name} must have a value for every foot (got none for {key})")
+    return [(f"{name} of {key}", value[key]) for key in keys]
+
+
+def _given(name: str, errors: Mapping[str, float] | None) -> dict[str, float]:
+    """The errors that were worked out elsewhere, checked."""
+    known = {}
+    for measure, error in (errors or {}).items():
+        choice(f"measure in {name}", measure, _WITH_ERROR)
+        known[measure] = float(numbers(f"{measure} in {name}", error, above=0))
+    return known
 
 
 def _error(profile: Profile, measure: str, point_error_mm: float, scale_sd: float) -> float:
@@ -720,13 +779,19 @@ def _rounded(probability: float) -> str:
     return "below 0.01" if probability < 0.01 else f"{probability:.2f}"
 
 
-def _sides(medial_mm: float, lateral_mm: float, point_error_mm: float, scale_sd: float) -> Finding:
+def _sides(
+    medial_mm: float,
+    lateral_mm: float,
+    point_error_mm: float,
+    scale_sd: float,
+    given: float | None,
+) -> Finding:
     """Inner against outer height in the front view."""
     medial = float(numbers("medial_height_mm", medial_mm, above=0))
     lateral = float(numbers("lateral_height_mm", lateral_mm, above=0))
     value = medial - lateral
     # each height lies between two points of its own; the scale is shared
-    error = float(np.hypot(2.0 * point_error_mm, scale_sd * value))
+    error = given or float(np.hypot(2.0 * point_error_mm, scale_sd * value))
     limit = 5.0
     side = limit if value >= 0 else -limit
     rule = _Rule(

@@ -251,3 +251,62 @@ def test_an_unchanged_foot_differs_one_time_in_twenty():
 def test_what_cannot_be_compared_is_refused(feet, message):
     with pytest.raises(ValueError, match=message):
         compare(feet)
+
+
+def test_errors_that_were_worked_out_elsewhere_take_the_place_of_the_derived_ones():
+    given = {"angle_gap_deg": 7.0, "toe_length_mm": 4.0, "side_difference_mm": 1.5}
+    options = {"weight_kg": 450, "medial_height_mm": 66, "lateral_height_mm": 60}
+    found, plain = read_foot(IN_LINE, errors=given, **options), read_foot(IN_LINE, **options)
+    assert found["in line"].error == 7.0
+    # by hand: the gap is 3 degrees, the rule asks for -5 to 5
+    assert found["in line"].probability == pytest.approx(
+        NormalDist(3, 7).cdf(5) - NormalDist(3, 7).cdf(-5)
+    )
+    assert found["toe long"].error == 4.0
+    assert found["sides uneven"].error == 1.5
+    assert "error of the value 1.5 mm" in found["sides uneven"].sentence
+    assert found["upright"] == plain["upright"]
+    compared = compare({"a": IN_LINE, "b": IN_LINE}, errors={"b": {"toe_length_mm": 4.0}})
+    alone = compare({"a": IN_LINE, "b": IN_LINE})
+    assert compared.errors["toe_length_mm"] == (alone.errors["toe_length_mm"][0], 4.0)
+    assert compared.errors["toe_angle_deg"] == alone.errors["toe_angle_deg"]
+
+
+def test_two_photographs_need_not_share_the_larger_error():
+    feet = {date(2026, 5, 4): UNDERRUN, date(2026, 3, 9): IN_LINE}
+    both = compare(
+        feet,
+        {date(2026, 3, 9): 0.4, date(2026, 5, 4): 1.1},
+        scale_sd={date(2026, 3, 9): 0.0, date(2026, 5, 4): 0.03},
+    )
+    for place, (foot, error, scale) in enumerate(((IN_LINE, 0.4, 0), (UNDERRUN, 1.1, 0.03))):
+        alone = compare({"a": foot, "b": foot}, error, scale_sd=scale)
+        for measure, values in alone.errors.items():
+            assert both.errors[measure][place] == values[0]
+
+
+@pytest.mark.parametrize(
+    ("errors", "message"),
+    [
+        ({"toe_angel_deg": 1.0}, "measure in errors must be one of"),
+        ({"toe_angle_deg": 0.0}, "toe_angle_deg in errors must be above 0"),
+        ({"toe_angle_deg": float("nan")}, "toe_angle_deg in errors must be finite"),
+    ],
+)
+def test_errors_that_cannot_be_are_refused(errors, message):
+    with pytest.raises(ValueError, match=message):
+        read_foot(IN_LINE, errors=errors)
+    with pytest.raises(ValueError, match=message.replace("in errors", "in errors of two")):
+        compare({"one": IN_LINE, "two": UNDERRUN}, errors={"two": errors})
+
+
+def test_errors_must_belong_to_a_foot_and_not_to_draws():
+    feet = {"one": IN_LINE, "two": UNDERRUN}
+    with pytest.raises(ValueError, match="errors must be one of 'one', 'two'"):
+        compare(feet, errors={"three": {"toe_angle_deg": 1.0}})
+    with pytest.raises(ValueError, match="point_error_mm must have a value for every foot"):
+        compare(feet, {"one": 1.0})
+    with pytest.raises(ValueError, match="scale_sd of two must be between"):
+        compare(feet, scale_sd={"one": 0.0, "two": 0.5})
+    with pytest.raises(ValueError, match="errors and draws"):
+        read_foot(IN_LINE, errors={"toe_angle_deg": 1.0}, draws=10, rng=np.random.default_rng(1))

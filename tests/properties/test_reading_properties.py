@@ -72,3 +72,20 @@ def test_percentiles_rise_with_the_angle(value, more, limb):
 @given(st.floats(360, 575), st.floats(0, 100))
 def test_heavier_horses_are_allowed_longer_toes(weight, more):
     assert long_toe_mm(min(weight + more, 575)) >= long_toe_mm(weight)
+
+
+@QUICK
+@given(FEET, FEET, st.floats(0.2, 1.5), st.floats(0, 0.05))
+def test_the_same_errors_given_give_the_same_results(one, two, error, scale):
+    feet = {"one": one, "two": two}
+    derived = compare(feet, error, scale_sd=scale)
+    errors = {
+        label: {measure: values[place] for measure, values in derived.errors.items()}
+        for place, label in enumerate(derived.labels)
+    }
+    # 9 mm would give other errors: only those that are given count
+    assert compare(feet, 9.0, errors=errors) == derived
+    assert (
+        read_foot(one, 9.0, errors=errors["one"]).findings
+        == read_foot(one, error, scale_sd=scale).findings
+    )
