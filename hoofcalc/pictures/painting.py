@@ -1,0 +1,162 @@
+"""A flat painting in millimetres, with edges that lie where they are said to lie.
+
+Surfaces are filled by the share of each pixel that they cover (matplotlib's Agg), so an edge is
+true to a few hundredths of a pixel; streaks, hair and speckle on them are drawn by OpenCV.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import cv2
+import numpy as np
+from matplotlib.backends.backend_agg import RendererAgg
+from matplotlib.path import Path
+from matplotlib.transforms import Affine2D
+from numpy.typing import ArrayLike, NDArray
+
+from hoofcalc._inputs import FloatArray
+
+__all__ = ["Painting", "covered", "speckle"]
+
+Picture = NDArray[np.float32]
+
+
+def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
+    """The share of every pixel that lies inside an outline.
+
+    Parameters
+    ----------
+    outline_px
+        Corners to the right and down [px], shape (n, 2); a pixel is 1 wide, the first from 0 to 1.
+    width_px, height_px
+        Size of the picture [px].
+
+    Returns
+    -------
+    array, shape (height_px, width_px)
+        0 to 1.
+    """
+    renderer = RendererAgg(width_px, height_px, 72)
+    context = renderer.new_gc()
+    context.set_snap(False)
+    context.set_linewidth(0)
+    corners = np.asarray(outline_px, dtype=np.float64)
+    path = Path(np.vstack([corners, corners[:1]]), closed=True)
+    upside_down = Affine2D().scale(1, -1).translate(0, height_px)  # Agg counts from below
+    renderer.draw_path(context, path, upside_down, (1.0, 1.0, 1.0, 1.0))
+    return np.asarray(renderer.buffer_rgba())[..., 3].astype(np.float32) / 255
+
+
+def speckle(shape: tuple[int, int], grain_px: float, rng: np.random.Generator) -> Picture:
+    """Even speckle of about that grain, mean 0 and standard deviation 1.
+
+    Parameters
+    ----------
+    shape
+        Rows and columns [px].
+    grain_px
+        Size of a grain [px].
+    rng
+        Source of the random numbers.
+
+    Returns
+    -------
+    array of that shape
+        Repeats from edge to edge without a seam if `grain_px` is small against it.
+    """
+    step = max(1, round(grain_px))
+    small = rng.standard_normal([-(-size // step) for size in shape], dtype=np.float32)
+    small = cv2.GaussianBlur(small, (0, 0), 0.8)
+    large = cv2.resize(small, shape[::-1], interpolation=cv2.INTER_CUBIC)
+    return np.asarray(large / large.std(), dtype=np.float32)
+
+
+class Painting:
+    """A sheet of glass in millimetres, painted layer over layer, clear where nothing is painted.
+
+    Parameters
+    ----------
+    left_mm, bottom_mm, right_mm, top_mm
+        What it covers [mm].
+    px_per_mm
+        How finely it is painted [px/mm].
+    """
+
+    def __init__(
+        self, left_mm: float, bottom_mm: float, right_mm: float, top_mm: float, px_per_mm: float
+    ) -> None:
+        self.left_mm, self.top_mm, self.px_per_mm = left_mm, top_mm, px_per_mm
+        width = int(np.ceil((right_mm - left_mm) * px_per_mm))
+        height = int(np.ceil((top_mm - bottom_mm) * px_per_mm))
+        self.colour: Picture = np.zeros((height, width, 3), dtype=np.float32)
+        self.alpha: Picture = np.zeros((height, width), dtype=np.float32)
+
+    @property
+    def to_px(self) -> FloatArray:
+        """From (right, up, 1) [mm] to the painting's own pixels, shape (3, 3)."""
+        k = self.px_per_mm
+        return np.array([[k, 0.0, -k * self.left_mm], [0.0, -k, k * self.top_mm], [0.0, 0.0, 1.0]])
+
+    def _px(self, places_mm: ArrayLike) -> FloatArray:
+        places = np.asarray(places_mm, dtype=np.float64)
+        return np.asarray((places - [self.left_mm, self.top_mm]) * [1, -1] * self.px_per_mm)
+
+    def fill(
+        self,
+        outline_mm: ArrayLike,
+        colour: Sequence[float],
+        *,
+        streaks: Sequence[tuple[ArrayLike, float, float]] = (),
+        grain: float = 0.0,
+        shade: tuple[ArrayLike, ArrayLike, float] | None = None,
+        rng: np.random.Generator | None = None,
+    ) -> None:
+        """Fill an outline with a colour, with streaks and speckle inside it.
+
+        Parameters
+        ----------
+        outline_mm
+            Corners to the right and up [mm], shape (n, 2).
+        colour
+            Red, green and blue, 0 to 255.
+        streaks
+            Lines on it: corners [mm], width [mm] and brightness, from -1 to 1.
+        grain
+            Strength of the speckle, as a part of the brightness.
+        shade
+            From one place [mm] to another the light grows by this part.
+        rng
+            Source of the random numbers of the speckle.
+        """
+        corners = self._px(outline_mm)
+        height, width = self.alpha.shape
+        x0, y0 = np.clip(np.floor(corners.min(axis=0)).astype(int) - 1, 0, [width, height])
+        x1, y1 = np.clip(np.ceil(corners.max(axis=0)).astype(int) + 1, 0, [width, height])
+        if x1 <= x0 or y1 <= y0:
+            return
+        origin = np.array([x0, y0])
+        mask = covered(corners - origin, int(x1 - x0), int(y1 - y0))
+        bright = np.ones_like(mask)
+        if streaks:
+            drawn = np.full(mask.shape, 128, dtype=np.uint8)
+            for line, width_mm, strength in streaks:
+                # cv2 counts from the middle of the first pixel, in sixteenths here
+                at = np.round((self._px(line) - origin - 0.5) * 16).astype(np.int32)
+                thick = max(1, round(width_mm * self.px_per_mm))
+                tone = float(np.clip(128 + 127 * strength, 0, 255))
+                cv2.polylines(drawn, [at], False, tone, thick, cv2.LINE_AA, 4)
+            bright *= drawn.astype(np.float32) / 128
+        if shade is not None:
+            start, end = self._px(shade[0]) - origin, self._px(shade[1]) - origin
+            way = end - start
+            down, across = np.ogrid[: mask.shape[0], : mask.shape[1]]
+            along = ((across - start[0]) * way[0] + (down - start[1]) * way[1]) / (way @ way)
+            bright *= (1 + shade[2] * np.clip(along, 0, 1)).astype(np.float32)
+        if grain and rng is not None:
+            bright *= 1 + grain * speckle(mask.shape, 0.4 * self.px_per_mm, rng)
+        own = np.clip(bright[..., None] * np.asarray(colour, dtype=np.float32), 0, 255)
+        part = np.s_[y0:y1, x0:x1]
+        over = mask[..., None]
+        self.colour[part] = self.colour[part] * (1 - over) + own * over  # premultiplied
+        self.alpha[part] = self.alpha[part] * (1 - mask) + mask
