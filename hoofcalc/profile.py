@@ -34,6 +34,7 @@ from hoofcalc._inputs import (
 )
 
 __all__ = [
+    "EVERY_MEASURE",
     "MEASURES",
     "LineField",
     "Profile",
@@ -452,7 +453,7 @@ def error_of(profile: Profile, measure: str, point_error_mm: ArrayLike) -> Resul
     >>> error_of(foot, "toe_angle_deg", 1.0), error_of(foot, "heel_angle_deg", 1.0)
     (1.009, 2.685)
     """
-    choice("measure", measure, _EVERY_MEASURE)
+    choice("measure", measure, EVERY_MEASURE)
     sd = _per_foot("point_error_mm", point_error_mm, profile)
     step = 1e-3  # mm: truncation and rounding both near 1e-9 of the slope
     names = list(profile.landmarks)
@@ -809,7 +810,7 @@ def _up_and_back(angle_deg: FloatArray) -> FloatArray:
 
 
 #: Every property of a foot that is a number with an error of its own.
-_EVERY_MEASURE = (
+EVERY_MEASURE = (
     *MEASURES,
     "toe_height_mm",
     "heel_height_mm",
