@@ -41,6 +41,7 @@ _FRAME_MM, _MARGIN_MM = 8.0, 12.0
 _SQUARE_UP_MM = 22.0  # of its lower edge, above the ground
 _STICK_UP_MM = 10.0
 _LATH_MM = 8.0
+_BEHIND_MM = 78.0  # between heel and square
 _WALL_BEHIND_MM = 1500.0
 _PAINTING_PX = 1.25  # pixels of the painting for one of the photograph
 _LINE_PLACES = {"toe": 0.05, "quarter": 0.5, "heel": 0.94}
@@ -220,7 +221,7 @@ def drawn_photograph(
     low, high = corners.min(axis=0) - 45, corners.max(axis=0) + 45
     if view != "below":
         high[1] = max(high[1], 420.0)
-    painting = Painting(*low, *high, finest)
+    painting = Painting(low, high, finest)
     if view == "side":
         paint_side(painting, profile, at_mm, facing, rng)
     elif view == "front":
@@ -253,7 +254,7 @@ def _side_points(
         low, high = points("wall_lines_mm", ends, 2) * flip
         found |= {f"{region}_line_low": low, f"{region}_line_high": high}
     toe, heel = float(profile.toe_ground[0]), float(profile.heel_ground[0])
-    back = min(heel, float(profile.heel_coronet[0])) - 60.0
+    back = min(heel, float(profile.heel_coronet[0])) - _BEHIND_MM
     front = toe + 42.0
     ends = np.array([[back - SQUARE_MM - _MARGIN_MM - 8, 0.0], [front + 22.0, 0.0]]) * flip
     return found | _helpers(flip[0] * front, flip[0] * back, np.sort(ends, axis=0))
@@ -418,7 +419,7 @@ def paint_side(
     whole = np.array([_tubule(profile, place)[1] for place in np.linspace(0, 1, 25)])
     for height in np.sort(rng.uniform(0.05, 0.97, 11)):
         ring = whole[:, 0] + height * (whole[:, 1] - whole[:, 0])
-        streaks.append((ring * flip, 0.9, 0.12 * rng.standard_normal()))
+        streaks.append((ring * flip, 0.6, 0.06 * rng.standard_normal()))
     for region in _LINE_PLACES:
         if f"{region}_line_low" in at_mm:
             ends = np.array([at_mm[f"{region}_line_low"], at_mm[f"{region}_line_high"]])
@@ -469,7 +470,7 @@ def _paint_front(
         shade=(right_up, left_up, 0.4),
         rng=rng,
     )
-    painting.fill(np.vstack([hairline, hairline[::-1] + [0, 6]]), _BAND, grain=0.08, rng=rng)
+    painting.fill(np.vstack([hairline, hairline[::-1] + 6 * up]), _BAND, grain=0.08, rng=rng)
     wall = np.vstack([left_low, hairline, right_low])
     streaks = []
     tone = 0.0
@@ -490,7 +491,6 @@ def _paint_below(
     heel, tip = at_mm["middle_heel"], at_mm["middle_toe"]
     first, last = ring[0], ring[-1]
     half = np.abs(first[0] - last[0]) / 2
-    up = np.array([0.0, 1.0])
     bulbs = np.array(
         [
             first,
@@ -539,7 +539,6 @@ def _paint_below(
             [[2.0 * side, 6.0], [7.0 * side, 4.0], [22.0 * side, 44.0], [19.0 * side, 45.0]]
         )
         painting.fill(end + bar, _WHITE_LINE, grain=0.08, rng=rng)
-    del up
 
 
 def _paint_lath(
@@ -612,13 +611,13 @@ def _background(
     size = (camera.width_px, camera.height_px)
     per_mm = camera.focal_px / camera.distance_mm
     if view == "below":  # the ground, far behind the foot that is held up
-        ground = _surface(_GROUND, 40, 0.10, rng)
+        ground = _surface(_GROUND, 8, 0.07, rng)
         place = camera.plane_matrix((0, 0, -350), (1, 0, 0), (0, 1, 0))
         picture = cv2.warpPerspective(
             ground, place @ np.diag([2.0, 2.0, 1.0]), size, borderMode=cv2.BORDER_WRAP
         ).astype(np.float32)
         return np.asarray(cv2.GaussianBlur(picture, (0, 0), 4 * per_mm))
-    texture = _surface(_GROUND, 3, 0.11, rng)
+    texture = _surface(_GROUND, 4, 0.11, rng)
     place = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 0, -1))
     fine = max(1.0, 2.0 / per_mm)
     picture = cv2.warpPerspective(
@@ -630,7 +629,6 @@ def _background(
     down, across = np.mgrid[: small[1], : small[0]] + 0.5
     spots = np.stack([across, down, np.ones_like(down)], axis=-1)
     on_ground = spots @ np.linalg.inv(shrink @ place).T
-    ahead = on_ground[..., 2] * np.linalg.inv(shrink @ place)[2, 2] > -np.inf
     with np.errstate(divide="ignore", invalid="ignore"):
         depth = on_ground[..., 1] / on_ground[..., 2]
     # pixels above the horizon look at the ground only behind the camera
@@ -645,7 +643,7 @@ def _background(
         )
         + camera.matrix[2, 3]
     )
-    wall = ~(ahead & (seen_from.reshape(depth.shape) > 0) & (depth < _WALL_BEHIND_MM))
+    wall = ~((seen_from.reshape(depth.shape) > 0) & (depth < _WALL_BEHIND_MM))
     far = np.where(wall, 1.0, np.clip(depth / 900.0, 0, 1)).astype(np.float32)
     boards = 1 + 0.05 * np.sign(np.sin(across * 40 / small[0])) + 0.10 * (down / small[1] - 0.5)
     soft = np.where(wall[..., None], boards[..., None] * np.array(_WALL), np.array(_GROUND)).astype(
@@ -666,8 +664,8 @@ def _background(
 def _shadow(
     camera: Camera, painting: Painting, shrink: FloatArray, small: tuple[int, int]
 ) -> NDArray[np.float32]:
-    """What the light, from the upper left and a little before the foot, throws on the ground."""
-    lies = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0.5, 0, -0.45))
+    """What the light, from the upper left and from behind, throws on the ground."""
+    lies = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0.30, 0, 0.55))
     matrix = shrink @ lies @ np.linalg.inv(painting.to_px)
     thrown = cv2.warpPerspective(painting.alpha, matrix, small, flags=cv2.INTER_AREA)
     broad = cv2.GaussianBlur(thrown, (0, 0), 0.010 * small[0])
@@ -693,7 +691,7 @@ def _surface(
 ) -> NDArray[np.uint8]:
     """A tile of ground: coarse and fine speckle."""
     shape = (1024, 1024)
-    tone = 1 + strength * (speckle(shape, grain_px, rng) + 0.7 * speckle(shape, 12 * grain_px, rng))
+    tone = 1 + strength * (speckle(shape, grain_px, rng) + 0.7 * speckle(shape, 8 * grain_px, rng))
     return np.asarray(np.clip(tone[..., None] * np.array(colour), 0, 255), dtype=np.uint8)
 
 

@@ -45,7 +45,8 @@ def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
     path = Path(np.vstack([corners, corners[:1]]), closed=True)
     upside_down = Affine2D().scale(1, -1).translate(0, height_px)  # Agg counts from below
     renderer.draw_path(context, path, upside_down, (1.0, 1.0, 1.0, 1.0))
-    return np.asarray(renderer.buffer_rgba())[..., 3].astype(np.float32) / 255
+    share: Picture = np.asarray(renderer.buffer_rgba())[..., 3].astype(np.float32) / np.float32(255)
+    return share
 
 
 def speckle(shape: tuple[int, int], grain_px: float, rng: np.random.Generator) -> Picture:
@@ -63,12 +64,14 @@ def speckle(shape: tuple[int, int], grain_px: float, rng: np.random.Generator) -
     Returns
     -------
     array of that shape
-        Repeats from edge to edge without a seam if `grain_px` is small against it.
+        Repeats from edge to edge without a seam where the grain divides the shape.
     """
     step = max(1, round(grain_px))
+    edge = 4  # more than blur and resize reach
     small = rng.standard_normal([-(-size // step) for size in shape], dtype=np.float32)
-    small = cv2.GaussianBlur(small, (0, 0), 0.8)
-    large = cv2.resize(small, shape[::-1], interpolation=cv2.INTER_CUBIC)
+    small = cv2.GaussianBlur(np.pad(small, edge, mode="wrap"), (0, 0), 0.8)
+    large = cv2.resize(small, None, fx=step, fy=step, interpolation=cv2.INTER_CUBIC)
+    large = large[edge * step :, edge * step :][: shape[0], : shape[1]]
     return np.asarray(large / large.std(), dtype=np.float32)
 
 
@@ -77,18 +80,16 @@ class Painting:
 
     Parameters
     ----------
-    left_mm, bottom_mm, right_mm, top_mm
-        What it covers [mm].
+    low_mm, high_mm
+        Lower left and upper right corner [mm].
     px_per_mm
         How finely it is painted [px/mm].
     """
 
-    def __init__(
-        self, left_mm: float, bottom_mm: float, right_mm: float, top_mm: float, px_per_mm: float
-    ) -> None:
-        self.left_mm, self.top_mm, self.px_per_mm = left_mm, top_mm, px_per_mm
-        width = int(np.ceil((right_mm - left_mm) * px_per_mm))
-        height = int(np.ceil((top_mm - bottom_mm) * px_per_mm))
+    def __init__(self, low_mm: ArrayLike, high_mm: ArrayLike, px_per_mm: float) -> None:
+        low, high = np.asarray(low_mm, dtype=np.float64), np.asarray(high_mm, dtype=np.float64)
+        self.left_mm, self.top_mm, self.px_per_mm = float(low[0]), float(high[1]), px_per_mm
+        width, height = (int(size) for size in np.ceil((high - low) * px_per_mm))
         self.colour: Picture = np.zeros((height, width, 3), dtype=np.float32)
         self.alpha: Picture = np.zeros((height, width), dtype=np.float32)
 
