@@ -28,10 +28,10 @@ __all__ = ["SQUARE_MM", "STICK_MM", "Camera", "DrawnPhotograph", "drawn_photogra
 STICK_MM, SQUARE_MM = 150.0, 100.0
 VIEWS = ("side", "front", "below")
 
-_HORN, _BAND, _HAIR = (112, 96, 82), (176, 150, 128), (104, 72, 50)
+_HORN, _BAND, _HAIR = (76, 66, 58), (176, 150, 128), (104, 72, 50)
 _SOLE, _WHITE_LINE, _FROG, _BULB = (150, 136, 118), (214, 200, 172), (88, 80, 74), (92, 78, 70)
 _PAPER, _INK, _WOOD, _WALL, _GROUND = (
-    (240, 240, 236),
+    (214, 214, 208),
     (28, 28, 30),
     (188, 152, 104),
     (128, 132, 128),
@@ -580,9 +580,8 @@ def _hairs(
     roots = rng.uniform(low, high, (count, 2))
     ends = roots - rng.uniform(6, 14, (count, 1)) * (way + rng.normal(0, 0.12, (count, 2)))
     tones = 0.22 * rng.standard_normal(count)
-    return [
-        (np.stack(pair), 0.25, float(tone)) for *pair, tone in zip(roots, ends, tones, strict=True)
-    ]
+    strokes = np.stack([roots, ends], axis=1)
+    return [(stroke, 0.25, float(tone)) for stroke, tone in zip(strokes, tones, strict=True)]
 
 
 def _rounded(outline: FloatArray) -> FloatArray:
@@ -625,25 +624,15 @@ def _background(
     ).astype(np.float32)
     small = (max(16, camera.width_px // 8), max(16, camera.height_px // 8))
     shrink = np.diag([small[0] / size[0], small[1] / size[1], 1.0])
-    # how far out, in units of the wall's distance: 0 in the foot's plane, 1 at the wall
+    # where the camera's rays meet the ground, and how far behind the foot that is
     down, across = np.mgrid[: small[1], : small[0]] + 0.5
     spots = np.stack([across, down, np.ones_like(down)], axis=-1)
-    on_ground = spots @ np.linalg.inv(shrink @ place).T
-    with np.errstate(divide="ignore", invalid="ignore"):
-        depth = on_ground[..., 1] / on_ground[..., 2]
-    # pixels above the horizon look at the ground only behind the camera
-    seen_from = (
-        camera.matrix[2, :3]
-        @ np.stack(
-            [
-                np.nan_to_num(on_ground[..., 0] / on_ground[..., 2]).ravel(),
-                np.zeros(depth.size),
-                -np.nan_to_num(depth).ravel(),
-            ]
-        )
-        + camera.matrix[2, 3]
-    )
-    wall = ~((seen_from.reshape(depth.shape) > 0) & (depth < _WALL_BEHIND_MM))
+    matrix = shrink @ camera.matrix
+    rays = spots @ np.linalg.inv(matrix[:, :3]).T
+    stands = -np.linalg.solve(matrix[:, :3], matrix[:, 3])
+    falls = np.minimum(rays[..., 1], -1e-9)
+    depth = -(stands[2] - stands[1] / falls * rays[..., 2])
+    wall = (rays[..., 1] >= 0) | (depth > _WALL_BEHIND_MM)
     far = np.where(wall, 1.0, np.clip(depth / 900.0, 0, 1)).astype(np.float32)
     boards = 1 + 0.05 * np.sign(np.sin(across * 40 / small[0])) + 0.10 * (down / small[1] - 0.5)
     soft = np.where(wall[..., None], boards[..., None] * np.array(_WALL), np.array(_GROUND)).astype(
@@ -744,14 +733,8 @@ def write_invented(pixels: NDArray[np.uint8]) -> None:
     height, width = pixels.shape[:2]
     size = max(0.4, width / 1300)
     place = (round(width * 0.012), round(height - width * 0.012))
-    for colour, thick in (((20, 20, 20), 5), ((245, 245, 245), 2)):
+    thin = max(1, round(1.2 * size))
+    for colour, thick in (((20, 20, 20), 3 * thin), ((245, 245, 245), thin)):
         cv2.putText(
-            pixels,
-            "INVENTED",
-            place,
-            cv2.FONT_HERSHEY_SIMPLEX,
-            size,
-            colour,
-            max(1, round(thick * size * 0.6)),
-            cv2.LINE_AA,
+            pixels, "INVENTED", place, cv2.FONT_HERSHEY_SIMPLEX, size, colour, thick, cv2.LINE_AA
         )

@@ -108,7 +108,7 @@ class Painting:
         outline_mm: ArrayLike,
         colour: Sequence[float],
         *,
-        streaks: Sequence[tuple[ArrayLike, float, float]] = (),
+        streaks: Sequence[tuple[FloatArray, float, float]] = (),
         grain: float = 0.0,
         shade: tuple[ArrayLike, ArrayLike, float] | None = None,
         rng: np.random.Generator | None = None,
@@ -141,11 +141,13 @@ class Painting:
         bright = np.ones_like(mask)
         if streaks:
             drawn = np.full(mask.shape, 128, dtype=np.uint8)
-            for line, width_mm, strength in streaks:
-                # cv2 counts from the middle of the first pixel, in sixteenths here
-                at = np.round((self._px(line) - origin - 0.5) * 16).astype(np.int32)
+            # cv2 counts from the middle of the first pixel, in sixteenths here
+            ends = np.vstack([line for line, _, _ in streaks])
+            places = np.round((self._px(ends) - origin - 0.5) * 16).astype(np.int32)
+            parts = np.split(places, np.cumsum([len(line) for line, _, _ in streaks[:-1]]))
+            for at, (_, width_mm, strength) in zip(parts, streaks, strict=True):
                 thick = max(1, round(width_mm * self.px_per_mm))
-                tone = float(np.clip(128 + 127 * strength, 0, 255))
+                tone = 128 + 127 * min(max(strength, -1.0), 0.99)
                 cv2.polylines(drawn, [at], False, tone, thick, cv2.LINE_AA, 4)
             bright *= drawn.astype(np.float32) / 128
         if shade is not None:
