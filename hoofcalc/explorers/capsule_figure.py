@@ -15,16 +15,15 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import build_capsule
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
-from hoofcalc.pictures import Panel, Scale, Series, Style
+from hoofcalc.explorers.foot_in_space import CAPSULE_SERIES, moved_to, turn_slider, turning_foot
+from hoofcalc.pictures import Panel, Series, Style
 from hoofcalc.pictures.foot import foot_from_side, side_series
-from hoofcalc.pictures.solid_foot import flat, foot_tiles, seen_from
+from hoofcalc.pictures.solid_foot import seen_from
 from hoofcalc.profile import Profile, line_departures
 
 _REGIONS = ("toe", "quarter", "heel")
 _MIDDLE = np.array([42.0, 0.0, 36.0])  # of the turning foot [mm]
 _NONE = np.empty((0, 2))
-_BELOW = np.array([0.0, 9.0])  # where a word stands [mm]
-_HIDDEN_MM = 15.0  # a place further behind the middle of the foot than this gets no word
 _PER_SIDE = 24
 
 
@@ -70,13 +69,6 @@ def compute(
         own.bearing_length_mm,
     )
     foot = build_capsule(model, seen["outline"], taper, per_side=_PER_SIDE)
-    slope = np.degrees(np.arcsin(foot.tubules[:, 2]))
-    shown = (foot.ground - _MIDDLE, foot.coronet - _MIDDLE)
-    moved = type(foot)(*shown, foot.thickness_mm, heel_open=True)
-    tiles, slopes = foot_tiles(moved, slope, turn_deg, look_down_deg)
-    place, far = flat(shown[0][[_PER_SIDE, 0, -1]], turn_deg, look_down_deg)
-    toe, heel = place[0], (place[1] + place[2]) / 2
-    toe_near, heel_near = far[0] < _HIDDEN_MM, (far[1] + far[2]) / 2 < _HIDDEN_MM
     lines: dict[str, FloatArray] = {}
     steeper: dict[str, float | None] = {}
     for region, (start, end) in seen["lines"].items():
@@ -96,12 +88,7 @@ def compute(
     low, high = foot.ground[widest], foot.coronet[widest]
     return {
         **seen["drawn"],
-        "tiles": tiles,
-        "slopes": slopes,
-        "toe_says_at": (toe - _BELOW)[None] if toe_near else _NONE,
-        "toe_says": "toe",
-        "heel_says_at": (heel - _BELOW)[None] if heel_near else _NONE,
-        "heel_says": "heels",
+        **turning_foot(moved_to(foot, _MIDDLE), turn_deg, look_down_deg),
         "traced": seen["traced"],
         "model_wall": wall,
         **{f"model_{region}": lines[region] for region in _REGIONS},
@@ -259,15 +246,7 @@ CAPSULE = Explorer(
             step=0.01,
             start=_measures("in line")["taper"],
         ),
-        Slider(
-            name="turn_deg",
-            label="Turn",
-            unit="degrees",
-            minimum=-180,
-            maximum=175,  # 180 is -180 again
-            step=5,
-            start=35,
-        ),
+        turn_slider(35),
         Slider(
             name="look_down_deg",
             label="Look down",
@@ -312,25 +291,7 @@ CAPSULE = Explorer(
         ),
     ),
     series=(
-        Series(
-            kind="tiles",
-            data="tiles",
-            values="slopes",
-            scale=Scale(
-                title="tubule's angle from\nthe ground (degrees)",
-                bounds=(25.0, 35.0, 45.0, 55.0, 65.0),
-            ),
-            style=Style(colour="black", width=1),
-        ),
-        *(
-            Series(
-                kind="words",
-                data=f"{place}_says_at",
-                words=f"{place}_says",
-                style=Style(colour="black", size=14, align="centre"),
-            )
-            for place in ("toe", "heel")
-        ),
+        *CAPSULE_SERIES,
         *side_series(panel=1),
         Series(
             kind="line",

@@ -14,17 +14,16 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
-from hoofcalc.horn import Horn, horn_at
-from hoofcalc.loadpath import (
-    along_across,
-    force_vector,
-    obliquity_deg,
-    share_out,
-    utilisation,
-    weakest_place,
+from hoofcalc.explorers.foot_in_space import (
+    PUSH_SERIES,
+    push_round_rim,
+    turn_slider,
+    unrolled_rim,
 )
-from hoofcalc.pictures import Panel, Scale, Series, Style
-from hoofcalc.pictures.solid_foot import flat, foot_tiles, seen_from
+from hoofcalc.horn import Horn, horn_at
+from hoofcalc.loadpath import force_vector, share_out, utilisation
+from hoofcalc.pictures import Panel
+from hoofcalc.pictures.solid_foot import seen_from
 from hoofcalc.profile import Profile
 
 #: A fore foot's peak at the trot, 11.59 N/kg for 500 kg (Merkens et al. 1993).
@@ -39,10 +38,6 @@ _MIDDLE = np.array([42.0, 0.0, 20.0])  # of the turning foot [mm]
 _LOOK_DOWN_DEG = 20.0
 _MM_PER_N = 0.013  # of the whole push's arrow
 _MM_PER_STRIP_N = 0.25  # of the strips' pushes
-_MOST = 170.0  # the unrolled rim shows no more [%]
-_KEY = 138.0  # the key stands above this [%]
-_PLACES = np.linspace(-100.0, 100.0, 2 * _PER_SIDE + 1)
-_NONE = np.empty((0, 2))
 
 
 def compute(
@@ -81,52 +76,23 @@ def compute(
     ValueError
         If the push acts outside the foot.
     """
-    foot, shown = _foot(story)
+    foot = _foot(story)
     force = force_vector(PUSH_N, tilt_deg)
     heel, toe = foot.ground[[0, _PER_SIDE], 0]
     centre = np.array([heel + centre_percent / 100 * (toe - heel), aside_mm])
     strips = share_out(foot, force, centre, other_percent / 100)
-    along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
-    whole = float(np.linalg.norm(force))
-    used = 100 * utilisation(foot, strips, _horn())
-    weakest = weakest_place(foot, used)
-    angle = obliquity_deg(foot, force)
-
-    tiles, values = foot_tiles(shown, used, turn_deg, _LOOK_DOWN_DEG)
-    at = np.append(centre, 0.0) - _MIDDLE
-    arrow = np.stack([at - _MM_PER_N * force, at])
-    some = slice(None, None, 3)
-    low = shown.ground[some]
-    comb = np.stack([low - _MM_PER_STRIP_N * strips[some], low, np.full_like(low, np.nan)], axis=1)
-    flat_comb = np.full((3 * len(low), 2), np.nan)
-    flat_comb[0::3], flat_comb[1::3] = (
-        flat(comb[:, end], turn_deg, _LOOK_DOWN_DEG)[0] for end in (0, 1)
+    return push_round_rim(
+        foot,
+        _MIDDLE,
+        force,
+        centre,
+        strips,
+        100 * utilisation(foot, strips, _horn()),
+        turn_deg=turn_deg,
+        look_down_deg=_LOOK_DOWN_DEG,
+        mm_per_n=_MM_PER_N,
+        mm_per_strip_n=_MM_PER_STRIP_N,
     )
-    number = int(weakest.strip)
-    place = float(_PLACES[number])
-    cut = np.minimum(used, _MOST - 12)
-    most = float(used[number])
-    above = float(cut[number])
-    return {
-        "tiles": tiles,
-        "used": values,
-        "arrow": flat(arrow, turn_deg, _LOOK_DOWN_DEG)[0],
-        "strips": flat_comb,
-        "weak_at": flat(shown.ground[number], turn_deg, _LOOK_DOWN_DEG)[0][None],
-        "along": np.column_stack([_PLACES, 100 * along / whole]),
-        "across": np.column_stack([_PLACES, 100 * across / whole]),
-        "in_use": np.column_stack([_PLACES, cut]),
-        "weakest": np.array([[place, above]]),
-        "weakest_says_at": np.array([[np.clip(place, -55.0, 55.0), min(above + 9, _KEY - 8)]]),
-        "weakest_says": "gives way" if np.isinf(most) else f"weakest: {most:.0f} %",
-        "place": str(weakest.name),
-        "most": most,
-        "angle": float(angle[number]),
-        "parts": (float(100 * along[number] / whole), float(100 * across[number] / whole)),
-        "toe": float(angle[_PER_SIDE]),
-        "wall_n": float(strips[:, 2].sum()),
-        "lifted_percent": 100 * float(np.mean(strips[:, 2] == 0)),
-    }
 
 
 def sentence(values: Values, results: Results) -> str:
@@ -194,28 +160,17 @@ def alt(values: Values, results: Results) -> str:
 
 
 @lru_cache(maxsize=3)
-def _foot(story: str) -> tuple[Capsule, Capsule]:
-    """A story foot, and the same moved to where it turns about its middle."""
+def _foot(story: str) -> Capsule:
+    """A story foot."""
     record = datasets.story_feet()[story]
     outline = datasets.outline(record.horse, record.foot)
-    profile = Profile(**record.landmarks)
-    foot = build_capsule(profile, outline, TAPERS[story], per_side=_PER_SIDE)
-    moved = (foot.ground - _MIDDLE, foot.coronet - _MIDDLE)
-    return foot, Capsule(*moved, foot.thickness_mm, heel_open=True)
+    return build_capsule(Profile(**record.landmarks), outline, TAPERS[story], per_side=_PER_SIDE)
 
 
 @lru_cache(maxsize=1)
 def _horn() -> Horn:
     """Horn of the middle wall."""
     return horn_at(water_percent=WATER_PERCENT).central
-
-
-def _unrolled(axes: Any) -> None:
-    """The places round the rim, and the line of full strength."""
-    axes.set_xticks([-100, -50, 0, 50, 100])
-    axes.set_xticklabels(["right\nheel", "right\nquarter", "toe", "left\nquarter", "left\nheel"])
-    axes.set_yticks(range(0, 161, 20))
-    axes.axhline(100, color="#5F6368", linewidth=1.5, linestyle=(0, (2, 2)))
 
 
 _MOMENTS = {"Braking": 5.6, "Mid-stance": 0.0, "Pushing off": -4.2}
@@ -260,15 +215,7 @@ LOAD_PATH = Explorer(
             step=1,
             start=20,
         ),
-        Slider(
-            name="turn_deg",
-            label="Turn",
-            unit="degrees",
-            minimum=-180,
-            maximum=175,  # 180 is -180 again
-            step=5,
-            start=-25,
-        ),
+        turn_slider(-25),
     ),
     choices={"story": "run under"},
     presets=(
@@ -294,69 +241,9 @@ LOAD_PATH = Explorer(
             height=460,
             legend="upper right",
         ),
-        Panel(
-            title="The rim unrolled",
-            x_limits=(-100, 100),
-            y_limits=(0, _MOST),
-            x_label="place on the rim (evenly along its length)",
-            y_label="of the push, of the strength (%)",
-            legend="upper center",
-            width=460,
-            height=460,
-            draw=_unrolled,
-        ),
+        unrolled_rim(),
     ),
-    series=(
-        Series(kind="line", data="strips", style=Style(colour="blue", width=2)),
-        Series(
-            kind="tiles",
-            data="tiles",
-            values="used",
-            scale=Scale(title="strength in use (%)", bounds=(10.0, 20.0, 40.0, 70.0, 100.0)),
-            style=Style(colour="black", width=0.8),
-        ),
-        Series(kind="arrow", data="arrow", style=Style(colour="vermillion", width=6)),
-        Series(
-            kind="points",
-            data="weak_at",
-            style=Style(colour="vermillion", mark="square", size=13),
-            label="weakest place",
-        ),
-        Series(
-            kind="line",
-            data="along",
-            panel=1,
-            style=Style(colour="blue", width=3),
-            label="push along the tubules",
-        ),
-        Series(
-            kind="line",
-            data="across",
-            panel=1,
-            style=Style(colour="vermillion", width=3, dash=(8, 4)),
-            label="push across them",
-        ),
-        Series(
-            kind="line",
-            data="in_use",
-            panel=1,
-            style=Style(colour="black", width=4, dash=(2, 2)),
-            label="strength in use",
-        ),
-        Series(
-            kind="points",
-            data="weakest",
-            panel=1,
-            style=Style(colour="vermillion", mark="square", size=13),
-        ),
-        Series(
-            kind="words",
-            data="weakest_says_at",
-            words="weakest_says",
-            panel=1,
-            style=Style(colour="black", size=15, align="centre"),
-        ),
-    ),
+    series=PUSH_SERIES,
     note=(
         "Invented feet of the yard Brackenfold under one push of 5795 N, a fore foot's peak at "
         "the trot for 500 kg; only its direction and place change. Blue strokes: what each piece "
