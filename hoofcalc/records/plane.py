@@ -78,7 +78,7 @@ class Plane:
         array, shape (..., 2)
             To the right and down [px].
         """
-        return _through(np.linalg.inv(self.matrix), points("points_mm", points_mm, 2, copy=False))
+        return _through(_inverse(self.matrix), points("points_mm", points_mm, 2, copy=False))
 
 
 def by_length(scale_px: ArrayLike, length_mm: float, level_px: ArrayLike) -> Plane:
@@ -170,7 +170,7 @@ def by_square(corners_px: ArrayLike, side_mm: float, middle_px: ArrayLike | None
             f"{FURTHEST_DEG:g} can be corrected. Take the photograph again with the camera further "
             f"{move} (as seen in the picture), until it looks straight at the sheet"
         )
-    return Plane(np.linalg.inv(seen))
+    return Plane(_inverse(seen))
 
 
 def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tuple[float, str]:
@@ -275,6 +275,10 @@ def _middle(middle_px: ArrayLike) -> FloatArray:
     return _some("middle_px", np.atleast_2d(np.asarray(middle_px)), 1)
 
 
+def _inverse(matrix: FloatArray) -> FloatArray:
+    return np.asarray(np.linalg.inv(matrix), dtype=np.float64)
+
+
 def _through(matrix: FloatArray, places: FloatArray) -> FloatArray:
     moved = places @ matrix[:, :2].T + matrix[:, 2]
     result: FloatArray = moved[..., :2] / moved[..., 2:]
@@ -335,7 +339,7 @@ def _square_to_px(corners: FloatArray, side: float) -> FloatArray:
 def _askew(seen: FloatArray, around: FloatArray) -> tuple[float, str]:
     """Angle of view at the mean of `around`, and which way to move the camera."""
     at = around.mean(axis=0)
-    place = _through(np.linalg.inv(seen), at)
+    place = _through(_inverse(seen), at)
     away = seen[2, :2] @ place + seen[2, 2]  # grows with the distance from the camera
     slope = (seen[:2, :2] - np.outer(at, seen[2, :2])) / away
     directions, sizes, _ = np.linalg.svd(slope)

@@ -30,6 +30,10 @@ turns = st.floats(-25, 25)
 offsets = st.floats(-180, 180)
 
 
+def square_at(right_mm: float, up_mm: float):
+    return SQUARE + np.array([right_mm, up_mm])
+
+
 def askew_deg(camera: Camera) -> float:
     """By the law of cosines for two turns square to each other."""
     return float(
@@ -43,9 +47,9 @@ def askew_deg(camera: Camera) -> float:
 def test_a_square_gives_back_every_place_of_its_plane(turn, tilt, roll, right, up):
     camera = Camera(turn_deg=turn, tilt_deg=tilt, roll_deg=roll)
     assume(askew_deg(camera) < FURTHEST_DEG - 0.1)
-    plane = by_square(camera.to_px(SQUARE + [right, up]), 100, MIDDLE)
+    plane = by_square(camera.to_px(square_at(right, up)), 100, MIDDLE)
     places = np.random.default_rng(0).uniform(-150, 150, (5, 4, 2))
-    seen = camera.to_px(places + [right, up])
+    seen = camera.to_px(places + np.array([right, up]))
     np.testing.assert_allclose(plane.to_mm(seen), places, atol=1e-6)
     np.testing.assert_allclose(plane.to_px(places), seen, atol=1e-6)
 
@@ -55,7 +59,7 @@ def test_how_far_askew_is_told_without_knowing_the_lens(turn, tilt, roll, right,
     camera = Camera(
         turn_deg=turn, tilt_deg=tilt, roll_deg=roll, focal_mm=focal, distance_mm=900 * focal / 52
     )
-    told, _ = seen_from(camera.to_px(SQUARE + [right, -50.0]), MIDDLE)
+    told, _ = seen_from(camera.to_px(square_at(right, -50)), MIDDLE)
     assert told == pytest.approx(askew_deg(camera), abs=1e-3)
 
 
@@ -82,21 +86,21 @@ def test_the_homography_is_that_of_opencv(corner):
 def test_a_view_too_far_off_is_refused_and_told_which_way_to_move(turn, tilt, way):
     camera = Camera(turn_deg=turn, tilt_deg=tilt)
     with pytest.raises(CaseError, match="degrees askew") as told:
-        by_square(camera.to_px(SQUARE - [40, 30]), 100, MIDDLE)
+        by_square(camera.to_px(square_at(-40, -30)), 100, MIDDLE)
     assert way in str(told.value)
 
 
 def test_the_limit_lies_at_thirty_degrees_wherever_the_square_stands():
     for off in (-190.0, 0.0, 120.0):
-        by_square(Camera(turn_deg=29.9).to_px(SQUARE + [off, 0]), 100, MIDDLE)
+        by_square(Camera(turn_deg=29.9).to_px(square_at(off, 0)), 100, MIDDLE)
         with pytest.raises(CaseError, match="30 degrees askew"):
-            by_square(Camera(turn_deg=30.1).to_px(SQUARE + [off, 0]), 100, MIDDLE)
+            by_square(Camera(turn_deg=30.1).to_px(square_at(off, 0)), 100, MIDDLE)
 
 
 def test_placed_by_hand_a_turn_of_twenty_degrees_is_not_refused_and_forty_always_is():
     rng = np.random.default_rng(2)
     for off in (-180.0, 40.0):
-        near, far = (Camera(turn_deg=turn).to_px(SQUARE + [off, 0]) for turn in (20, 40))
+        near, far = (Camera(turn_deg=turn).to_px(square_at(off, 0)) for turn in (20, 40))
         for _ in range(100):
             by_square(near + rng.normal(0, 1.5, (4, 2)), 100, MIDDLE)
             with pytest.raises(CaseError):
@@ -130,7 +134,7 @@ def test_a_corner_between_the_others_and_a_tiny_square_are_told():
 
 def test_small_moves_of_a_corner_move_the_places_evenly():
     camera = Camera(turn_deg=18, tilt_deg=-9)
-    corners, foot = camera.to_px(SQUARE), camera.to_px(SQUARE + [160, -20])
+    corners, foot = camera.to_px(SQUARE), camera.to_px(square_at(160, -20))
 
     def slope(step: float, corner: int, axis: int):
         moved = np.zeros((4, 2))
@@ -177,7 +181,7 @@ def test_a_turned_camera_bends_an_angle_and_the_square_puts_it_right():
     true = slope_deg([60.0, 0.0], [10.0, 65.0])
     level = camera.to_px([[-100.0, 0.0], [100.0, 0.0]])
     plain = by_length(level, 200, level).to_mm(ends)
-    right = by_square(camera.to_px(SQUARE - [180, -22]), 100, MIDDLE).to_mm(ends)
+    right = by_square(camera.to_px(square_at(-180, 22)), 100, MIDDLE).to_mm(ends)
     assert abs(slope_deg(*plain) - true) > 0.5
     assert slope_deg(*right) == pytest.approx(true, abs=1e-6)
 
@@ -185,7 +189,7 @@ def test_a_turned_camera_bends_an_angle_and_the_square_puts_it_right():
 def test_in_a_plane_nearer_to_the_camera_angles_stay_and_lengths_grow_by_the_distances():
     """As the docstring of `Plane` says: central projection of a parallel plane is a similarity."""
     camera = Camera(distance_mm=800)
-    plane = by_square(camera.to_px(SQUARE - [180, -22]), 100, MIDDLE)
+    plane = by_square(camera.to_px(square_at(-180, 22)), 100, MIDDLE)
     wall = np.array([[60.0, 0.0, 20.0], [10.0, 65.0, 20.0]])
     seen = plane.to_mm(camera.to_px(wall))
     assert slope_deg(*seen) == pytest.approx(slope_deg(*wall[:, :2]), abs=1e-6)
@@ -227,9 +231,9 @@ def test_where_nothing_is_sharp_corners_stay_as_given(photograph):
     noise = np.random.default_rng(4).integers(0, 255, (900, 900, 3), dtype=np.uint8)
     for pixels in (flat, noise):
         np.testing.assert_array_equal(refined_corners(pixels, STRAIGHT), STRAIGHT)
-    beside = corners_of(photograph) + [60.0, -40.0]
+    beside = corners_of(photograph) + np.array([60.0, -40.0])
     np.testing.assert_array_equal(refined_corners(photograph.pixels, beside), beside)
-    outside = STRAIGHT + [-400.0, 0.0]  # at the rim of the picture
+    outside = STRAIGHT - np.array([400.0, 0.0])  # at the rim of the picture
     np.testing.assert_array_equal(refined_corners(flat, outside), outside)
     crossed = STRAIGHT[[0, 2, 1, 3]]
     np.testing.assert_array_equal(refined_corners(flat, crossed), crossed)
