@@ -421,6 +421,11 @@ class Difference:
     exceeds: bool
     sentence: str
 
+    @property
+    def counts_from(self) -> float:
+        """How large a difference must be to count: 1.96 times its error [unit of the measure]."""
+        return _ERROR_FOR_95 * self.error
+
 
 @dataclass(frozen=True)
 class Comparison:

@@ -38,16 +38,16 @@ def foot_then_and_now(
     here = Profile(**{name: at + shift for name, at in now.landmarks.items()})
     toe, heel = f"{float(now.toe_angle_deg):.0f}°", f"{float(now.heel_angle_deg):.0f}°"
     length, height = float(now.bearing_length_mm), float(now.toe_height_mm)
-    angle = Style(colour="black", size=18, align="centre")
+    angle = Style(colour="black", size=22, align="centre")
     results = {
         **foot_from_side(here),
-        "toe_at": (here.toe_ground + np.array([-0.20, 0.05]) * length)[None],
+        "toe_at": (here.toe_ground + np.array([-0.27, 0.05]) * length)[None],
         "toe": f"toe {toe}",
-        "heel_at": (here.heel_ground + np.array([0.13, 0.05]) * length)[None],
+        "heel_at": (here.heel_ground + np.array([0.20, 0.05]) * length)[None],
         "heel": f"heel {heel}",
         "now_at": np.array([[-0.80 * length, -0.17 * length]]),
         "now": f"filled: {now_words}",
-        "then_at": np.array([[-0.80 * length, -0.29 * length]]),
+        "then_at": np.array([[-0.80 * length, -0.31 * length]]),
         "then": f"dashed: {then_words}" if then is not None else "",
         "outline": np.empty((0, 2)),
     }
@@ -56,9 +56,9 @@ def foot_then_and_now(
         Series(kind="line", data="outline", style=Style(colour="vermillion", width=3, dash=(7, 5))),
         Series(kind="words", data="toe_at", words="toe", style=angle),
         Series(kind="words", data="heel_at", words="heel", style=angle),
-        Series(kind="words", data="now_at", words="now", style=Style(colour="black", size=16)),
+        Series(kind="words", data="now_at", words="now", style=Style(colour="black", size=20)),
         Series(
-            kind="words", data="then_at", words="then", style=Style(colour="vermillion", size=16)
+            kind="words", data="then_at", words="then", style=Style(colour="vermillion", size=20)
         ),
     ]
     said = f"The foot from the side, toe to the right: toe {toe}, heel {heel} from the ground."
@@ -69,13 +69,13 @@ def foot_then_and_now(
             f" Dashed over it its outline {then_words}: toe "
             f"{float(then.toe_angle_deg):.0f}°, heel {float(then.heel_angle_deg):.0f}°."
         )
-    tall = (1.62 * height + 0.36 * length) / (2.04 * length)
+    tall = (1.62 * height + 0.38 * length) / (2.04 * length)
     drawing = Drawing(
         [
             Panel(
                 title="",
                 x_limits=(-0.86 * length, 1.18 * length),
-                y_limits=(-0.36 * length, 1.62 * height),
+                y_limits=(-0.38 * length, 1.62 * height),
                 equal=True,
                 axes=False,
                 width=_WIDE,
