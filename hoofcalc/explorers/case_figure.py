@@ -19,16 +19,6 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
-from hoofcalc.cycle import (
-    CREEP_DEG_PER_DAY_MPA,
-    CREEP_FACTOR,
-    GROWTH_MM_DAY,
-    GROWTH_SD_MM_DAY,
-    HeelLaw,
-    drift,
-    grow,
-    trim,
-)
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
 from hoofcalc.ground_force import stance_force, tilt_deg
 from hoofcalc.horn import Horn, horn_at
@@ -36,6 +26,7 @@ from hoofcalc.loadpath import force_vector, obliquity_deg, share_out, utilisatio
 from hoofcalc.pictures import Panel, Series, Style
 from hoofcalc.pictures.foot import foot_from_side, side_series
 from hoofcalc.profile import Profile, error_of
+from hoofcalc.records.plan import expected
 
 #: Duty factor of the yard's films at trot, and where the push acts, from heels to toe [parts].
 DUTY_FACTOR, CENTRE = 0.35, 0.6
@@ -43,8 +34,6 @@ WATER_PERCENT = 25.0
 
 _PER_SIDE = 20
 _HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
-#: The lower edge of the band is not followed any further than a heel drifted to this angle.
-_LOST_DEG = 14.0
 _LOW_DEG, _HIGH_DEG, _TOP_DEG = 5.0, 78.0, 98.0
 _LAST_WEEK = 44.0
 #: Length of the arrow: so much at least, that its direction shows, and so much for each newton.
@@ -368,44 +357,20 @@ def _fan(low: FloatArray, foot: Profile, angle: float, reach: float, length: flo
 
 def _coming(visit: _Visit, heel_down_mm: float, weeks: float, shod: bool) -> dict[str, Any]:
     """From the trim to the next visit: the angles, each with a band, and what was measured."""
-    toe_wear, heel_wear = (0.0, 0.08) if shod else (0.13, 0.10)
-    foot = trim(
+    times = np.linspace(0.0, weeks, 7)
+    coming = expected(
         visit.profile,
+        visit.error_deg,
+        times * 7.0,
         heel_down_mm=heel_down_mm,
         toe_down_mm=visit.toe_down_mm,
         toe_back_mm=visit.toe_back_mm,
-    )
-    heel = float(foot.heel_angle_deg)
-    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, CREEP_FACTOR, 1.0 / CREEP_FACTOR])
-    law = HeelLaw(heel, wear_mm_day=heel_wear, creep_deg_per_day_mpa=creep)
-    times = np.linspace(0.0, weeks, 7)[:, None]
-    drifted = drift(heel, foot.heel_length_mm, times * 7.0, law).heel_angle_deg
-    turn = np.maximum(np.asarray(drifted), min(_LOST_DEG, heel)) - heel
-
-    def angles(growth: float, turned: FloatArray | float) -> Profile:
-        return grow(
-            foot,
-            times * 7.0,
-            toe_growth_mm_day=growth,
-            heel_growth_mm_day=growth,
-            toe_wear_mm_day=toe_wear,
-            heel_wear_mm_day=heel_wear,
-            heel_drift_deg=turned,
-        )
-
-    moved = angles(GROWTH_MM_DAY, turn)
-    plain, more = (
-        angles(growth, 0.0) for growth in (GROWTH_MM_DAY, GROWTH_MM_DAY + 2 * GROWTH_SD_MM_DAY)
+        shod=shod,
     )
     found: dict[str, Any] = {}
-    at = visit.week + times[:, 0]
+    at = visit.week + times
     for end in _ENDS:
-        name = f"{end}_angle_deg"
-        middle, strong, weak = np.asarray(getattr(moved, name)).T
-        by_growth = (np.asarray(getattr(more, name)) - np.asarray(getattr(plain, name)))[:, 0]
-        rest = (2.0 * visit.error_deg[end]) ** 2 + by_growth**2
-        low = middle - np.sqrt((middle - strong) ** 2 + rest)
-        high = middle + np.sqrt((weak - middle) ** 2 + rest)
+        low, middle, high = getattr(coming, f"{end}_deg").T
         edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
         found |= {
             f"{end}_line": np.column_stack([at, middle]),
