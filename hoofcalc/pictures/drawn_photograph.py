@@ -344,7 +344,9 @@ def paint_side(
     at_mm: Mapping[str, FloatArray],
     facing: str,
     rng: np.random.Generator,
-) -> None:
+    *,
+    above_fetlock: bool = True,
+) -> FloatArray:
     """Paint a foot from the side, and the lath behind it where there is a level line.
 
     Parameters
@@ -359,6 +361,13 @@ def paint_side(
         "right" or "left".
     rng
         Source of the random numbers.
+    above_fetlock
+        Whether the leg goes on above the fetlock.
+
+    Returns
+    -------
+    array, shape (2,)
+        Middle of the fetlock in the axes of the profile [mm].
     """
     flip = np.array([1.0 if facing == "right" else -1.0, 1.0])
     if "level_start" in at_mm:
@@ -377,6 +386,12 @@ def paint_side(
     half = 0.46 * np.linalg.norm(toe_up - heel_up) * 0.72
     fetlock = high + 42 * way
     top = np.array([fetlock[0] + 4.0, 460.0])
+    above = [
+        fetlock + np.array([0.95 * half, 40.0]),
+        top + np.array([0.72 * half, 0.0]),
+        top - np.array([0.80 * half, 0.0]),
+        fetlock + np.array([-1.05 * half, 45.0]),
+    ]
     leg = np.array(
         [
             toe_up,
@@ -384,10 +399,7 @@ def paint_side(
             low + 12 * way + half * across,
             high + 0.92 * half * across,
             fetlock + 1.05 * half * across,
-            fetlock + np.array([0.95 * half, 40.0]),
-            top + np.array([0.72 * half, 0.0]),
-            top - np.array([0.80 * half, 0.0]),
-            fetlock + np.array([-1.05 * half, 45.0]),
+            *(above if above_fetlock else [fetlock + half * way]),
             fetlock - 1.35 * half * across,
             high - 0.98 * half * across,
             low + 8 * way - 1.12 * half * across,
@@ -432,6 +444,7 @@ def paint_side(
         shade=(profile.heel_ground * flip, toe_up * flip, 0.45),
         rng=rng,
     )
+    return np.asarray(fetlock)
 
 
 def _paint_front(
@@ -691,7 +704,6 @@ def exposed(
     noise: float,
     blur_px: float,
     uneven: float,
-    light: float = 1.0,
 ) -> NDArray[np.uint8]:
     """What the camera makes of a scene: uneven light, blur, noise, whole numbers.
 
@@ -703,8 +715,6 @@ def exposed(
         Source of the random numbers.
     noise, blur_px, uneven
         As for `drawn_photograph`.
-    light
-        Brightness of the whole picture.
 
     Returns
     -------
@@ -712,14 +722,33 @@ def exposed(
         The same size, 0 to 255.
     """
     height, width = picture.shape[:2]
-    down, across = np.mgrid[:33, :33].astype(np.float32) / 32
-    fall = light * (1 + uneven * (0.55 - 0.7 * across - 0.35 * down + 0.3 * across * down))
-    picture *= cv2.resize(fall.astype(np.float32), (width, height))[..., None]
+    picture *= light_field(width, height, uneven)
     if blur_px > 0:
         picture = cv2.GaussianBlur(picture, (0, 0), blur_px)
     if noise > 0:
         picture += noise * rng.standard_normal((height, width, 1), dtype=np.float32)
     return np.asarray(np.clip(np.rint(picture), 0, 255), dtype=np.uint8)
+
+
+def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.float32]:
+    """Light that falls off from the upper left to the lower right of a picture.
+
+    Parameters
+    ----------
+    width_px, height_px
+        Size of the picture [px].
+    uneven
+        By which part it falls off, 0 to 1.
+
+    Returns
+    -------
+    array, shape (height_px, width_px, 1)
+        Brightness, about 1 in the middle.
+    """
+    down, across = np.mgrid[:33, :33].astype(np.float32) / 32
+    fall = 1 + uneven * (0.55 - 0.7 * across - 0.35 * down + 0.3 * across * down)
+    large = cv2.resize(fall.astype(np.float32), (width_px, height_px))
+    return np.asarray(large[..., None], dtype=np.float32)
 
 
 def write_invented(pixels: NDArray[np.uint8]) -> None:
