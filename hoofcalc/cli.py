@@ -13,7 +13,7 @@ from pathlib import Path
 from hoofcalc import __version__
 from hoofcalc._where import course_folder
 from hoofcalc.classroom.commands import add_handout, add_mark, add_results
-from hoofcalc.records.commands import add_case
+from hoofcalc.desk.commands import add_case
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "

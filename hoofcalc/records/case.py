@@ -1,14 +1,21 @@
 """A case: a folder of the trimmer's own, for one foot of one horse, readable without this program.
 
-Version 1 of the folder::
+Version 2 of the folder (version 1, without photographs and film on the screen, is read too)::
 
     README.txt                 what is in the folder, line by line (see `plain_page`)
     case.toml                  the horse, the foot and the gait it is loaded at
-    pictures/2026-04-07/       photographs of that day, byte for byte as they came
+    pictures/2026-04-07/       photographs of that visit, byte for byte as they came
     film/2026-04-07/           film, likewise
-    visits/2026-04-07/         one folder for each visit, named by its day
+    visits/2026-04-07/         one folder for each visit, named by its day; a second one of the
+                               same day is named "2026-04-07 after trim"
         visit.toml             how the photograph was taken, and how finely points were placed
-        points.csv             landmarks in the side view, in mm
+        side.toml              the photograph from the side (if any): see `hoofcalc.records.placed`
+        side_points.csv        points placed in it, in pixels; likewise front and below
+        film.toml              the film (if any): see `hoofcalc.records.filmed`
+        film_points.csv        a mark on the hoof, followed through it, in pixels
+        film_stances.csv       frames of contact and of leaving
+        plan.toml              what is planned until the next visit (if any)
+        points.csv             landmarks in the side view, in mm, where no photograph was placed
         wall_lines.csv         lines traced along the horn in the same picture (if any)
         outline.csv            the bearing edge from below (if any)
         track.csv              a mark on the hoof, followed through a film (if any)
@@ -17,7 +24,8 @@ Version 1 of the folder::
     pages/                     pages for the owner
     kept/                      what was replaced, with the day and time of the change
 
-Every name of a number carries its unit. All files are meant to be read and written by hand as
+What was placed in a photograph or film counts before what was typed in millimetres. Every name
+of a number carries its unit. All files are meant to be read and written by hand as
 well; what does not fit is refused with file, line and field. A file is written whole or not at
 all, and what it replaces is kept. Nothing in the folder is sent anywhere, and nothing that a
 camera wrote into a photograph (place, time, owner) is read or copied out of it.
@@ -30,8 +38,8 @@ import re
 import shutil
 import tempfile
 import textwrap
-from collections.abc import Sequence
-from dataclasses import asdict, dataclass, fields
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -43,6 +51,14 @@ from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
 from hoofcalc.landing import Track
 from hoofcalc.profile import Profile
+from hoofcalc.records.filmed import (
+    FILM_COLUMNS,
+    FILM_FIELDS,
+    STANCE_COLUMNS,
+    read_film,
+    stance_times,
+    track_of,
+)
 from hoofcalc.records.keeping import (
     CaseError,
     Column,
@@ -57,6 +73,18 @@ from hoofcalc.records.keeping import (
     read_rows,
     read_text,
 )
+from hoofcalc.records.placed import (
+    BEARING_MM,
+    LANDMARKS,
+    PICTURE_FIELDS,
+    POINT_COLUMNS,
+    POINTS,
+    from_below,
+    from_the_front,
+    from_the_side,
+    missing_points,
+    read_picture,
+)
 
 __all__ = [
     "CASE_FIELDS",
@@ -67,23 +95,23 @@ __all__ = [
     "Visit",
     "add_files",
     "add_visit",
+    "day_of",
     "new_case",
     "open_case",
     "plain_page",
     "points_csv",
     "read_visit",
-    "visit_days",
+    "visit_name",
+    "visit_names",
 ]
 
-VERSION = 1
+VERSION = 2
+_AFTER = " after trim"
 _FEET = ("left fore", "right fore", "left hind", "right hind")
-#: No foot of a horse or pony stands on a shorter or longer line from heel to toe [mm].
-_BEARING_MM = (30.0, 300.0)
-_LANDMARKS = tuple(field.name for field in fields(Profile))
-_NEEDED = _LANDMARKS[:4]
+_NEEDED = LANDMARKS[:4]
 
 CASE_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
+    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
     Field("horse", "text", "What the horse is called.", "Otterby", True),
     Field("foot", "text", "Which foot: " + ", ".join(_FEET) + ".", "right fore", True, 0, 0, _FEET),
     Field("mass_kg", "number", "Mass carried, with rider and tack, in kg.", 505.0, True, 20, 1500),
@@ -114,7 +142,7 @@ CASE_FIELDS = (
 )
 
 VISIT_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
+    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
     Field("date", "day", "Day of the photographs.", date(2026, 4, 7), True),
     Field(
         "moment",
@@ -204,7 +232,7 @@ _FAR_MM, _FILM_MM = 10_000.0, 1_000_000.0
 #: The tables of a visit, by file name.
 TABLES: dict[str, tuple[Column, ...]] = {
     "points.csv": (
-        Column("point", "which landmark: " + ", ".join(_LANDMARKS)),
+        Column("point", "which landmark: " + ", ".join(LANDMARKS)),
         Column("right_mm", "its place to the right in the picture", _FAR_MM),
         Column("up_mm", "its place upwards in the picture", _FAR_MM),
     ),
@@ -279,6 +307,17 @@ class Visit:
         Bearing edge from below, shape (n, 2) [mm].
     track
         The mark in the film.
+    film_times
+        Contact, stride and duty factor with their errors, where a person marked them in the film.
+    name
+        Name of the visit's folder; the day, where left out.
+    errors
+        Standard error of each measure of the foot, in the unit of its name, where its points
+        were placed in a photograph; else None, and point and scale error tell them.
+    placed_twice
+        Whether `point_error_mm` was told by placing the points twice.
+    remarks
+        What is on file and could not be used, in plain sentences.
     """
 
     date: date
@@ -299,6 +338,15 @@ class Visit:
     wall_lines_mm: FloatArray | None = None
     outline_mm: FloatArray | None = None
     track: Track | None = None
+    film_times: Mapping[str, float] = field(default_factory=dict)
+    name: str = ""
+    errors: Mapping[str, float] | None = None
+    placed_twice: bool = False
+    remarks: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.name:
+            object.__setattr__(self, "name", str(self.date))
 
 
 # ---- the case --------------------------------------------------------------------------------
@@ -367,8 +415,8 @@ def _case_from(text: str) -> Case:
     return case
 
 
-def visit_days(folder: Path) -> list[date]:
-    """The days of the visits on file, oldest first.
+def visit_names(folder: Path) -> list[str]:
+    """The visits on file, oldest first.
 
     Parameters
     ----------
@@ -377,47 +425,97 @@ def visit_days(folder: Path) -> list[date]:
 
     Returns
     -------
-    list of datetime.date
-        A day for each folder in ``visits``.
+    list of str
+        A name for each folder in ``visits``: its day, or "2026-04-07 after trim".
 
     Raises
     ------
     CaseError
         If a folder's name is no day.
     """
-    days = []
     visits = folder / "visits"
-    for path in sorted(visits.iterdir()) if visits.is_dir() else ():
-        if path.name.startswith(".") or not path.is_dir():
-            continue
-        day = _day_in(path.name)
-        if day is None:
-            raise CaseError(
-                f"visits/{path.name}: the folder of a visit is named by its day, such as 2026-04-07"
-            )
-        days.append(day)
-    return days
+    names = [
+        path.name
+        for path in (visits.iterdir() if visits.is_dir() else ())
+        if path.is_dir() and not path.name.startswith(".")
+    ]
+    for name in names:
+        day_of(name)
+    return sorted(names)
 
 
-def _day_in(name: str) -> date | None:
+def day_of(visit: str) -> date:
+    """The day of a visit.
+
+    Parameters
+    ----------
+    visit
+        Name of the visit: its day, or "2026-04-07 after trim".
+
+    Returns
+    -------
+    datetime.date
+        The day.
+
+    Raises
+    ------
+    CaseError
+        If the name is no day.
+    """
+    day = visit.removesuffix(_AFTER)
     try:
-        return date.fromisoformat(name) if re.fullmatch(r"\d{4}-\d\d-\d\d", name) else None
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", day):
+            return date.fromisoformat(day)
     except ValueError:
-        return None
+        pass
+    raise CaseError(
+        f"visits/{visit}: the folder of a visit is named by its day, such as 2026-04-07, or "
+        f"2026-04-07{_AFTER} for a second one of the same day"
+    )
 
 
-# ---- a visit ---------------------------------------------------------------------------------
-
-
-def read_visit(folder: Path, day: date) -> Visit:
-    """All that is on file of one visit, each number checked.
+def visit_name(folder: Path, day: date, moment: str = "before trim") -> str:
+    """Name for a new visit of a day, or of the one that is there for this day and moment.
 
     Parameters
     ----------
     folder
         The folder of the case.
     day
-        Which visit.
+        The day.
+    moment
+        "before trim" or "after trim".
+
+    Returns
+    -------
+    str
+        The day; "2026-04-07 after trim" where the day's first visit was before the trim.
+
+    Raises
+    ------
+    CaseError
+        If the visit that is there cannot be read.
+    """
+    name = str(day)
+    if moment != "after trim" or not (folder / "visits" / name).is_dir():
+        return name
+    called = f"visits/{name}/visit.toml"
+    first = read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
+    return name if first["moment"] == moment else name + _AFTER
+
+
+# ---- a visit ---------------------------------------------------------------------------------
+
+
+def read_visit(folder: Path, visit: str | date) -> Visit:
+    """All that is on file of one visit, each number checked.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Which visit: its day, or the name of its folder.
 
     Returns
     -------
@@ -429,21 +527,99 @@ def read_visit(folder: Path, day: date) -> Visit:
     CaseError
         If a file is missing or cannot be, with file, line and field.
     """
-    place = f"visits/{day}"
+    visit = str(visit)
+    place = f"visits/{visit}"
     if not (folder / place).is_dir():
-        known = ", ".join(map(str, visit_days(folder))) or "none yet"
-        raise CaseError(f"there is no visit of {day} in this case (on file: {known})")
+        known = ", ".join(visit_names(folder)) or "none yet"
+        raise CaseError(f"there is no visit of {visit} in this case (on file: {known})")
     values = _visit_fields(read_text(folder / place / "visit.toml", f"{place}/visit.toml"), place)
-    if values["date"] != day:
+    if values["date"] != day_of(visit):
         raise CaseError(
-            f"{place}/visit.toml, field date: is {values['date']}, but the folder is named {day}"
+            f"{place}/visit.toml, field date: is {values['date']}, but the folder is named {visit}"
         )
+    if visit.endswith(_AFTER) and values["moment"] != "after trim":
+        raise CaseError(
+            f"{place}/visit.toml, field moment: is {values['moment']}, but the folder is named "
+            f"{visit}"
+        )
+    seen = _seen(folder, visit, values)
+    not_used = {"points.csv", "wall_lines.csv"} if "profile" in seen else set()
+    not_used |= {"outline.csv"} if "outline_mm" in seen else set()
+    not_used |= {"track.csv"} if "track" in seen else set()
     texts = {}
     for name in TABLES:
         path = folder / place / name
-        if name == "points.csv" or path.exists():
+        if name not in not_used and (path.exists() or name == "points.csv"):
             texts[name] = read_text(path, f"{place}/{name}")
-    return _visit(values, texts, place)
+    return _visit({**values, "name": visit}, texts, place, seen=seen)
+
+
+def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]:
+    """What photographs and film of a visit tell, by the names of `Visit`."""
+    place = f"visits/{visit}"
+    seen: dict[str, Any] = {}
+    remarks: list[str] = []
+    errors: dict[str, float] = {}
+    scale = values["scale_error_percent"] / 100
+    side = read_picture(folder, visit, "side")
+    if side is not None and not side.placings[0]:
+        raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
+    if side is not None:
+        called = f"{place}/side_points.csv"
+        foot = from_the_side(side, values["facing"], values["point_error_mm"], called)
+        seen |= {
+            "profile": foot.profile,
+            "point_error_mm": foot.point_error_mm,
+            "placed_twice": foot.twice,
+        }
+        # how sure the known length itself is comes on top, for lengths
+        errors |= {
+            name: float(np.hypot(error, scale * abs(float(getattr(foot.profile, name)))))
+            if name.endswith("_mm")
+            else error
+            for name, error in foot.errors.items()
+        }
+        if foot.wall_regions:
+            seen |= {"wall_regions": foot.wall_regions, "wall_lines_mm": foot.wall_lines_mm}
+    for view in ("front", "below"):
+        picture = read_picture(folder, visit, view)
+        if picture is None or not picture.placings[0]:
+            continue
+        missing = missing_points(picture)
+        if missing:
+            remarks.append(
+                f"The photograph from {_FROM[view]} is not used: {', '.join(missing)} still to be "
+                "placed."
+            )
+            continue
+        try:
+            if view == "below":
+                seen["outline_mm"] = from_below(picture).outline_mm
+                continue
+            front = from_the_front(picture, values["point_error_mm"])
+        except CaseError as problem:
+            raise CaseError(f"{place}/{problem}") from problem
+        heights = front.medial_height_mm, front.lateral_height_mm
+        seen |= {
+            "medial_height_mm": heights[0],
+            "lateral_height_mm": heights[1],
+            "ground_width_mm": front.ground_width_mm,
+            "coronet_width_mm": front.coronet_width_mm,
+        }
+        # two heights, each from two points; and the known length on top
+        apart = scale * (heights[0] - heights[1])
+        errors["side_difference_mm"] = float(np.hypot(2 * front.point_error_mm, apart))
+    film = read_film(folder, visit)
+    if film is not None:
+        seen["film_times"] = stance_times(film)
+        try:
+            seen["track"] = track_of(film)
+        except CaseError as problem:
+            remarks.append(f"The path of the mark is not used: {problem}.")
+    return {**seen, "errors": errors or None, "remarks": tuple(remarks)}
+
+
+_FROM = {"side": "the side", "front": "the front", "below": "below"}
 
 
 def _visit_fields(text: str, place: str) -> dict[str, Any]:
@@ -461,15 +637,23 @@ def _visit_fields(text: str, place: str) -> dict[str, Any]:
 
 
 def _visit(
-    values: dict[str, Any], texts: dict[str, str], place: str, called: dict[str, str] | None = None
+    values: dict[str, Any],
+    texts: dict[str, str],
+    place: str,
+    called: dict[str, str] | None = None,
+    seen: Mapping[str, Any] | None = None,
 ) -> Visit:
-    """A visit from checked fields and the texts of its tables, `called` by other names if any."""
+    """A visit from checked fields, the texts of its tables and what its photographs tell.
+
+    Tables given from outside are `called` by other names.
+    """
     known = {name: value for name, value in values.items() if name != "version"}
     names = {name: f"{place}/{name}" for name in texts} | (called or {})
     rows = {name: read_rows(text, names[name], TABLES[name]) for name, text in texts.items()}
     facing = known["facing"]
     mirror = np.array([1.0 if facing == "right" else -1.0, 1.0])
-    known["profile"] = _profile(rows["points.csv"], names["points.csv"], facing)
+    if "points.csv" in rows:
+        known["profile"] = _profile(rows["points.csv"], names["points.csv"], facing)
     lines = rows.get("wall_lines.csv")
     if lines:
         known["wall_regions"] = tuple(str(row["region"]) for _, row in lines)
@@ -498,7 +682,7 @@ def _visit(
                 "of the mark while the foot stands, and film_point_error_mm"
             )
         known["track"] = _track(rows["track.csv"], names["track.csv"], known)
-    return Visit(**known)
+    return Visit(**{**known, **(seen or {})})
 
 
 def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -> Profile:
@@ -508,10 +692,8 @@ def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -
     for number, row in rows:
         name = row["point"]
         where = f"{called}, line {number}, field point"
-        if name not in _LANDMARKS:
-            raise CaseError(
-                f"{where}: {name!r:.40} is not known; known are {', '.join(_LANDMARKS)}"
-            )
+        if name not in LANDMARKS:
+            raise CaseError(f"{where}: {name!r:.40} is not known; known are {', '.join(LANDMARKS)}")
         if name in at:
             raise CaseError(f"{where}: {name} stands there twice (first in line {lines[name]})")
         at[name] = (row["right_mm"], row["up_mm"])
@@ -522,7 +704,7 @@ def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -
     try:
         profile = Profile.from_points(facing=facing, **at)
     except ValueError as problem:
-        named = [name for name in _LANDMARKS if name in str(problem) and name in lines]
+        named = [name for name in LANDMARKS if name in str(problem) and name in lines]
         where = f", line {lines[named[0]]}, field {named[0]}" if named else ""
         said = str(problem)
         if "from_points" in said:  # say it in terms of the file
@@ -532,7 +714,7 @@ def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -
                 f'or is facing = "{other}" meant in visit.toml?'
             )
         raise CaseError(f"{called}{where}: {said}") from problem
-    low, high = _BEARING_MM
+    low, high = BEARING_MM
     if not low <= profile.bearing_length_mm <= high:
         raise CaseError(
             f"{called}, line {lines['toe_ground']}, field toe_ground: it lies "
@@ -589,7 +771,10 @@ _POINTS_TO_FILL = "\n".join(
 
 
 def add_visit(
-    folder: Path, day: date, values: dict[str, Any], tables: dict[str, Path] | None = None
+    folder: Path,
+    visit: str | date,
+    values: dict[str, Any],
+    tables: dict[str, Path] | None = None,
 ) -> list[str]:
     """Add a visit, or tables to a visit that is there; nothing is lost and all is checked first.
 
@@ -597,8 +782,8 @@ def add_visit(
     ----------
     folder
         The folder of the case.
-    day
-        Day of the visit.
+    visit
+        Which visit: its day, or "2026-04-07 after trim" for a second one of the same day.
     values
         Fields of `VISIT_FIELDS` that differ from the usual; only for a visit that is not there.
     tables
@@ -615,7 +800,8 @@ def add_visit(
         If a value or a file cannot be, with line and field; the case is then as before.
     """
     open_case(folder)
-    place = f"visits/{day}"
+    day = day_of(str(visit))
+    place = f"visits/{visit}"
     home = folder / place
     called = {name: str(path) for name, path in (tables or {}).items()}
     texts = {name: read_text(Path(path), path) for name, path in called.items()}
@@ -629,7 +815,7 @@ def add_visit(
         usual = {
             "version": VERSION,
             "date": day,
-            "moment": "before trim",
+            "moment": "after trim" if str(visit).endswith(_AFTER) else "before trim",
             "facing": "right",
             "point_error_mm": 1.0,
             "scale_error_percent": 1.0,
@@ -643,7 +829,7 @@ def add_visit(
         if name not in texts and (home / name).exists()
     } | texts
     if texts:
-        if "points.csv" not in whole:
+        if "points.csv" not in whole and not (home / "side.toml").exists():
             raise CaseError(f"{place}/points.csv is missing; give the points with the other tables")
         _visit(found, whole, place, called)
     new = {name: text.encode() for name, text in texts.items()}
@@ -670,16 +856,16 @@ def _lay_whole(home: Path, files: dict[str, bytes]) -> None:
 
 
 def add_files(
-    folder: Path, day: date, pictures: Sequence[Path] = (), films: Sequence[Path] = ()
+    folder: Path, visit: str | date, pictures: Sequence[Path] = (), films: Sequence[Path] = ()
 ) -> list[str]:
-    """Copy photographs and film of a day into the case, byte for byte, never over another file.
+    """Copy photographs and film of a visit into the case, byte for byte, never over another file.
 
     Parameters
     ----------
     folder
         The folder of the case.
-    day
-        Day of the visit.
+    visit
+        Which visit: its day, or the name of its folder.
     pictures, films
         The files as they came from camera or telephone.
 
@@ -698,13 +884,16 @@ def add_files(
     parts = ["pictures"] * len(pictures) + ["film"] * len(films)
     said = []
     for path, part, kind in zip([*pictures, *films], parts, kinds, strict=True):
-        there, new = add_copy(path, folder / part / str(day))
+        there, new = add_copy(path, folder / part / str(visit))
         where = there.relative_to(folder).as_posix()
         said.append(f"{where} ({kind}{'' if new else ', was there already'})")
     return said
 
 
 # ---- the plain page --------------------------------------------------------------------------
+
+
+_MANY_EDGES = ", ".join(name for name in POINTS["below"] if name.startswith("edge_"))
 
 
 def plain_page() -> str:
@@ -725,23 +914,35 @@ def plain_page() -> str:
         "begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,",
         "it keeps in kept/ with the day and time. Nothing is sent anywhere.",
     ]
+    at = "visits/2026-04-07"
     for title, listed in (
         ("case.toml", CASE_FIELDS),
-        ("visits/2026-04-07/visit.toml (the folder is named by the day)", VISIT_FIELDS),
+        (f'{at}/visit.toml (a second one of that day: "2026-04-07 after trim")', VISIT_FIELDS),
+        (f"{at}/side.toml, front.toml, below.toml (photographs, if any)", PICTURE_FIELDS),
+        (f"{at}/film.toml (if any)", FILM_FIELDS),
     ):
         lines += ["", title]
-        for field in listed:
-            limits = f" From {field.low:g} to {field.high:g}." if field.low < field.high else ""
-            need = "" if field.required else " May be left out."
-            lines += _wrapped(f"{field.name}: {field.meaning}{limits}{need}")
-    for name, columns in TABLES.items():
-        lines += ["", f"visits/2026-04-07/{name}" + ("" if name == "points.csv" else " (if any)")]
+        for each in listed:
+            limits = f" From {each.low:g} to {each.high:g}." if each.low < each.high else ""
+            need = "" if each.required else " May be left out."
+            lines += _wrapped(f"{each.name}: {each.meaning}{limits}{need}")
+    for title, columns in (
+        ("side_points.csv, front_points.csv, below_points.csv (if any)", POINT_COLUMNS),
+        ("film_points.csv (if any)", FILM_COLUMNS),
+        ("film_stances.csv (if any)", STANCE_COLUMNS),
+        *((name + ("" if name == "points.csv" else " (if any)"), TABLES[name]) for name in TABLES),
+    ):
+        lines += ["", f"{at}/{title}"]
         for column in columns:
             lines += _wrapped(f"{column.name}: {column.meaning}")
+    lines += ["", "Points in photographs"]
+    for view, names in POINTS.items():
+        lines += _wrapped(f"{view}: {', '.join(names)}".replace(_MANY_EDGES, "edge_01 to edge_60"))
     lines += [
         "",
-        "Points and wall lines are taken in one side picture, turned level, to the right and up",
-        "from any spot. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where",
+        "In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to",
+        "the right and up from any spot. What is placed in a photograph counts before what stands",
+        "there. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where",
         "toe and heel wall meet the ground, and the hairline above.",
         "",
         "visits/2026-04-07/measured.toml and load_map.csv are written by: hoofcalc case FOLDER",

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -29,9 +30,9 @@ from hoofcalc.loadpath import (
 from hoofcalc.profile import line_departures
 from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
 from hoofcalc.records.case import VERSION, Case, Visit
-from hoofcalc.records.keeping import CaseError, as_csv, tables_as_toml
+from hoofcalc.records.keeping import CaseError, as_csv, put, tables_as_toml, take_away
 
-__all__ = ["LoadMap", "Measurement", "compare_visits", "measure"]
+__all__ = ["LoadMap", "Measurement", "compare_visits", "measure", "write_measurement"]
 
 #: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
 MOMENTS = (0.25, 0.5, 0.75)
@@ -227,8 +228,13 @@ def measure(case: Case, visit: Visit) -> Measurement:
         If the points and the other views do not make a foot together, in words.
     """
     foot, error = visit.profile, visit.point_error_mm
-    remarks: list[str] = []
-    film = _film(visit.track, remarks) if visit.track is not None else {}
+    remarks = list(visit.remarks)
+    if visit.errors is not None and not visit.placed_twice:
+        remarks.append(
+            f"Each point was placed once, so its error is the stated {error:g} mm. Place "
+            "the points a second time to measure your own."
+        )
+    film = _film(visit, remarks)
     beta = film.get("duty_factor", case.duty_factor)
     load = None
     if beta is None:
@@ -248,6 +254,7 @@ def measure(case: Case, visit: Visit) -> Measurement:
             error,
             limb=limb,
             scale_sd=visit.scale_error_percent / 100,
+            errors=visit.errors,
             weight_kg=case.mass_kg if _RULE_KG[0] <= case.mass_kg <= _RULE_KG[1] else None,
             medial_height_mm=visit.medial_height_mm,
             lateral_height_mm=visit.lateral_height_mm,
@@ -258,9 +265,14 @@ def measure(case: Case, visit: Visit) -> Measurement:
                 else None
             ),
         )
-        same = compare({"1": foot, "2": foot}, error, scale_sd=visit.scale_error_percent / 100)
+        same = compare(
+            {"1": foot, "2": foot},
+            error,
+            scale_sd=visit.scale_error_percent / 100,
+            errors=None if visit.errors is None else {"1": _of_the_side(visit.errors)},
+        )
     except ValueError as problem:
-        raise CaseError(f"visits/{visit.date}: {problem}") from problem
+        raise CaseError(f"visits/{visit.name}: {problem}") from problem
     return Measurement(
         case=case,
         visit=visit,
@@ -277,13 +289,12 @@ def measure(case: Case, visit: Visit) -> Measurement:
 def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     """Two visits side by side: which differences exceed their error.
 
-    The larger point error and the larger scale error of the two count for both, so that a
-    difference is rather missed than made up.
+    Each visit brings its own errors: those of its placed points, or of its stated ones.
 
     Parameters
     ----------
     first, second
-        The two visits, on different days.
+        The two visits.
 
     Returns
     -------
@@ -295,13 +306,21 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     Raises
     ------
     CaseError
-        If both are of one day.
+        If both are the same visit.
     """
-    if first.date == second.date:
-        raise CaseError(f"two different visits are needed (got {first.date} twice)")
-    error = max(first.point_error_mm, second.point_error_mm)
-    scale = max(first.scale_error_percent, second.scale_error_percent) / 100
-    found = compare({first.date: first.profile, second.date: second.profile}, error, scale_sd=scale)
+    if first.name == second.name:
+        raise CaseError(f"two different visits are needed (got {first.name} twice)")
+    both = {
+        (visit.name if first.date == second.date else visit.date): visit
+        for visit in (first, second)
+    }
+    feet: Any = {key: visit.profile for key, visit in both.items()}
+    points: Any = {key: visit.point_error_mm for key, visit in both.items()}
+    scales: Any = {key: visit.scale_error_percent / 100 for key, visit in both.items()}
+    errors: Any = {
+        key: _of_the_side(visit.errors) for key, visit in both.items() if visit.errors is not None
+    }
+    found = compare(feet, points, scale_sd=scales, errors=errors)
     real = [difference.sentence for difference in found.differences if difference.exceeds]
     rest = [difference.sentence for difference in found.differences if not difference.exceeds]
     lines = [
@@ -324,24 +343,53 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     return found, lines
 
 
-def _film(track: Track, remarks: list[str]) -> dict[str, float]:
-    """Contact, duty factor and landing with their standard errors; refusals become remarks."""
-    found: dict[str, float] = {}
-    try:
-        contacts = contact_times(track)
-        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
-        found |= {"stance_s": stance, "stance_s_error": stance_error}
-        stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
-        beta = float(duty_factor(stance, stride))
-        found |= {
-            "stride_s": stride,
-            "stride_s_error": stride_error,
-            "duty_factor": beta,
-            "duty_factor_error": beta
-            * float(np.hypot(stance_error / stance, stride_error / stride)),
-        }
-    except ValueError as problem:
-        remarks.append(f"The film does not tell everything about the contact: {problem}.")
+def _of_the_side(errors: Mapping[str, float]) -> dict[str, float]:
+    """The errors without that of the front view, which is no measure of a profile."""
+    return {name: error for name, error in errors.items() if name != "side_difference_mm"}
+
+
+def write_measurement(folder: Path, found: Measurement) -> list[str]:
+    """Write measured.toml and load_map.csv beside the points; what stood there is kept.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    found
+        The visit, measured.
+
+    Returns
+    -------
+    list of str
+        The files, relative to the case.
+    """
+    place = f"visits/{found.visit.name}"
+    files = {"measured.toml": found.as_toml()}
+    if found.load is not None:
+        files["load_map.csv"] = found.load.as_csv()
+    else:
+        take_away(folder, f"{place}/load_map.csv")  # one of before would not belong any more
+    for name, content in files.items():
+        put(folder, f"{place}/{name}", content)
+    return [f"{place}/{name}" for name in files]
+
+
+def _film(visit: Visit, remarks: list[str]) -> dict[str, float]:
+    """Contact, duty factor and landing with their standard errors; refusals become remarks.
+
+    Moments of contact that a person marked count before those told by the path of the mark.
+    """
+    found = dict(visit.film_times)
+    track = visit.track
+    if track is None:
+        return found
+    if "duty_factor" not in found:
+        told: dict[str, float] = {}
+        try:
+            _contacts(track, told)
+        except ValueError as problem:
+            remarks.append(f"The film does not tell everything about the contact: {problem}.")
+        found = {**told, **found}
     try:
         landing = landing_vector(track)
         found |= {
@@ -353,6 +401,21 @@ def _film(track: Track, remarks: list[str]) -> dict[str, float]:
     except ValueError as problem:
         remarks.append(f"The film does not tell how the foot lands: {problem}.")
     return found
+
+
+def _contacts(track: Track, found: dict[str, float]) -> None:
+    """Contact, stride and duty factor from the path of the mark alone, as far as it tells them."""
+    contacts = contact_times(track)
+    stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
+    found |= {"stance_s": stance, "stance_s_error": stance_error}
+    stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
+    beta = float(duty_factor(stance, stride))
+    found |= {
+        "stride_s": stride,
+        "stride_s_error": stride_error,
+        "duty_factor": beta,
+        "duty_factor_error": beta * float(np.hypot(stance_error / stance, stride_error / stride)),
+    }
 
 
 def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> LoadMap:
@@ -390,7 +453,7 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
         used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
     except ValueError as problem:
         named = "outline.csv" if "outline" in str(problem) else "the load map"
-        raise CaseError(f"visits/{visit.date}, {named}: {problem}") from problem
+        raise CaseError(f"visits/{visit.name}, {named}: {problem}") from problem
     remarks.append(
         "The load map is for a level, firm ground and takes the push to act six tenths of the way "
         "from heels to toe."
@@ -424,7 +487,7 @@ def _horn_lines(visit: Visit) -> tuple[Mapping[str, Any], ...]:
     try:
         lines = line_departures(visit.profile, start, end, visit.point_error_mm)
     except ValueError as problem:
-        raise CaseError(f"visits/{visit.date}/wall_lines.csv: {problem}") from problem
+        raise CaseError(f"visits/{visit.name}/wall_lines.csv: {problem}") from problem
     columns = (lines.angle_deg, lines.model_deg, lines.error_deg)
     table = np.column_stack([np.broadcast_to(column, len(start)) for column in columns])
     return tuple(

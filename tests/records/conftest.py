@@ -11,6 +11,7 @@ from hoofcalc import datasets
 from hoofcalc.cli import main
 from hoofcalc.records.case import TABLES, points_csv
 from hoofcalc.records.keeping import as_csv
+from hoofcalc.records.placed import PlacedPicture
 
 HORSE, FOOT = "Otterby", "right fore"
 DAYS = ("2026-04-09", "2026-10-01")
@@ -61,6 +62,24 @@ def _lay_out(folder: Path, tables: dict[str, Path]) -> Path:
 @pytest.fixture
 def case(tmp_path, tables) -> Path:
     return _lay_out(tmp_path / "case", tables)
+
+
+@pytest.fixture
+def level_side() -> PlacedPicture:
+    """The points of one foot in a level photograph of 8 px to the millimetre."""
+    marks = {"toe_ground": (110, 0), "toe_coronet": (58, 67), "heel_ground": (0, 0)}
+    marks |= {"heel_coronet": (-27, 22), "scale_start": (0, 120), "scale_end": (100, 120)}
+    marks |= {"level_start": (-100, 0), "level_end": (200, 0)}
+    places = {name: (1560 + 8.0 * x, 2400 - 8.0 * z) for name, (x, z) in marks.items()}
+    return PlacedPicture(
+        view="side",
+        file="side.jpg",
+        width_px=4032,
+        height_px=3024,
+        way="length",
+        known_mm=100.0,
+        placings=(places,),
+    )
 
 
 @pytest.fixture(scope="session")

@@ -23,7 +23,7 @@ from hoofcalc.records.case import (
     open_case,
     points_csv,
     read_visit,
-    visit_days,
+    visit_names,
 )
 from hoofcalc.records.keeping import as_csv, put
 
@@ -106,7 +106,7 @@ def test_a_case_comes_back_from_its_files(values, day, fields, points, outline, 
             (outside / name).write_bytes(content)
         add_visit(folder, day, fields, {name: outside / name for name in tables})
 
-        assert visit_days(folder) == [day]
+        assert visit_names(folder) == [str(day)]
         visit = read_visit(folder, day)
         assert visit.date == day
         for name, value in fields.items():

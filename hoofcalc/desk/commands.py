@@ -1,4 +1,4 @@
-"""The command ``hoofcalc case``: from stored points to a measured foot, without a screen."""
+"""The command ``hoofcalc case``: a case made, opened on the screen, measured without one."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ import argparse
 import sys
 from collections.abc import Callable
 from datetime import date
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -16,10 +15,17 @@ __all__ = ["add_case"]
 
 _EPILOG = (
     "Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505 "
-    "--gait trot. Then: hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv. The "
-    "README.txt in the folder says what each file holds; all of them may be changed by hand. Ends "
+    "--gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first: "
+    "hoofcalc case FOLDER example, then open. Everything can be done without a screen as well: "
+    "hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv, then measure. The README.txt "
+    "in the folder says what each file holds; all of them may be changed by hand. Ends "
     "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
     "computer."
+)
+
+_WHICH = (
+    'which visit: its day, or "2026-04-07 after trim" for the second of a day (the last, if not '
+    "given)"
 )
 
 
@@ -58,6 +64,46 @@ def add_case(commands: Any) -> None:
     new.add_argument("--note", help="anything worth a line")
     new.set_defaults(run=_told(_new))
 
+    screen = actions.add_parser(
+        "open",
+        help="open the measuring desk in your browser",
+        description=(
+            "Open the case in your browser: photographs and film, points placed by mouse, finger "
+            "or keys, the foot in one view, the page for the owner."
+        ),
+        epilog="Stop with Ctrl-C. What you placed is saved as you go.",
+    )
+    screen.add_argument(
+        "--no-browser", action="store_true", help="print the address only, open no browser"
+    )
+    screen.add_argument(
+        "--jupyterlab", action="store_true", help="open the same notebook in JupyterLab"
+    )
+    screen.set_defaults(run=_told(_open))
+
+    practice = actions.add_parser(
+        "example",
+        help="make an invented case to practise on",
+        description=(
+            "Make an invented case with drawn photographs and film of two visits, to practise on. "
+            "What is true of it lies beside, in truth.toml."
+        ),
+    )
+    practice.set_defaults(run=_told(_example))
+
+    sheet = actions.add_parser(
+        "sheet",
+        help="make the sheet with the square to print",
+        description=(
+            "Write the sheet with the square as PDF and SVG into the case. Printed true to size "
+            "and stood upright beside the hoof, it corrects for a camera that stood askew."
+        ),
+    )
+    sheet.add_argument(
+        "--side-mm", type=_number, default=100.0, help="side of the square (usual: 100)"
+    )
+    sheet.set_defaults(run=_told(_sheet))
+
     visit = actions.add_parser(
         "add-visit",
         help="add a visit, or files to a visit",
@@ -77,7 +123,11 @@ def add_case(commands: Any) -> None:
         ("track", "a mark on the hoof through a film"),
     ):
         visit.add_argument(f"--{name}", type=Path, metavar="CSV", help=meaning)
-    visit.add_argument("--moment", help="before trim (usual) or after trim")
+    visit.add_argument(
+        "--moment",
+        help="before trim (usual) or after trim; after the trim of a day that is on file already, "
+        "a second visit of that day is made",
+    )
     visit.add_argument("--facing", help="which way the toe looks: right (usual) or left")
     for name, meaning in (
         ("point-error-mm", "standard deviation of a placed point (usual: 1)"),
@@ -103,7 +153,7 @@ def add_case(commands: Any) -> None:
             "beside the points."
         ),
     )
-    one.add_argument("day", type=_day, nargs="?", help="which visit (the last, if not given)")
+    one.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
     one.set_defaults(run=_told(_measure))
 
     two = actions.add_parser(
@@ -111,18 +161,20 @@ def add_case(commands: Any) -> None:
         help="compare two visits",
         description="Say which differences between two visits are more than their error.",
     )
-    two.add_argument("days", type=_day, nargs="*", help="two days (the last two, if not given)")
+    two.add_argument(
+        "visits", type=_visit, nargs="*", help="two visits (the last two, if not given)"
+    )
     two.set_defaults(run=_told(_compare))
 
     page = actions.add_parser(
         "page",
         help="write the page for the owner",
         description=(
-            "Write one page that explains the foot to its owner, from the visits measured before "
-            "the trim, into the folder pages. Open it in a browser; print it from there."
+            "Write one page that explains the foot to its owner, as HTML and as PDF, into the "
+            "folder pages. Like is held against like: before the trim against before the trim."
         ),
     )
-    page.add_argument("day", type=_day, nargs="?", help="up to which visit (the last)")
+    page.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
     page.set_defaults(run=_told(_page))
 
 
@@ -155,6 +207,12 @@ def _day(text: str) -> date:
     raise argparse.ArgumentTypeError(f"{text!r} is no day; write it as 2026-04-07")
 
 
+def _visit(text: str) -> str:
+    """A day, or a day with "after trim" behind it for a second visit of that day."""
+    day = text.removesuffix(" after trim")
+    return f"{_day(day)}{text.removeprefix(day)}"
+
+
 def _number(text: str) -> float:
     try:
         return float(text)
@@ -164,31 +222,31 @@ def _number(text: str) -> float:
 
 
 def _show(arguments: argparse.Namespace) -> None:
-    from hoofcalc.records.case import open_case, read_visit, visit_days
+    from hoofcalc.records.case import open_case, read_visit, visit_names
 
     folder = arguments.folder
     case = open_case(folder)
     made_up = " (invented)" if case.invented else ""
     print(f"{case.horse}, {case.foot}, {case.mass_kg:g} kg, {case.gait}{made_up}")
-    days = visit_days(folder)
-    if not days:
+    visits = visit_names(folder)
+    if not visits:
         print("No visit yet: add one with add-visit.")
     wrong = []
-    for day in days:
+    for visit in visits:
         counts = []
         for part in ("pictures", "film"):
-            home = folder / part / str(day)
+            home = folder / part / visit
             files = [
                 path for path in (home.iterdir() if home.is_dir() else ()) if path.name[0] != "."
             ]
             counts.append(f"{len(files)} {part}")
         try:
-            read_visit(folder, day)
+            read_visit(folder, visit)
             state = "ready to measure"
         except CaseError as problem:
             state = "not ready"
             wrong.append(str(problem))
-        print(f"  {day}: {', '.join(counts)}, {state}")
+        print(f"  {visit}: {', '.join(counts)}, {state}")
     if wrong:
         raise CaseError("\n".join(wrong))
 
@@ -201,8 +259,32 @@ def _new(arguments: argparse.Namespace) -> None:
     print(f"{arguments.folder} is made. README.txt in it says what each file holds.")
 
 
+def _open(arguments: argparse.Namespace) -> None:
+    from hoofcalc.desk.serving import open_desk
+    from hoofcalc.records.case import open_case
+
+    open_case(arguments.folder)
+    open_desk(
+        arguments.folder, browser=not arguments.no_browser, in_jupyterlab=arguments.jupyterlab
+    )
+
+
+def _example(arguments: argparse.Namespace) -> None:
+    from hoofcalc.records.example import example_case
+
+    example_case(arguments.folder)
+    print(f"{arguments.folder} holds an invented case. Open it with: hoofcalc case ... open")
+
+
+def _sheet(arguments: argparse.Namespace) -> None:
+    from hoofcalc.records.sheet import save_sheet
+
+    for path in save_sheet(arguments.folder, arguments.side_mm):
+        print(path)
+
+
 def _add_visit(arguments: argparse.Namespace) -> None:
-    from hoofcalc.records.case import TABLES, VISIT_FIELDS, add_files, add_visit
+    from hoofcalc.records.case import TABLES, VISIT_FIELDS, add_files, add_visit, visit_name
     from hoofcalc.records.keeping import kind_of_film, kind_of_picture
 
     if arguments.day > date.today():
@@ -213,81 +295,56 @@ def _add_visit(arguments: argparse.Namespace) -> None:
     }
     tables = {name: given[name.removesuffix(".csv")] for name in TABLES}
     tables = {name: path for name, path in tables.items() if path is not None}
-    folder, day = arguments.folder, arguments.day
+    folder = arguments.folder
+    visit = visit_name(folder, arguments.day, arguments.moment or "before trim")
     for path in arguments.picture:  # all is looked at before anything is written
         kind_of_picture(path)
     for path in arguments.film:
         kind_of_film(path)
-    written = add_visit(folder, day, values, tables)
-    for line in [*written, *add_files(folder, day, arguments.picture, arguments.film)]:
+    written = add_visit(folder, visit, values, tables)
+    for line in [*written, *add_files(folder, visit, arguments.picture, arguments.film)]:
         print(line)
 
 
-def _chosen(folder: Path, day: date | None) -> date:
-    from hoofcalc.records.case import visit_days
+def _chosen(folder: Path, visit: str | None) -> str:
+    from hoofcalc.records.case import visit_names
 
-    days = visit_days(folder)
-    if day is None and not days:
+    visits = visit_names(folder)
+    if visit is None and not visits:
         raise CaseError("there is no visit in this case; add one with add-visit")
-    return days[-1] if day is None else day
+    return visits[-1] if visit is None else visit
 
 
 def _measure(arguments: argparse.Namespace) -> None:
     from hoofcalc.records.case import open_case, read_visit
-    from hoofcalc.records.keeping import put, take_away
-    from hoofcalc.records.measure import measure
+    from hoofcalc.records.measure import measure, write_measurement
 
     folder = arguments.folder
     case = open_case(folder)
-    day = _chosen(folder, arguments.day)
-    found = measure(case, read_visit(folder, day))
-    files = {"measured.toml": found.as_toml()}
-    if found.load is not None:
-        files["load_map.csv"] = found.load.as_csv()
-    else:
-        take_away(folder, f"visits/{day}/load_map.csv")  # one of before would not belong any more
-    for name, content in files.items():
-        put(folder, f"visits/{day}/{name}", content)
+    visit = _chosen(folder, arguments.visit)
+    found = measure(case, read_visit(folder, visit))
+    written = write_measurement(folder, found)
     print("\n".join(found.in_words()))
-    print(f"\nWritten: {', '.join(f'visits/{day}/{name}' for name in files)}")
+    print(f"\nWritten: {', '.join(written)}")
 
 
 def _compare(arguments: argparse.Namespace) -> None:
-    from hoofcalc.records.case import open_case, read_visit, visit_days
+    from hoofcalc.records.case import open_case, read_visit, visit_names
     from hoofcalc.records.measure import compare_visits
 
     folder = arguments.folder
     case = open_case(folder)
-    days = arguments.days or visit_days(folder)[-2:]
-    if len(days) != 2:
-        raise CaseError(f"two visits are needed to compare (got {len(days)})")
-    first, second = (read_visit(folder, day) for day in sorted(days))
+    visits = arguments.visits or visit_names(folder)[-2:]
+    if len(visits) != 2:
+        raise CaseError(f"two visits are needed to compare (got {len(visits)})")
+    first, second = (read_visit(folder, visit) for visit in sorted(visits))
     print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
     print("\n".join(compare_visits(first, second)[1]))
 
 
 def _page(arguments: argparse.Namespace) -> None:
-    from hoofcalc.records.case import open_case, read_visit, visit_days
-    from hoofcalc.records.keeping import put
-    from hoofcalc.records.owner_page import Measured, owner_page
+    from hoofcalc.records.case_page import write_page
 
     folder = arguments.folder
-    case = open_case(folder)
-    last = _chosen(folder, arguments.day)
-    visits = [read_visit(folder, day) for day in visit_days(folder) if day <= last]
-    gaps = {later.date: (later.date - before.date).days for before, later in pairwise(visits)}
-    before_trim = [visit for visit in visits if visit.moment == "before trim"]
-    if not before_trim or before_trim[-1].date != last:
-        raise CaseError(f"the page needs a visit of {last} measured before the trim")
-    measured = [
-        Measured(
-            day=visit.date,
-            profile=visit.profile,
-            point_error_mm=visit.point_error_mm,
-            days_since=gaps.get(visit.date),
-        )
-        for visit in before_trim
-    ]
-    page = owner_page(case.horse, case.foot, measured, invented=case.invented)
-    put(folder, f"pages/{last}.html", page.html.encode())
-    print(f"{folder / 'pages' / f'{last}.html'}: open it in a browser")
+    for path in write_page(folder, _chosen(folder, arguments.visit)):
+        print(path)

@@ -1,0 +1,1 @@
+"""The measuring desk: the screens on which a case is measured."""
