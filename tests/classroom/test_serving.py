@@ -21,7 +21,7 @@ from hoofcalc.classroom import serving
 from hoofcalc.classroom.learner_folder import NOTES
 from hoofcalc.cli import main
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.alone]
 
 
 @pytest.fixture
