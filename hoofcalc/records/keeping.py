@@ -12,7 +12,6 @@ import json
 import os
 import re
 import shutil
-import tempfile
 import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -21,7 +20,7 @@ from filecmp import cmp
 from pathlib import Path
 from typing import Any
 
-from hoofcalc._files import BEING_WRITTEN, write_whole
+from hoofcalc._files import write_whole, written_whole
 
 __all__ = [
     "CaseError",
@@ -144,23 +143,14 @@ def add_copy(source: Path, into: Path) -> tuple[Path, bool]:
     for there in sorted(into.glob(f"*{source.suffix}")):
         if there.is_file() and cmp(source, there, shallow=False):
             return there, False
-    handle, name = tempfile.mkstemp(dir=into, prefix=BEING_WRITTEN)
-    scratch = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as stream, source.open("rb") as original:
-            shutil.copyfileobj(original, stream, 1 << 20)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if not cmp(source, scratch, shallow=False):
+    target = first if not first.exists() else _free(into, source.stem, source.suffix)
+    with source.open("rb") as original, written_whole(target, through=True) as stream:
+        shutil.copyfileobj(original, stream, 1 << 20)
+        stream.flush()
+        if not cmp(source, stream.name, shallow=False):
             raise CaseError(f"{source}: the copy differs from the original; try again")
-        scratch.chmod(0o644)
-        seen = source.stat()
-        os.utime(scratch, ns=(seen.st_atime_ns, seen.st_mtime_ns))
-        target = first if not first.exists() else _free(into, source.stem, source.suffix)
-        scratch.replace(target)
-    except BaseException:
-        scratch.unlink(missing_ok=True)
-        raise
+    seen = source.stat()
+    os.utime(target, ns=(seen.st_atime_ns, seen.st_mtime_ns))
     return target, True
 
 
