@@ -30,7 +30,7 @@ _LEAST_SIDE_PX = 100
 #: A picture that comes in passes holds ten or so; thousands take minutes to decode.
 _MOST_PASSES = 100
 _JPEG_QUALITY = 88
-_AGAIN = "Copy it from the telephone once more"
+_STRIP_PX = 256
 
 
 @dataclass(frozen=True, eq=False)
@@ -131,15 +131,23 @@ def open_photograph(path: Path) -> Photograph:
             f"{path} needs more memory than is free: close other programs and try again"
         ) from problem
     except Exception as problem:  # the readers raise whatever they stumble over
-        raise CaseError(f"{path} is damaged or was cut off on its way. {_AGAIN}") from problem
+        raise _damaged(path) from problem
     return Photograph(pixels=pixels, kind=kind)
 
 
 # ---- inside ----------------------------------------------------------------------------------
 
 
+def _damaged(path: Path) -> CaseError:
+    return CaseError(
+        f"{path} is damaged or was cut off on its way: copy it from the telephone once more"
+    )
+
+
 def _check_size(width: int, height: int, path: Path) -> None:
     """Refuse by what the file's head says, before anything is decoded."""
+    if min(width, height) < 1:
+        raise _damaged(path)
     if width * height > MOST_MEGAPIXELS * 1_000_000:
         raise CaseError(
             f"{path} is {width} x {height} pixels large, more than the {MOST_MEGAPIXELS} million "
@@ -200,7 +208,7 @@ def _plain(image: Image.Image) -> Image.Image:
         over = image.convert("RGBA")
         white = Image.new("RGBA", image.size, "white")
         return Image.alpha_composite(white, over).convert("RGB")
-    return image.convert("RGB")
+    return image if image.mode == "RGB" else image.convert("RGB")
 
 
 def _upright(image: Image.Image, way_up: Any) -> NDArray[np.uint8]:
@@ -217,5 +225,11 @@ def _upright(image: Image.Image, way_up: Any) -> NDArray[np.uint8]:
         8: Transpose.ROTATE_90,
     }
     if way_up in turns:
-        image = image.transpose(turns[way_up])
-    return np.array(image, dtype=np.uint8)
+        turned = image.transpose(turns[way_up])
+        image.close()  # each copy of 50 megapixels takes 200 MB
+        image = turned
+    pixels = np.empty((image.height, image.width, 3), dtype=np.uint8)
+    for top in range(0, image.height, _STRIP_PX):  # at once it would be copied twice more
+        below = min(top + _STRIP_PX, image.height)
+        pixels[top:below] = np.asarray(image.crop((0, top, image.width, below)))
+    return pixels
