@@ -220,7 +220,7 @@ def drawn_photograph(
     corners = np.array([*at_mm.values()])
     low, high = corners.min(axis=0) - 45, corners.max(axis=0) + 45
     if view != "below":
-        high[1] = max(high[1], 420.0)
+        high[1] = max(high[1], min(420.0, _highest(seen)))  # as far as the leg is in the picture
     painting = Painting(low, high, finest)
     if view == "side":
         paint_side(painting, profile, at_mm, facing, rng)
@@ -319,6 +319,15 @@ def _middle(at_mm: Mapping[str, FloatArray]) -> tuple[float, float]:
     corners = np.array([*at_mm.values()])
     across, up = (corners.min(axis=0) + corners.max(axis=0)) / 2
     return float(across), float(up)
+
+
+def _highest(camera: Camera) -> float:
+    """How far up the plane can be seen [mm]."""
+    width, height = camera.width_px, camera.height_px
+    corners = np.array([[0, 0, 1], [width, 0, 1], [0, height, 1], [width, height, 1.0]])
+    plane = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 1, 0))
+    _, up, far = np.linalg.solve(plane, corners.T)
+    return float((up / far).max()) if (far > 0).all() else np.inf
 
 
 def _tubule(profile: Profile, place: float) -> tuple[FloatArray, FloatArray]:
@@ -654,12 +663,10 @@ def _background(
     soft = cv2.GaussianBlur(soft, (0, 0), 0.008 * small[0])
     far = cv2.GaussianBlur(far, (0, 0), 0.006 * small[0])
     dark = _shadow(camera, painting, shrink, small) * shadow
-    for layer, weight in ((soft, far), (None, dark)):
-        large = cv2.resize(weight, size, interpolation=cv2.INTER_LINEAR)[..., None]
-        if layer is None:
-            picture *= 1 - large
-        else:
-            picture += large * (cv2.resize(layer, size) - picture)
+    stays = ((1 - far) * (1 - dark)).astype(np.float32)
+    comes = (soft * (far * (1 - dark))[..., None]).astype(np.float32)
+    picture *= cv2.resize(stays, size)[..., None]
+    picture += cv2.resize(comes, size)
     return np.asarray(picture)
 
 

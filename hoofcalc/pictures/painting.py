@@ -158,8 +158,11 @@ class Painting:
             bright *= (1 + shade[2] * np.clip(along, 0, 1)).astype(np.float32)
         if grain and rng is not None:
             bright *= 1 + grain * speckle(mask.shape, 0.4 * self.px_per_mm, rng)
-        own = np.clip(bright[..., None] * np.asarray(colour, dtype=np.float32), 0, 255)
+        own = bright[..., None] * np.asarray(colour, dtype=np.float32)
+        np.clip(own, 0, 255, out=own)
+        own *= mask[..., None]
         part = np.s_[y0:y1, x0:x1]
-        over = mask[..., None]
-        self.colour[part] = self.colour[part] * (1 - over) + own * over  # premultiplied
-        self.alpha[part] = self.alpha[part] * (1 - mask) + mask
+        clear = 1 - mask
+        self.colour[part] *= clear[..., None]
+        self.colour[part] += own  # premultiplied
+        self.alpha[part] = self.alpha[part] * clear + mask
