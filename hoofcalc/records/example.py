@@ -251,8 +251,11 @@ def _photograph(
 
 
 def _traced(visit: str) -> dict[str, FloatArray] | None:
-    """One line traced along the horn in each region, where the yard's records have them."""
+    """The mean of the lines traced along the horn in each region, where the yard has them."""
     if visit != "2026-11-05":
         return None
     lines = datasets.wall_lines(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
-    return {region: np.stack([ends["start"][0], ends["end"][0]]) for region, ends in lines.items()}
+    return {
+        region: np.stack([ends["start"].mean(axis=0), ends["end"].mean(axis=0)])
+        for region, ends in lines.items()
+    }
