@@ -78,11 +78,12 @@ from hoofcalc.records.placed import (
     LANDMARKS,
     PICTURE_FIELDS,
     POINT_COLUMNS,
-    POINTS,
+    VIEWS,
     from_below,
     from_the_front,
     from_the_side,
     missing_points,
+    names_in_words,
     read_picture,
 )
 
@@ -893,9 +894,6 @@ def add_files(
 # ---- the plain page --------------------------------------------------------------------------
 
 
-_MANY_EDGES = ", ".join(name for name in POINTS["below"] if name.startswith("edge_"))
-
-
 def plain_page() -> str:
     """What a case holds, line by line: the README.txt of every case.
 
@@ -936,8 +934,8 @@ def plain_page() -> str:
         for column in columns:
             lines += _wrapped(f"{column.name}: {column.meaning}")
     lines += ["", "Points in photographs"]
-    for view, names in POINTS.items():
-        lines += _wrapped(f"{view}: {', '.join(names)}".replace(_MANY_EDGES, "edge_01 to edge_60"))
+    for view in VIEWS:
+        lines += _wrapped(f"{view}: {names_in_words(view)}")
     lines += [
         "",
         "In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to",

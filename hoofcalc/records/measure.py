@@ -44,6 +44,7 @@ _HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `w
 #: The rule on long toes covers these weights [kg].
 _RULE_KG = (360.0, 575.0)
 _ERRORS_FOR_95 = 1.96
+_SIZES = ". Do the known lengths fit each other (side.toml, front.toml, below.toml)?"
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -453,7 +454,8 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
         used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
     except ValueError as problem:
         named = "outline.csv" if "outline" in str(problem) else "the load map"
-        raise CaseError(f"visits/{visit.name}, {named}: {problem}") from problem
+        hint = "" if visit.errors is None else _SIZES
+        raise CaseError(f"visits/{visit.name}, {named}: {problem}{hint}") from problem
     remarks.append(
         "The load map is for a level, firm ground and takes the push to act six tenths of the way "
         "from heels to toe."

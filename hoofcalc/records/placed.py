@@ -49,6 +49,7 @@ __all__ = [
     "from_the_front",
     "from_the_side",
     "missing_points",
+    "names_in_words",
     "own_point_error_px",
     "plane_of",
     "read_picture",
@@ -284,7 +285,7 @@ def _take(
     if name not in POINTS[view]:
         raise CaseError(
             f"{where}, field point: {name!r:.40} is not known in the {view} view; known are "
-            f"{', '.join(POINTS[view])}"
+            f"{names_in_words(view)}"
         )
     places = placings[int(row["placing"]) - 1]
     if name in places:
@@ -341,6 +342,11 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
     if put(folder, f"{place}_points.csv", points):
         written.append(f"{place}_points.csv")
     return written
+
+
+def names_in_words(view: str) -> str:
+    """Every point of a view, the many of the bearing edge in short."""
+    return ", ".join(POINTS[view]).replace(", ".join(_EDGE), f"{_EDGE[0]} to {_EDGE[-1]}")
 
 
 def _rows(placed: PlacedPicture) -> Iterator[tuple[float, str, float, float]]:

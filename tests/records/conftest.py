@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import numpy as np
@@ -10,8 +12,10 @@ import pytest
 from hoofcalc import datasets
 from hoofcalc.cli import main
 from hoofcalc.records.case import TABLES, points_csv
+from hoofcalc.records.filmed import MarkedFilm, save_film
 from hoofcalc.records.keeping import as_csv
-from hoofcalc.records.placed import PlacedPicture
+from hoofcalc.records.placed import PlacedPicture, save_picture
+from hoofcalc.records.plan import StoredPlan, save_plan
 
 HORSE, FOOT = "Otterby", "right fore"
 DAYS = ("2026-04-09", "2026-10-01")
@@ -80,6 +84,56 @@ def level_side() -> PlacedPicture:
         known_mm=100.0,
         placings=(places,),
     )
+
+
+@pytest.fixture
+def placed_case(case, level_side) -> Path:
+    """The case with the last visit's three photographs, film and plan placed, in pixels."""
+    day = DAYS[1]
+    # in the numbers of the typed outline, so that the two views fit each other
+    side = datasets.foot(HORSE, FOOT, 4).landmarks
+    places = {name: (1560 + 8.0 * x, 2400 - 8.0 * z) for name, (x, z) in side.items()}
+    frame = {k: at for k, at in level_side.placings[0].items() if k.startswith(("scale", "level"))}
+    twice = {name: (x + 3.0, y - 2.0) for name, (x, y) in places.items()}
+    save_picture(case, day, replace(level_side, placings=(places | frame, twice | frame)))
+    front = {"inner_coronet": (1500.0, 1970.0), "inner_ground": (1400.0, 2400.0)}
+    front |= {"outer_coronet": (2300.0, 1960.0), "outer_ground": (2400.0, 2400.0)}
+    save_picture(case, day, replace(level_side, view="front", placings=(front | frame,)))
+    outline = datasets.outline(HORSE, FOOT, 1)[::12]
+    middle = [0.0, float(outline[:, 0].max())]
+    below = {
+        f"edge_{k:02d}": (2000 + 8.0 * left, 2000 - 8.0 * forward)
+        for k, (forward, left) in enumerate(outline, 1)
+    }
+    below |= {"middle_heel": (2000.0, 2000 - 8 * middle[0])}
+    below |= {"middle_toe": (2000.0, 2000 - 8 * middle[1])}
+    below |= {name: at for name, at in frame.items() if name.startswith("scale")}
+    save_picture(case, day, replace(level_side, view="below", placings=(below,)))
+    film = datasets.track("trot", "fore")
+    path = np.asarray(film["positions_mm"])
+    travel = path[:, 0] - path[:, 0].min()
+    save_film(
+        case,
+        day,
+        MarkedFilm(
+            file="trot.mov",
+            true_fps=float(1 / np.median(np.diff(film["times_s"]))),
+            width_px=4000,
+            height_px=2000,
+            scale={
+                "scale_start": (100.0, 1900.0),
+                "scale_end": (500.0, 1900.0),
+                "level_start": (0.0, 1800.0),
+                "level_end": (4000.0, 1800.0),
+            },
+            frames=np.arange(len(path), dtype=float),
+            places_px=np.column_stack([10 + 0.4 * travel, 1800 - 0.4 * path[:, 1]]),
+            by=("followed",) * len(path),
+            confidence=np.ones(len(path)),
+        ),
+    )
+    save_plan(case, day, StoredPlan(work="Heel lowered.", next_visit=date(2026, 11, 26)))
+    return case
 
 
 @pytest.fixture(scope="session")

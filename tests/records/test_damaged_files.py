@@ -208,6 +208,44 @@ KINDS = (
 )
 
 
+#: Files of points that were placed in photographs and film.
+PLACED = tuple(
+    f"visits/{DAY}/{name}"
+    for name in (
+        "side_points.csv",
+        "front_points.csv",
+        "below_points.csv",
+        "film_points.csv",
+        "side.toml",
+        "front.toml",
+        "below.toml",
+        "film.toml",
+    )
+)
+PLACED_TABLES, PLACED_TOML = PLACED[:4], PLACED[4:]
+PLACED_KINDS = (
+    (decimal_comma, PLACED, True),
+    (word_for_number, PLACED_TABLES, True),
+    (huge_number, PLACED, True),
+    (name_unknown, PLACED_TOML, True),
+    (line_twice, (*PLACED_TABLES[:3], *PLACED_TOML), True),
+    (swapped_points, PLACED_TABLES[:1], True),
+    (other_separator, PLACED_TABLES, True),
+    (nothing, PLACED, True),
+    (rubbish, PLACED, True),
+    (bytes_inside, PLACED, True),
+    (wide_text, PLACED, True),
+    (no_quotes, PLACED_TOML, True),
+    (nested, PLACED_TOML, True),
+    (backwards, PLACED_TABLES[3:], False),
+    (in_pixels, PLACED_TABLES, False),
+    (open_quote, PLACED, False),
+    (cut_short, PLACED, False),
+    (one_letter, PLACED, False),
+    (line_lost, PLACED, False),
+)
+
+
 def _run(*words) -> tuple[int, str]:
     err = io.StringIO()
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(err):
@@ -225,18 +263,18 @@ def _is_a_clear_sentence(said: str, name: str, what: str) -> None:
         assert word not in said, f"{what}: {said!r}"
 
 
-def damages(count: int, seed: int):
+def damages(count: int, seed: int, kinds=KINDS):
     """So many damages: kind, place, whether it can never be good, its own chance."""
     chance = random.Random(seed)
     for number in range(count):
-        kind, places, sure = KINDS[number % len(KINDS)]
+        kind, places, sure = kinds[number % len(kinds)]
         yield kind, chance.choice(places), sure, random.Random(f"{seed} {number}")
 
 
-def hand_edited(case, files, count, seed):
+def hand_edited(case, files, count, seed, kinds=KINDS):
     good = files(case)
     refused = 0
-    for kind, place, sure, chance in damages(count, seed):
+    for kind, place, sure, chance in damages(count, seed, kinds):
         raw = kind(good[place].decode(), chance)
         what = f"{kind.__name__} of {place}"
         (case / place).write_bytes(raw)
@@ -290,6 +328,15 @@ def brought_in(case, tmp_path, files, count, seed):
 def test_some_damaged_files(case, files, tmp_path):
     assert hand_edited(case, files, 105, seed=1) > 70
     assert brought_in(case, tmp_path, files, 63, seed=2) > 20
+
+
+def test_some_damaged_files_of_placed_points(placed_case, files):
+    assert hand_edited(placed_case, files, 57, 5, PLACED_KINDS) > 35
+
+
+@pytest.mark.slow
+def test_five_hundred_damaged_files_of_placed_points(placed_case, files):
+    assert hand_edited(placed_case, files, 500, 6, PLACED_KINDS) > 300
 
 
 @pytest.mark.slow

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import random
+import subprocess
+import sys
+import time
+
 import numpy as np
 import pytest
 
@@ -266,3 +271,37 @@ def test_two_visits_of_one_day(folder):
     toml.write_text(toml.read_text().replace('"after trim"', '"before trim"'))
     with pytest.raises(CaseError, match="field moment: is before trim, but the folder is named"):
         read_visit(folder, after)
+
+
+@pytest.mark.slow
+def test_killed_while_points_are_saved_the_case_opens(placed_case):
+    """The process dies at any moment of saving now these points, now those, and a film."""
+    day = visit_names(placed_case)[-1]
+    code = (
+        "import itertools, sys\n"
+        "from dataclasses import replace\n"
+        "from pathlib import Path\n"
+        "from hoofcalc.records.filmed import read_film, save_film\n"
+        "from hoofcalc.records.placed import read_picture, save_picture\n"
+        "folder, day = Path(sys.argv[1]), sys.argv[2]\n"
+        "side, film = read_picture(folder, day, 'side'), read_film(folder, day)\n"
+        "print('ready', flush=True)\n"
+        "for k in itertools.count():\n"
+        "    x, y = side.placings[0]['toe_ground']\n"
+        "    moved = {**side.placings[0], 'toe_ground': (x + k % 7, y)}\n"
+        "    save_picture(folder, day, replace(side, placings=(moved, *side.placings[1:])))\n"
+        "    save_film(folder, day, replace(film, point_error_px=0.5 + k % 3))\n"
+    )
+    chance = random.Random(8)
+    for _ in range(8):
+        words = [sys.executable, "-c", code, str(placed_case), day]
+        saving = subprocess.Popen(words, stdout=subprocess.PIPE)
+        saving.stdout.readline()
+        time.sleep(chance.uniform(0.005, 0.2))
+        assert saving.poll() is None, "it ended before it was killed"
+        saving.kill()
+        saving.communicate()
+        visit = read_visit(placed_case, day)
+        assert visit.track is not None
+        assert 30 < visit.profile.bearing_length_mm < 300
+    assert list((placed_case / "kept").rglob("side_points*.csv"))
