@@ -1,13 +1,16 @@
 """The owner's page as PDF: one sheet of paper, its text to be selected and read aloud.
 
-The letters are those of the font that matplotlib carries with it, so that a page looks and
+Headings, paragraphs and the picture are marked as such, so that reading programs find them. The
+letters are those of the font that matplotlib carries with it, so that a page looks and
 measures the same on every computer. The same page gives the same bytes.
 """
 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
 from io import BytesIO
@@ -95,10 +98,15 @@ def page_as_pdf(title: str, sections: Sequence[Section], picture: StillPicture, 
     texts = [title, *(line for section in sections for line in (section.heading, *section.lines))]
     for text in texts:
         _refuse_letters(text, known)
-    for size in _SIZES_PT:
-        if _Sheet(pdf, size, picture, dry=True).lay(title, sections) <= _TALL_MM - _MARGIN_MM:
-            _Sheet(pdf, size, picture, dry=False).lay(title, sections)
-            return bytes(pdf.output())
+
+    def fits(size_pt: float) -> bool:
+        end = _Sheet(pdf, size_pt, picture, dry=True).lay(title, sections)
+        return end <= _TALL_MM - _MARGIN_MM
+
+    place = bisect_left(_SIZES_PT, True, key=fits)  # the largest: what fits, fits when smaller
+    if place < len(_SIZES_PT):
+        _Sheet(pdf, _SIZES_PT[place], picture, dry=False).lay(title, sections)
+        return bytes(pdf.output())
     longest = max(texts, key=len)
     raise CaseError(
         f'the page does not fit on one sheet of paper: shorten the text that begins with "'
@@ -116,10 +124,10 @@ class _Sheet:
 
     def lay(self, title: str, sections: Sequence[Section]) -> float:
         """Write everything from the top down; where it ends [mm from the top]."""
-        down = self._write(title, _MARGIN_MM, _MARGIN_MM, self.wide, _TITLE, bold=True)
+        down = self._write(title, _MARGIN_MM, _MARGIN_MM, self.wide, _TITLE, "H1")
         for section in sections:
             down += _BEFORE_HEADING * self.em
-            down = self._write(section.heading, _MARGIN_MM, down, self.wide, _HEADING, bold=True)
+            down = self._write(section.heading, _MARGIN_MM, down, self.wide, _HEADING, "H2")
             down += _AFTER_HEADING * self.em
             down = getattr(self, f"_{section.kind}")(section.lines, down)
         return down
@@ -175,23 +183,38 @@ class _Sheet:
         down: float,
         wide: float,
         factor: float = 1.0,
-        *,
-        bold: bool = False,
+        part: str = "P",
     ) -> float:
-        """One paragraph; where it ends [mm]."""
+        """One paragraph or heading; where it ends [mm]."""
         from fpdf.enums import MethodReturnValue
 
-        self.pdf.set_font("DejaVu", "B" if bold else "", self.size_pt * factor)
+        self.pdf.set_font("DejaVu", "" if part == "P" else "B", self.size_pt * factor)
         self.pdf.set_xy(left, down)
-        height: float = self.pdf.multi_cell(
-            wide,
-            _LINE * self.em * factor,
-            _plain(text),
-            align="L",
-            dry_run=self.dry,
-            output=MethodReturnValue.HEIGHT,
-        )
+        with self._part(part):
+            height: float = self.pdf.multi_cell(
+                wide,
+                _LINE * self.em * factor,
+                _plain(text),
+                align="L",
+                dry_run=self.dry,
+                output=MethodReturnValue.HEIGHT,
+            )
         return down + height
+
+    @contextmanager
+    def _part(self, part: str) -> Iterator[None]:
+        """Say what a text is, in the words of ISO 32000-1 (14.8.4, from memory).
+
+        Without, nothing but the picture would be read aloud: the library marks that alone, and
+        has no public way to mark text.
+        """
+        marked = getattr(self.pdf, "_marked_sequence", None)
+        if self.dry or marked is None:
+            yield
+            return
+        with marked() as element:
+            element.s = f"/{part}"
+            yield
 
 
 def _plain(text: str) -> str:
