@@ -37,17 +37,19 @@ def foot_then_and_now(
     shift = -now.heel_ground
     here = Profile(**{name: at + shift for name, at in now.landmarks.items()})
     toe, heel = f"{float(now.toe_angle_deg):.0f}°", f"{float(now.heel_angle_deg):.0f}°"
-    length, height = float(now.bearing_length_mm), float(now.toe_height_mm)
+    both = [now] if then is None else [now, then]  # the larger one must have its place as well
+    length = max(float(foot.bearing_length_mm) for foot in both)
+    height = max(float(foot.toe_height_mm) for foot in both)
     angle = Style(colour="black", size=22, align="centre")
     results = {
         **foot_from_side(here),
-        "toe_at": (here.toe_ground + np.array([-0.27, 0.05]) * length)[None],
+        "toe_at": (here.toe_ground + np.array([-0.10, -0.09]) * length)[None],
         "toe": f"toe {toe}",
-        "heel_at": (here.heel_ground + np.array([0.20, 0.05]) * length)[None],
+        "heel_at": (here.heel_ground + np.array([0.08, -0.09]) * length)[None],
         "heel": f"heel {heel}",
-        "now_at": np.array([[-0.80 * length, -0.17 * length]]),
+        "now_at": np.array([[-0.80 * length, -0.24 * length]]),
         "now": f"filled: {now_words}",
-        "then_at": np.array([[-0.80 * length, -0.31 * length]]),
+        "then_at": np.array([[-0.80 * length, -0.36 * length]]),
         "then": f"dashed: {then_words}" if then is not None else "",
         "outline": np.empty((0, 2)),
     }
@@ -69,13 +71,13 @@ def foot_then_and_now(
             f" Dashed over it its outline {then_words}: toe "
             f"{float(then.toe_angle_deg):.0f}°, heel {float(then.heel_angle_deg):.0f}°."
         )
-    tall = (1.62 * height + 0.38 * length) / (2.04 * length)
+    tall = (1.62 * height + 0.44 * length) / (2.04 * length)
     drawing = Drawing(
         [
             Panel(
                 title="",
                 x_limits=(-0.86 * length, 1.18 * length),
-                y_limits=(-0.38 * length, 1.62 * height),
+                y_limits=(-0.44 * length, 1.62 * height),
                 equal=True,
                 axes=False,
                 width=_WIDE,
