@@ -86,9 +86,15 @@ def add_case(commands: Any) -> None:
         help="make an invented case to practise on",
         description=(
             "Make an invented case with drawn photographs and film of two visits, to practise on. "
-            "What is true of it lies beside, in truth.toml."
+            "What is true of it lies beside, in the folder truth. With --horse and --foot the "
+            "records of a foot of the invented yard are laid out instead, without pictures."
         ),
     )
+    practice.add_argument(
+        "--placed", action="store_true", help="with all points placed in the pictures already"
+    )
+    practice.add_argument("--horse", help="a horse of the yard, such as Marrowfen")
+    practice.add_argument("--foot", default="right fore", help='which foot (usual: "right fore")')
     practice.set_defaults(run=_told(_example))
 
     sheet = actions.add_parser(
@@ -270,10 +276,22 @@ def _open(arguments: argparse.Namespace) -> None:
 
 
 def _example(arguments: argparse.Namespace) -> None:
-    from hoofcalc.records.example import example_case
+    from tqdm import tqdm
 
-    example_case(arguments.folder)
-    print(f"{arguments.folder} holds an invented case. Open it with: hoofcalc case ... open")
+    from hoofcalc.records.practice import practice_case, yard_case
+
+    folder = arguments.folder
+    if arguments.horse:
+        visits = yard_case(folder, arguments.horse, arguments.foot)
+    else:
+        with tqdm(total=100, desc="Drawing", bar_format="{desc} {bar} {percentage:.0f} %") as bar:
+            visits = practice_case(
+                folder,
+                placed=arguments.placed,
+                progress=lambda part: bar.update(round(100 * part) - bar.n),
+            )
+    print(f"{folder} holds an invented case with the visits {', '.join(visits)}.")
+    print(f"Open it with: hoofcalc case {folder} open")
 
 
 def _sheet(arguments: argparse.Namespace) -> None:

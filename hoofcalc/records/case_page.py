@@ -55,7 +55,10 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
         for each in visits
     ]
     stored = read_plan(folder, visit)
-    plan = None if stored is None else plan_for_page(measured[-1], stored)
+    try:
+        plan = None if stored is None else plan_for_page(measured[-1], stored)
+    except CaseError as problem:
+        raise CaseError(f"visits/{visit}/{problem}") from problem
     try:
         return owner_page(case.horse, case.foot, measured, plan, invented=case.invented)
     except ValueError as problem:

@@ -270,7 +270,7 @@ def measure(case: Case, visit: Visit) -> Measurement:
             {"1": foot, "2": foot},
             error,
             scale_sd=visit.scale_error_percent / 100,
-            errors=None if visit.errors is None else {"1": _of_the_side(visit.errors)},
+            errors=None if visit.errors is None else {"1": visit.errors},
         )
     except ValueError as problem:
         raise CaseError(f"visits/{visit.name}: {problem}") from problem
@@ -318,9 +318,7 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     feet: Any = {key: visit.profile for key, visit in both.items()}
     points: Any = {key: visit.point_error_mm for key, visit in both.items()}
     scales: Any = {key: visit.scale_error_percent / 100 for key, visit in both.items()}
-    errors: Any = {
-        key: _of_the_side(visit.errors) for key, visit in both.items() if visit.errors is not None
-    }
+    errors: Any = {key: visit.errors for key, visit in both.items() if visit.errors is not None}
     found = compare(feet, points, scale_sd=scales, errors=errors)
     real = [difference.sentence for difference in found.differences if difference.exceeds]
     rest = [difference.sentence for difference in found.differences if not difference.exceeds]
@@ -338,15 +336,10 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
             "trim itself is part of every difference."
         )
     lines.append(
-        "By chance alone each measure exceeds its error once in twenty times. That the camera "
-        "stood differently is not in the errors."
+        "By chance alone each measure exceeds its error once in twenty times. What a camera "
+        "that stood askew adds is not in the errors, unless the printed square corrected it."
     )
     return found, lines
-
-
-def _of_the_side(errors: Mapping[str, float]) -> dict[str, float]:
-    """The errors without that of the front view, which is no measure of a profile."""
-    return {name: error for name, error in errors.items() if name != "side_difference_mm"}
 
 
 def write_measurement(folder: Path, found: Measurement) -> list[str]:
