@@ -261,8 +261,8 @@ def load_explorer(found: Measurement) -> Explorer:
             f"with {results['vertical_n']:.0f} N and {leans}. Weakest is the {place_of(results)}: "
             f"{use}. The push meets the tubules there at {results['angle']:.0f} degrees, "
             f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
-            f"{results['toe']:.0f} degrees."
-            f"{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
+            f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
+            f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
             f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
         )
 

@@ -65,7 +65,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         self._shut = False
         self._folder, self._visit, self._on_plan = Path(folder), visit, on_plan
         self._bar = widgets.IntProgress(
-            value=0, max=len(HEADINGS), description="Measuring", layout={"width": "100%"}
+            value=0, max=len(HEADINGS), description="Measuring", layout={"width": "97%"}
         )
         self.children = (self._bar,)
         try:
@@ -84,8 +84,9 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         for figure in self.figures:
             figure.close()
         self.figures = []
-        for child in self.children:
-            child.close()
+        children, self.children = self.children, ()
+        _close(children)
+        self.layout.close()
         super().close()
 
     async def _fill(self) -> None:
@@ -102,6 +103,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             found = measure(open_case(self._folder), read_visit(self._folder, self._visit))
         except Exception as trouble:
             self.children = (_alert(_reason(trouble)),)
+            _close([self._bar])
             return
         head = f"{found.case.horse}, {found.case.foot}, {found.visit.name} ({found.visit.moment})"
         invented = " Horse and figures are invented." if found.case.invented else ""
@@ -117,7 +119,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             except Exception as trouble:
                 done.append(_alert(_reason(trouble)))
         self.children = tuple(done)
-        self._bar.close()
+        _close([self._bar])
 
     def _parts(self, found: Measurement) -> tuple[_Part, ...]:
         return (
@@ -205,20 +207,20 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
         options=[*reversed(dates), *yard, _ELSEWHERE],
         description="Compare with",
         style=wide,
-        layout={"width": "100%", "max_width": "520px"},
+        layout={"width": "97%", "max_width": "520px"},
     )
     place = widgets.Text(
         description="Folder of the other case",
         placeholder="such as cases/fernlow-left-fore",
         continuous_update=False,
         style=wide,
-        layout={"width": "100%", "max_width": "520px"},
+        layout={"width": "97%", "max_width": "520px"},
     )
     their = widgets.Dropdown(
         options=[],
         description="Its visit",
         style=wide,
-        layout={"width": "100%", "max_width": "520px"},
+        layout={"width": "97%", "max_width": "520px"},
     )
     shown = widgets.VBox()
 
@@ -245,8 +247,7 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
                 shown.children = (*_still(both.picture, ""), widgets.HTML(both.table), lines)
         except Exception as trouble:
             shown.children = (_alert(_reason(trouble)),)
-        for child in before:
-            child.close()
+        _close(before)
 
     def other_case(_change: Any) -> None:
         try:
@@ -305,6 +306,16 @@ def _reason(trouble: BaseException) -> str:
         said = said[:1].upper() + said[1:]
         return said if said.endswith((".", "?", "!")) else f"{said}."
     return f"This cannot be shown ({type(trouble).__name__}: {trouble})."
+
+
+def _close(parts: Sequence[Any]) -> None:
+    """Take parts of the page off the screen, with all that was made along with them."""
+    for part in parts:
+        _close(getattr(part, "children", ()))
+        for beside in ("style", "layout"):
+            if isinstance(getattr(part, beside, None), widgets.Widget):
+                getattr(part, beside).close()
+        part.close()
 
 
 def _text(words: str) -> str:

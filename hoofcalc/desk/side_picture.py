@@ -18,7 +18,7 @@ from hoofcalc.records.measure import Measurement
 from hoofcalc.records.photograph import Photograph, open_photograph
 from hoofcalc.records.placed import PlacedPicture, plane_of, read_picture
 
-__all__ = ["HornLine", "departures", "side_of", "side_picture"]
+__all__ = ["REACH", "HornLine", "departures", "side_drawing", "side_of", "side_picture"]
 
 #: So many standard errors to either side hold the truth 19 times in 20.
 REACH = NormalDist().inv_cdf(0.975)
@@ -155,6 +155,48 @@ def side_picture(
     CaseError
         If the points do not tell size and level.
     """
+    drawn = side_drawing(found, placed, photograph)
+    over = drawn.photograph is not None
+    toe, heel = (words.partition(" ")[2].removesuffix("°") for _, words in drawn.walls.values())
+    said = [f"The toe stands at {toe} degrees, the heel at {heel}.", _gap(found)]
+    if drawn.traced:
+        lines = "; ".join(line.words for line in drawn.traced)
+        said.append(f"Traced lines of the horn: {lines}.")
+    else:
+        said.append("No line of the horn was traced, so the model's tubules are not checked.")
+    where = "the photograph" if over else "a plain drawing of the foot"
+    way = "left" if over and found.visit.facing == "left" else "right"
+    alt = (
+        f"The foot from the side, toe to the {way}, over {where}: the toe line (blue, unbroken) "
+        f"and the heel line (orange-red, dashed), thin lines for the model's tubules"
+        f"{', thick black lines traced along the horn' if drawn.traced else ''}, and a cross with "
+        f"a ring at each of {len(drawn.marks)} placed points. {' '.join(said)}"
+    )
+    return measured_side(drawn, " ".join(said), alt)
+
+
+def side_drawing(
+    found: Measurement,
+    placed: PlacedPicture | None = None,
+    photograph: Photograph | None = None,
+) -> SideDrawing:
+    """What the side picture shows, in pixels of the photograph or in millimetres without one.
+
+    Parameters
+    ----------
+    found, placed, photograph
+        As for `side_picture`.
+
+    Returns
+    -------
+    SideDrawing
+        All lines and points.
+
+    Raises
+    ------
+    CaseError
+        If the points do not tell size and level.
+    """
     profile, visit = found.visit.profile, found.visit
     over = placed is not None and photograph is not None
     mirror = np.array([-1.0 if over and visit.facing == "left" else 1.0, 1.0])
@@ -172,26 +214,26 @@ def side_picture(
     plain = {} if over else {name.removeprefix("foot_"): place for name, place in parts.items()}
     marks = np.array(list(profile.landmarks.values()))
     reach = _POINT_REACH * visit.point_error_mm
-    walls, angles = {}, {}
+    walls = {}
     for end in ("toe", "heel"):
         low, high = (getattr(profile, f"{end}_{place}") for place in ("ground", "coronet"))
         name = f"{end}_angle_deg"
-        angles[end] = f"{found.values[name]:.1f} ± {REACH * found.errors[name]:.1f}"
-        line = at(np.array([low, high + 0.12 * (high - low)]))
-        walls[end] = (line, f"{end} {angles[end]}°")
+        words = f"{end} {found.values[name]:.1f} ± {REACH * found.errors[name]:.1f}°"
+        walls[end] = (at(np.array([low, high + 0.12 * (high - low)])), words)
     lines = departures(found)
     traced = [
-        TracedLine(ends=at(ends), model_ends=at(_along(ends, line.model_deg, found)), words=said)
-        for ends, line, said in zip(
-            [] if visit.wall_lines_mm is None else visit.wall_lines_mm,
+        TracedLine(
+            ends=at(ends), model_ends=at(_along(ends, line.model_deg, found)), words=line.words
+        )
+        for ends, line in zip(
+            visit.wall_lines_mm if lines and visit.wall_lines_mm is not None else (),
             lines,
-            (line.words for line in lines),
             strict=True,
         )
     ]
     shape = at(np.vstack([marks, *plain.values()] if plain else [marks]))
     box, seen = _framed(shape, photograph if over else None)
-    drawn = SideDrawing(
+    return SideDrawing(
         box=box,
         photograph=seen,
         foot=plain,
@@ -202,21 +244,6 @@ def side_picture(
         reaches=[at(mark + reach * _CIRCLE) for mark in marks],
         traced=traced,
     )
-    said = [f"The toe stands at {angles['toe']} degrees, the heel at {angles['heel']}."]
-    said.append(_gap(found))
-    if lines:
-        said.append(f"Traced lines of the horn: {'; '.join(line.words for line in lines)}.")
-    else:
-        said.append("No line of the horn was traced, so the model's tubules are not checked.")
-    where = "the photograph" if over else "a plain drawing of the foot"
-    way = "left" if over and visit.facing == "left" else "right"
-    alt = (
-        f"The foot from the side, toe to the {way}, over {where}: the toe line (blue, unbroken) "
-        f"and the heel line (orange-red, dashed), thin lines for the model's tubules"
-        f"{', thick black lines traced along the horn' if lines else ''}, and a cross with a ring "
-        f"at each of {len(marks)} placed points. {' '.join(said)}"
-    )
-    return measured_side(drawn, " ".join(said), alt)
 
 
 def _gap(found: Measurement) -> str:
