@@ -43,7 +43,8 @@ __all__ = ["capsule_explorer", "capsule_of", "forecast_explorer", "load_explorer
 _LOOK_DOWN_DEG = 20.0
 #: Arrow of the greatest push, and stroke of an even share of it, as parts of the bearing length.
 _ARROW, _STROKE = 0.62, 0.22
-_LOW_DEG, _HIGH_DEG, _TOP_DEG = 0.0, 90.0, 112.0
+_LOW_DEG, _HIGH_DEG = 0.0, 90.0
+_TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
 _HOOVES = {"Bare": False, "Shod": True}
 _ENDS = ("toe", "heel")

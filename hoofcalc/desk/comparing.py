@@ -140,6 +140,9 @@ _FEET = (
 )
 
 
+_LETTERS = 33
+
+
 def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -> Compared:
     this = f"{found.case.horse}, {found.visit.name}"
     if this == called:
@@ -169,10 +172,15 @@ def _compared(
     real = [each for each in both.differences if each.exceeds]
     many = f"{len(real)} of {len(both.differences)} measures"
     count = f"{many} {'differs' if len(real) == 1 else 'differ'} by more than the error"
-    picture = foot_then_and_now(visit.profile, this[:40], other.profile, called[:40])
+    picture = foot_then_and_now(visit.profile, _short(this), other.profile, _short(called))
     said = picture.caption.replace("its outline", "the outline of")
     return Compared(
         both=both,
         picture=replace(picture, caption=said, alt=said),
         lines=(f"{count}.", *lines),
     )
+
+
+def _short(called: str) -> str:
+    """As much of a foot's name as stands in one line of the picture."""
+    return called if len(called) <= _LETTERS else f"{called[: _LETTERS - 1]}…"

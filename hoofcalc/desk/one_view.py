@@ -67,7 +67,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         self._bar = widgets.IntProgress(
             value=0, max=len(HEADINGS), description="Measuring", layout={"width": "97%"}
         )
-        self.children = (self._bar,)
+        self.children: tuple[Any, ...] = (self._bar,)
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:  # no notebook: there is nobody to show the bar to

@@ -6,6 +6,7 @@ Draws what it is given, in the axes it is given; words are laid where nothing st
 from __future__ import annotations
 
 import io
+import itertools
 import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -31,7 +32,7 @@ __all__ = ["SideDrawing", "TracedLine", "measured_side"]
 _DPI = 144  # two dots to a pixel of the browser, as in all drawings
 _WIDE = 520
 _TALLEST = 620
-_ROW, _ROW_LETTERS = 23, 66  # height of a line of the key [pixels], and letters that fit in it
+_ROW, _ROW_LETTERS = 23, 63  # height of a line of the key [pixels], and letters that fit in it
 _LOOK = {"font.family": "DejaVu Sans", "font.size": 14, "text.parse_math": False}
 _WALLS = {"toe": ("blue", ()), "heel": ("vermillion", (8, 4))}
 _HALO = "#FFFFFF"
@@ -138,7 +139,6 @@ def _drawn(drawn: SideDrawing) -> tuple[FigureCanvasAgg, list[Bbox], int]:
         canvas = FigureCanvasAgg(figure)
         whole = tall + below
         axes = figure.add_axes((0, below / whole, 1, tall / whole))
-        axes.set(xlim=(left, right), ylim=(low, high), aspect="equal")
         axes.set_axis_off()
         homeless, boxes = _picture(axes, drawn, canvas)
         key = figure.add_axes((0, 0, 1, below / whole))
@@ -158,7 +158,10 @@ def _picture(
     left, right, low, high = drawn.box
     if drawn.photograph is not None:
         axes.imshow(drawn.photograph, extent=(left, right, low, high), interpolation="bilinear")
-        axes.set(xlim=(left, right), ylim=(low, high))
+    # in true proportion: where the part shown is tall, there is more room beside it
+    size = axes.get_window_extent(canvas.get_renderer())
+    more = (abs(high - low) * size.width / size.height - (right - left)) / 2
+    axes.set(xlim=(left - more, right + more), ylim=(low, high), aspect="auto")
     for part, place in drawn.foot.items():
         kind, style = SIDE_PARTS[part]
         if kind == "line":
@@ -195,10 +198,10 @@ def _picture(
     for look, ends, says, size in words:
         along = axes.transData.transform(ends)
         box = _lay(axes, canvas, says, look, size, along, middle, taken, busy)
-        if box is None:
-            homeless.append((look, says))
-        else:
+        if box is not None:
             taken.append(box)
+        elif look != "traced":
+            homeless.append((look, says))
     return homeless, taken
 
 
@@ -249,23 +252,20 @@ def _lay(
     text.update_bbox_position_size(canvas.get_renderer())
     half = text.get_bbox_patch().get_window_extent(canvas.get_renderer())
     room = np.array([half.width / 2 + 6, half.height / 2 + 6])
-    for reach in (1.0, 1.6, 2.4, 3.5):
-        for part in (0.5, 0.65, 0.35, 0.8, 0.2, 1.0, 0.0):
-            start = along[0] + part * line
-            out = square if square @ (start - middle) >= 0 else -square
-            for way in (out, -out):
-                at = start + way * reach * (np.abs(way) @ room + 8)
-                box = Bbox([at - room, at + room])
-                inside = (
-                    frame.x0 <= box.x0
-                    and box.x1 <= frame.x1
-                    and frame.y0 <= box.y0
-                    and box.y1 <= frame.y1
-                )
-                covers = np.all((busy >= [box.x0, box.y0]) & (busy <= [box.x1, box.y1]), axis=1)
-                if inside and not covers.any() and not any(box.overlaps(one) for one in taken):
-                    text.set_position(tuple(at))
-                    return box
+    out = square if square @ (along.mean(axis=0) - middle) >= 0 else -square
+    # near rather than far, outside rather than on the foot; on other lines only where it must be
+    for clear, reach, part, way in itertools.product(
+        (True, False), (1.0, 1.6, 2.4, 3.5), (0.5, 0.65, 0.35, 0.8, 0.2, 1.0, 0.0), (out, -out)
+    ):
+        at = along[0] + part * line + way * reach * (np.abs(way) @ room + 8)
+        box = Bbox([at - room, at + room])
+        inside = (
+            frame.x0 <= box.x0 <= box.x1 <= frame.x1 and frame.y0 <= box.y0 <= box.y1 <= frame.y1
+        )
+        covers = np.all((busy >= box.min) & (busy <= box.max), axis=1).any()
+        if inside and not (clear and covers) and not any(box.overlaps(one) for one in taken):
+            text.set_position(tuple(at))
+            return box
     text.remove()
     return None
 
