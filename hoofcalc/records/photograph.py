@@ -182,11 +182,31 @@ def _jpeg_or_png(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
 def _heic(content: bytes, path: Path) -> NDArray[np.uint8]:
     import pillow_heif
 
+    if _cut_off(content):
+        raise _damaged(path)
     picture = pillow_heif.open_heif(io.BytesIO(content))
     _check_size(int(picture.size[0]), int(picture.size[1]), path)
     # The library turns the picture as the file's own boxes say (ISO 23008-12); the camera's remark
     # repeats that and must not be followed as well.
     return _upright(_plain(picture.to_pillow()), None)
+
+
+def _cut_off(content: bytes) -> bool:
+    """Whether a box of the file (ISO 14496-12, 4.2) goes on behind its end.
+
+    The library shows a picture of tiles of which the last are missing, with black in their place.
+    """
+    at = 0
+    while at + 16 <= len(content):
+        length, name = int.from_bytes(content[at : at + 4], "big"), content[at + 4 : at + 8]
+        if length == 1:  # a long one
+            length = int.from_bytes(content[at + 8 : at + 16], "big")
+        if length < 8:  # 0: up to the end of the file; else no box
+            return False
+        at += length
+        if at > len(content) and name in (b"meta", b"mdat"):
+            return True
+    return False
 
 
 def _way_up(image: Image.Image) -> Any:
