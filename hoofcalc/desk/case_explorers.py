@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc._inputs import FloatArray
-from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.capsule import Capsule
 from hoofcalc.cycle import trim
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
 from hoofcalc.explorers.foot_in_space import (
@@ -26,7 +26,6 @@ from hoofcalc.explorers.foot_in_space import (
     turning_foot,
     unrolled_rim,
 )
-from hoofcalc.ground_force import stance_force
 from hoofcalc.horn import horn_at
 from hoofcalc.loadpath import force_vector, share_out, utilisation
 from hoofcalc.pictures import Panel, Series, Style
@@ -35,10 +34,10 @@ from hoofcalc.pictures.solid_foot import seen_from
 from hoofcalc.profile import Profile
 from hoofcalc.records.case import Visit
 from hoofcalc.records.keeping import CaseError
-from hoofcalc.records.measure import CENTRE, Measurement
+from hoofcalc.records.measure import CENTRE, Measurement, capsule_of, push_of
 from hoofcalc.records.plan import expected
 
-__all__ = ["capsule_explorer", "capsule_of", "forecast_explorer", "load_explorer", "tried"]
+__all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
 
 _LOOK_DOWN_DEG = 20.0
 #: Arrow of the greatest push, and stroke of an even share of it, as parts of the bearing length.
@@ -48,41 +47,6 @@ _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
 _HOOVES = {"Bare": False, "Shod": True}
 _ENDS = ("toe", "heel")
-
-
-def capsule_of(visit: Visit, per_side: int) -> Capsule:
-    """The foot of a visit in 3-D.
-
-    Parameters
-    ----------
-    visit
-        What is on file.
-    per_side
-        Tubules from the toe to each heel.
-
-    Returns
-    -------
-    Capsule
-        Built as for the load map.
-
-    Raises
-    ------
-    CaseError
-        If the views do not make a foot together, in words.
-    """
-    taper = {}
-    if visit.ground_width_mm is not None and visit.coronet_width_mm is not None:
-        taper["taper"] = visit.coronet_width_mm / visit.ground_width_mm
-    try:
-        return build_capsule(
-            visit.profile,
-            visit.outline_mm,
-            width_mm=visit.ground_width_mm,
-            per_side=per_side,
-            **taper,
-        )
-    except ValueError as problem:
-        raise CaseError(f"visits/{visit.name}: {problem}") from problem
 
 
 def _middle(foot: Capsule) -> FloatArray:
@@ -207,9 +171,6 @@ def load_explorer(found: Measurement) -> Explorer:
     if load is None:
         raise CaseError(next((each for each in found.remarks if "load map" in each), "no load map"))
     foot = capsule_of(visit, len(load.ground_mm) // 2)
-    side, limb = case.foot.split()
-    if case.gait == "canter":
-        limb = f"{'leading' if side == case.lead else 'trailing'} {limb}"
     middle, reach = _middle(foot), _reach(foot)
     length = float(visit.profile.bearing_length_mm)
     horn = horn_at(water_percent=visit.horn_water_percent).central
@@ -217,9 +178,7 @@ def load_explorer(found: Measurement) -> Explorer:
     centre = np.array([heel + CENTRE * (toe - heel), 0.0])
 
     def compute(*, moment_percent: float, turn_deg: float) -> dict[str, Any]:
-        push = stance_force(
-            case.gait, limb, case.mass_kg, load.duty_factor, moments=[moment_percent / 100]
-        )
+        push = push_of(case, load.duty_factor, [moment_percent / 100])
         force = force_vector(push.vertical_n, push.tilt_deg)[0]
         strips = share_out(foot, force, centre)
         return {

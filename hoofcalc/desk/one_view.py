@@ -107,7 +107,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             return
         head = f"{found.case.horse}, {found.case.foot}, {found.visit.name} ({found.visit.moment})"
         invented = " Horse and figures are invented." if found.case.invented else ""
-        top = widgets.HTML(f"{_STYLE}<h2>{escape(head)}</h2>{_text(CAUTION + invented)}")
+        top = widgets.HTML(f"<h2>{escape(head)}</h2>{_text(CAUTION + invented)}")
         done: list[Any] = [top]
         for number, (heading, part) in enumerate(zip(HEADINGS, self._parts(found), strict=True)):
             self._bar.value, self._bar.description = number, heading
@@ -134,7 +134,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
     def _living(self, explorer: Explorer) -> Any:
         figure = LivingFigure(explorer)
         self.figures.append(figure)
-        return figure._view
+        return figure.widget
 
     def _load(self, found: Measurement) -> list[Any]:
         to_know = _list("To know about these numbers:", found.remarks)
@@ -294,9 +294,6 @@ _AFTER = (
 
 
 _LOOK = "font-size:15px;line-height:1.45;max-width:46em"
-#: Pages of other makers' styles put something before and after each "row", which then takes the
-#: place of a slider.
-_STYLE = "<style>.hoofcalc-figure .row::before,.hoofcalc-figure .row::after{content:none}</style>"
 
 
 def _reason(trouble: BaseException) -> str:

@@ -191,8 +191,8 @@ def sentence(values: Values, results: Results) -> str:
         says[0] += (
             f" the mark lands at {landing.speed_m_s:.2f} ± {2 * landing.speed_error_m_s:.2f}"
             f"\u00a0m/s, {_way(landing.descent_deg)} (± {2 * landing.descent_error_deg:.0f}), its "
-            f"contact known to ± {_ms(2 * landing.contact_error_s)}\u00a0ms. The truth behind the film: "
-            f"{truth.landing_speed_m_s:.2f}\u00a0m/s, {_way(truth.descent_deg)}."
+            f"contact known to ± {_ms(2 * landing.contact_error_s)}\u00a0ms. The truth behind the "
+            f"film: {truth.landing_speed_m_s:.2f}\u00a0m/s, {_way(truth.descent_deg)}."
         )
     if results["times"] is None:
         says.append("Nor can stance and stride be told from it.")
@@ -200,8 +200,8 @@ def sentence(values: Values, results: Results) -> str:
         stance, stance_error, stride, stride_error, duty = results["times"]
         duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
         says.append(
-            f"Stance {stance:.3f} ± {2 * stance_error:.3f}\u00a0s of a stride of {stride:.3f}\u00a0s: "
-            f"duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} (truth "
+            f"Stance {stance:.3f} ± {2 * stance_error:.3f}\u00a0s of a stride of "
+            f"{stride:.3f}\u00a0s: duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} (truth "
             f"{truth.duty_factor:.2f})."
         )
     cutoff = values["smoothing_hz"]

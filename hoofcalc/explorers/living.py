@@ -52,6 +52,11 @@ class LivingFigure:
         self._view.on_msg(self._asked)
 
     @property
+    def widget(self) -> _View:
+        """The figure itself, to be put among other widgets."""
+        return self._view
+
+    @property
     def sentence(self) -> str:
         """What the picture shows now, in words."""
         return self.frame.sentence

@@ -15,8 +15,8 @@ from typing import Any
 import numpy as np
 
 from hoofcalc._inputs import FloatArray
-from hoofcalc.capsule import build_capsule
-from hoofcalc.ground_force import stance_force
+from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import horn_at
 from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector
 from hoofcalc.loadpath import (
@@ -32,7 +32,15 @@ from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
 from hoofcalc.records.case import VERSION, Case, Visit
 from hoofcalc.records.keeping import CaseError, as_csv, put, tables_as_toml, take_away
 
-__all__ = ["LoadMap", "Measurement", "compare_visits", "measure", "write_measurement"]
+__all__ = [
+    "LoadMap",
+    "Measurement",
+    "capsule_of",
+    "compare_visits",
+    "measure",
+    "push_of",
+    "write_measurement",
+]
 
 #: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
 MOMENTS = (0.25, 0.5, 0.75)
@@ -412,15 +420,78 @@ def _contacts(track: Track, found: dict[str, float]) -> None:
     }
 
 
-def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> LoadMap:
-    """The push of this horse at its gait, shared out round the rim of this foot."""
-    side, limb = case.foot.split()
-    if case.gait == "canter":
-        limb = f"{'leading' if side == case.lead else 'trailing'} {limb}"
+def capsule_of(visit: Visit, per_side: int = _PER_SIDE) -> Capsule:
+    """The foot of a visit in 3-D, from the views that it has.
+
+    Parameters
+    ----------
+    visit
+        What is on file.
+    per_side
+        Tubules from the toe to each heel.
+
+    Returns
+    -------
+    Capsule
+        Without an outline from below an even oval; without widths from the front 15 % narrower
+        at the hairline.
+
+    Raises
+    ------
+    CaseError
+        If the views do not make a foot together, in words.
+    """
     taper = _TAPER
     if visit.ground_width_mm is not None and visit.coronet_width_mm is not None:
         taper = visit.coronet_width_mm / visit.ground_width_mm
-    else:
+    try:
+        return build_capsule(
+            visit.profile,
+            visit.outline_mm,
+            taper,
+            width_mm=visit.ground_width_mm,
+            per_side=per_side,
+        )
+    except ValueError as problem:
+        named = "outline.csv" if "outline" in str(problem) else "the load map"
+        hint = "" if visit.errors is None else _SIZES
+        raise CaseError(f"visits/{visit.name}, {named}: {problem}{hint}") from problem
+
+
+def push_of(case: Case, beta: float, moments: Sequence[float] | None = None) -> StanceForce:
+    """The push of the ground on this foot of this horse, at its gait.
+
+    Parameters
+    ----------
+    case
+        The horse, the foot, the gait and, at canter, the lead.
+    beta
+        Part of the stride that the foot spends on the ground [no unit].
+    moments
+        Parts of the stance; evenly spread where left out.
+
+    Returns
+    -------
+    StanceForce
+        Force upwards and its lean.
+
+    Raises
+    ------
+    CaseError
+        If there is no such push, in words.
+    """
+    side, limb = case.foot.split()
+    if case.gait == "canter":
+        limb = f"{'leading' if side == case.lead else 'trailing'} {limb}"
+    try:
+        return stance_force(case.gait, limb, case.mass_kg, beta, moments=moments)
+    except ValueError as problem:
+        raise CaseError(f"the load map: {problem}") from problem
+
+
+def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> LoadMap:
+    """The push of this horse at its gait, shared out round the rim of this foot."""
+    if visit.ground_width_mm is None:
         remarks.append(
             "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
         )
@@ -429,16 +500,10 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
             "No outline from below: an even oval is taken, so the load map cannot tell left from "
             "right."
         )
+    whole = push_of(case, beta)
+    push = push_of(case, beta, MOMENTS)
+    foot = capsule_of(visit)
     try:
-        whole = stance_force(case.gait, limb, case.mass_kg, beta)
-        push = stance_force(case.gait, limb, case.mass_kg, beta, moments=MOMENTS)
-        foot = build_capsule(
-            visit.profile,
-            visit.outline_mm,
-            taper,
-            width_mm=visit.ground_width_mm,
-            per_side=_PER_SIDE,
-        )
         force = force_vector(push.vertical_n, push.tilt_deg)
         heel, toe = foot.ground[[0, _PER_SIDE], 0]
         shares = share_out(foot, force, np.array([heel + CENTRE * (toe - heel), 0.0]))
@@ -446,12 +511,10 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
         angle = obliquity_deg(foot, force)
         used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
     except ValueError as problem:
-        named = "outline.csv" if "outline" in str(problem) else "the load map"
-        hint = "" if visit.errors is None else _SIZES
-        raise CaseError(f"visits/{visit.name}, {named}: {problem}{hint}") from problem
+        raise CaseError(f"visits/{visit.name}, the load map: {problem}") from problem
     remarks.append(
-        "The load map is for a level, firm ground and takes the push to act six tenths of the way "
-        "from heels to toe."
+        "The load map is for a level, firm ground, takes the push to act six tenths of the way "
+        "from heels to toe, and leaves a fifth of it to frog, bars and sole."
     )
     at_heel = foot.back_fraction >= _HEEL_PART
     names: Any = weakest_place(foot, used).name
