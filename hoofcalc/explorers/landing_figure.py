@@ -201,8 +201,8 @@ def sentence(values: Values, results: Results) -> str:
         duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
         says.append(
             f"Stance {stance:.3f} ± {2 * stance_error:.3f}\u00a0s of a stride of "
-            f"{stride:.3f}\u00a0s: duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} (truth "
-            f"{truth.duty_factor:.2f})."
+            f"{stride:.3f}\u00a0s: duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} "
+            f"(truth {truth.duty_factor:.2f})."
         )
     cutoff = values["smoothing_hz"]
     if results["smooth_speed"] is None:
