@@ -23,7 +23,7 @@ __all__ = ["LOOKS", "Placing"]
 _HERE = Path(__file__).parent
 #: Colour and dashes of the lines of each group of points.
 LOOKS: Mapping[str, tuple[str, tuple[float, ...]]] = {
-    "scale": (COLOURS["purple"], (2, 3)),
+    "scale": (COLOURS["purple"], (5, 3)),
     "level": (COLOURS["blue"], (10, 4)),
     "square": (COLOURS["purple"], ()),
     "foot": (COLOURS["vermillion"], ()),

@@ -328,7 +328,7 @@ def _step(view: str, name: str, mirror: bool) -> Step:
 
 # ---- the drawings ----------------------------------------------------------------------------
 
-_WIDTH, _HEIGHT, _ROUND = 270, 170, 14  # and room round it for a ring at its edge
+_WIDTH, _HEIGHT, _ROUND = 270, 170, 18  # and room round it for a ring at its edge
 #: Left edge and upper edge of each drawing [mm of the drawn foot].
 _CORNER = {"side": (-130.0, 150.0), "front": (-150.0, 150.0), "below": (-150.0, 122.0)}
 _STICK = {"side": (133.0, 4.0), "front": (108.0, 4.0), "below": (104.0, -10.0)}
@@ -432,12 +432,13 @@ def _drawn(view: str, name: str, mirror: bool) -> str:
     x, y = _at(view, places[shown], mirror)
     vermillion = COLOURS["vermillion"]
     parts.append(
-        f'<g fill="none"><circle cx="{x}" cy="{y}" r="12" stroke="#fff" stroke-width="8"/>'
-        f'<circle cx="{x}" cy="{y}" r="12" stroke="{vermillion}" stroke-width="4.5"/></g>'
+        f'<g fill="none"><circle cx="{x}" cy="{y}" r="14" stroke="#fff" stroke-width="10"/>'
+        f'<circle cx="{x}" cy="{y}" r="14" stroke="{vermillion}" stroke-width="6"/></g>'
         f'<circle cx="{x}" cy="{y}" r="3.5" fill="{vermillion}" stroke="#fff"/>'
     )
+    box = f"{-_ROUND} {-_ROUND} {_WIDTH + 2 * _ROUND} {_HEIGHT + 2 * _ROUND}"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{-_ROUND} {-_ROUND} {_WIDTH + 2 * _ROUND} {_HEIGHT + 2 * _ROUND}" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" '
         f'aria-hidden="true">{"".join(parts)}</svg>'
     )
 
