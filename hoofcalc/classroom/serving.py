@@ -12,7 +12,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -65,8 +65,19 @@ def already_running(folder: Path) -> Address | None:
 
 
 @contextmanager
-def jupyterlab(folder: Path, *, wait_s: float = 90.0) -> Iterator[tuple[Address, ServerProcess]]:
+def jupyterlab(
+    folder: Path, *, wait_s: float = 90.0, surroundings: Mapping[str, str] | None = None
+) -> Iterator[tuple[Address, ServerProcess]]:
     """JupyterLab on `folder`, answering; stopped when the block is left.
+
+    Parameters
+    ----------
+    folder
+        What it shows; its notes lie in there as well.
+    wait_s
+        How long it may take to answer [s].
+    surroundings
+        Variables for it and its kernels; lists of folders are put before what is there.
 
     Raises
     ------
@@ -77,7 +88,7 @@ def jupyterlab(folder: Path, *, wait_s: float = 90.0) -> Iterator[tuple[Address,
     log = folder / NOTES / "jupyterlab.log"
     running = folder / NOTES / "running.json"
     with log.open("wb") as stream:
-        server = _start(folder, address, stream)
+        server = _start(folder, address, stream, surroundings or {})
     try:
         _wait_until_it_answers(server, address, log, wait_s)
         write_whole(running, json.dumps({"port": address.port, "token": address.token}).encode())
@@ -88,7 +99,9 @@ def jupyterlab(folder: Path, *, wait_s: float = 90.0) -> Iterator[tuple[Address,
         running.unlink(missing_ok=True)
 
 
-def _start(folder: Path, address: Address, log: BinaryIO) -> ServerProcess:
+def _start(
+    folder: Path, address: Address, log: BinaryIO, surroundings: Mapping[str, str]
+) -> ServerProcess:
     command = [
         sys.executable,
         "-m",
@@ -108,6 +121,9 @@ def _start(folder: Path, address: Address, log: BinaryIO) -> ServerProcess:
     environment["JUPYTER_TOKEN"] = address.token
     others = environment.get("JUPYTER_CONFIG_PATH")
     environment["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [others, str(_SETTINGS)]))
+    for name, value in surroundings.items():
+        before = environment.get(name) if name.endswith("_PATH") else None
+        environment[name] = os.pathsep.join(filter(None, [value, before]))
     # In a group of its own, so that Ctrl-C reaches us alone and we stop it in order.
     on_windows = sys.platform == "win32"
     return subprocess.Popen(
