@@ -175,7 +175,7 @@ class Film:
         reader = _Reader(self.path)
         try:
             reader.seek(self._key_before(first))
-            for decoded in reader.onward():
+            for decoded in reader.onward:
                 number = self._which(decoded)
                 if number is None or number < first:
                     continue
@@ -198,7 +198,7 @@ class Film:
         if not (0 <= ahead < _NEAR or (ahead >= 0 and reader.at is not None and reader.at >= key)):
             reader.seek(key)
         most = max(2, min(_KEPT, _KEPT_BYTES // (self.width_px * self.height_px * 3 // 2)))
-        for decoded in reader.onward():
+        for decoded in reader.onward:
             which = self._which(decoded)
             if which is not None:
                 self._kept[which] = decoded
@@ -239,28 +239,42 @@ class _Reader:
         )
         self.stream: Any = None
         self.at: int | None = None
-        if self.container.streams.video:
-            self.stream = self.container.streams.video[0]
+        self.whole = True
+        #: Frames from where the decoder stands; one iterator, for it holds some already decoded.
+        self.onward: Iterator[Any] = self._onward()
+        videos = self.container.streams.video
+        if videos and videos[0].codec_context is not None:  # None for an unknown coding
+            self.stream = videos[0]
             self.stream.codec_context.options = {"max_pixels": str(_MOST_PIXELS)}
             self.stream.thread_type = "AUTO"
             self.stream.codec_context.thread_count = 2
 
     def seek(self, stamp: int) -> None:
         """Go to the key frame at `stamp`, or before it."""
-        self.at = None
+        self.at, self.whole = None, True
         try:
             self.container.seek(stamp, stream=self.stream, backward=True)
         except _TROUBLE:
             self.container.seek(0, backward=True)
+        self.onward = self._onward()
 
-    def onward(self) -> Iterator[Any]:
-        """The frames from here on in the order in which they are shown; what is damaged is not."""
+    def _onward(self) -> Iterator[Any]:
+        """The frames in the order in which they are shown.
+
+        Frames known to be damaged are left out, and so are those that are built on them: all up
+        to the next that stands without others.
+        """
         for packet in self._packets():
             decoded: list[Any] = []
-            with suppress(*_TROUBLE):
+            try:
                 decoded = packet.decode()
+            except _TROUBLE:
+                self.whole = False
             for each in decoded:
-                if each.pts is not None and not each.is_corrupt:
+                if each.pts is None:
+                    continue
+                self.whole = (self.whole or each.key_frame) and not each.is_corrupt
+                if self.whole:
                     self.at = each.pts
                     yield each
 
@@ -353,13 +367,14 @@ def _opened(path: Path, reader: _Reader) -> Film:
     stream = reader.stream
     if stream is None:
         sound = " but sound" if reader.container.streams.audio else ""
-        raise CaseError(f"holds no picture{sound}; choose the film itself")
-    context = stream.codec_context
-    if context is None or context.name not in _CODECS:
-        coded = getattr(context, "name", None) or "an unknown way"
         raise CaseError(
-            f"its pictures are coded as {coded:.20}; H.264 or HEVC is needed. Let the telephone "
-            "save or send it as an ordinary MP4"
+            f"holds no moving picture that is known here{sound}; choose the film itself"
+        )
+    context = stream.codec_context
+    if context.name not in _CODECS:
+        raise CaseError(
+            f"its pictures are coded as {context.name:.20}; H.264 or HEVC is needed. Let the "
+            "telephone save or send it as an ordinary MP4"
         )
     _refuse_size(context.width, context.height)
     if stream.frames > _MOST_FRAMES:
@@ -369,7 +384,7 @@ def _opened(path: Path, reader: _Reader) -> Film:
         raise CaseError("holds not one frame; copy it from the telephone once more")
     keys = keys or times[:1]
     reader.seek(min(keys[0], times[0]))
-    first = next(reader.onward(), None)
+    first = next(reader.onward, None)
     if first is None:
         raise CaseError("not one of its frames can be read; copy it from the telephone once more")
     if stream.sample_aspect_ratio not in (None, 0, 1):

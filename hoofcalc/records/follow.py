@@ -20,12 +20,22 @@ from hoofcalc.records.keeping import CaseError
 
 __all__ = ["Followed", "follow"]
 
-#: A spot less like the mark than this is not taken for it; one as like as this needs no more search.
-_LEAST_LIKE, _LIKE = 0.6, 0.8
+#: A spot less like the mark than this is not taken for it; one this like ends the search.
+_LEAST_LIKE, _LIKE = 0.75, 0.88
 #: Greatest likely error of a place before the mark counts as lost [px].
 _LARGEST_ERROR_PX = 0.6
 #: A second spot this nearly as like makes it doubtful which is the mark.
 _DOUBT = 0.04
+#: A spot this like is taken as it is; one less like is looked at by quarters.
+_SURE = 0.98
+#: So many quarters must be found for a place to be trusted.
+_FEWEST_QUARTERS = 3
+#: A long streak less like than 0.9 has an error above the largest allowed.
+_SURE_STREAK = 0.9 + _LARGEST_ERROR_PX
+#: Least answer of a mark to the search for it [steps of brightness]; noise gives about 3.
+_FAINTEST = 8.0
+#: A spot less alike all round (two correlations added) has no middle; it is taken as shown.
+_ALIKE = 1.0
 #: Radii of marks that can be told [px].
 _SMALLEST_PX, _LARGEST_PX = 2.0, 60.0
 #: The mark is looked at so coarsely that its radius is at most about this [px].
@@ -34,10 +44,13 @@ _WORKING_PX = 10.0
 _FIRST_STEP_PX, _LONGEST_STEP_PX = 70.0, 200.0
 #: Turn of the hoof that is tried from frame to frame [degrees].
 _TURN_DEG = 6.0
+_MOST_TURN_DEG = 24.0
+#: A turn counts as better if the spot is more like by this.
+_ALIKER = 0.004
 #: Parts of the time between two frames for which the shutter may have been open.
 _SHUTTERS = (0.0, 0.25, 0.5, 0.75, 1.0)
 #: Memory for following backwards, where frames are decoded piece by piece [bytes].
-_PIECE_BYTES = 64_000_000
+_PIECE_BYTES = 160_000_000
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +66,7 @@ class Followed:
     confidence
         How like the spot is to the mark as first shown, shape (n,): their correlation after the
         best turn and smear, so that light and contrast do not count. 1 is the same picture,
-        below 0.6 it is not taken for the mark.
+        below 0.75 it is not taken for the mark.
     errors_px
         Likely error of each coordinate, one standard deviation, shape (n,) [px].
     radius_px
@@ -184,8 +197,7 @@ class _Peak:
     like: float
     place: FloatArray  # in the picture [px]
     error_px: float
-    rival: float  # likeness of the next best spot well apart
-    doubtful: bool
+    doubtful: bool  # whether a second spot is nearly as like
 
 
 @dataclass(eq=False)
@@ -202,12 +214,11 @@ class _Sight:
     shutter: float = 0.5
 
     def __post_init__(self) -> None:
-        place, self.radius_px = _mark_at(self.grey, self.shown)
+        self.place, self.radius_px = _mark_at(self.grey, self.shown)
         # Coarser by a whole number for a large mark: quicker, and noise averages out.
         self.coarse = max(1, int(self.radius_px / _WORKING_PX))
         self.half = int(np.ceil(1.6 * self.radius_px / self.coarse)) + 2
         self.soft = max(0.7, self.radius_px / self.coarse / 7)
-        self.place = _middle(self.grey, place, self.radius_px)
         # A wide piece about the middle, from which turned and smeared views are cut.
         self.reach = int(np.ceil(1.5 * self.half)) + int(_LONGEST_STEP_PX / self.coarse)
         square, middle = _square(self.grey, self.place, self.reach, self.coarse)
@@ -286,17 +297,27 @@ class _Sight:
         shutter = max(tries, key=lambda s: tries[s].like)
         best = tries[shutter]
         smear = velocity * shutter
-        turns = (-1, 1) if near else (-4, -2, -1, 1, 2, 4)
-        likes = {0.0: best.like}
-        for times in turns:
-            turned = self._fit(window, guess, smear, self.turn_deg + times * _TURN_DEG, reach)
-            likes[times * _TURN_DEG] = turned.like
-            if turned.like > best.like:
-                best = turned
-        if best.like >= _LEAST_LIKE:
+        fits = {0.0: best}
+
+        def at(turn: float) -> float:
+            if turn not in fits:
+                fits[turn] = self._fit(window, guess, smear, self.turn_deg + turn, reach)
+            return fits[turn].like
+
+        for times in (-1, 1) if near else (-4, -2, -1, 1, 2, 4):
+            at(times * _TURN_DEG)
+        top = max(fits, key=at)
+        for side in (-_TURN_DEG, _TURN_DEG):  # as long as turning on makes it more alike
+            while abs(top + side) <= _MOST_TURN_DEG and at(top + side) > at(top) + _ALIKER:
+                top += side
+        crest = _crest({turn: fit.like for turn, fit in fits.items()}, top)
+        if abs(crest - top) > 1:
+            at(crest)
+            top = max(top, crest, key=at)
+        if fits[top].like >= _LEAST_LIKE:
             self.shutter = shutter
-            self.turn_deg += _crest(likes)
-        return best
+            self.turn_deg += crest
+        return fits[top]
 
     def _extra(self, speed: float) -> int:
         """What a smear adds to half the template."""
@@ -350,25 +371,33 @@ class _Sight:
         rows, columns = np.ogrid[-reach : reach + 1, -reach : reach + 1]
         # Of two spots that are alike, the one nearer to where it should be.
         weighed = like - 0.1 * (rows**2 + columns**2) / max(reach, 1) ** 2
-        row, column = np.unravel_index(int(np.argmax(weighed)), weighed.shape)
-        # to the top of this peak itself
-        for _ in range(5):
+        row, column = divmod(int(np.argmax(weighed)), weighed.shape[1])
+        for _ in range(5):  # to the top of this peak itself
             r0, c0 = max(row - 1, 0), max(column - 1, 0)
             near = like[r0 : row + 2, c0 : column + 2]
-            up = np.unravel_index(int(np.argmax(near)), near.shape)
-            if (r0 + up[0], c0 + up[1]) == (row, column):
+            up, along = divmod(int(np.argmax(near)), near.shape[1])
+            if (r0 + up, c0 + along) == (row, column):
                 break
-            row, column = r0 + up[0], c0 + up[1]
+            row, column = r0 + up, c0 + along
         top = float(like[row, column])
-        shift, curve = _summit(like, int(row), int(column))
+        shift, curve = _summit(like, row, column)
         place = guess + (np.array([column - reach, row - reach]) + shift) * self.coarse
         away = max(self.half, 3)
         rest = weighed.copy()
         rest[max(row - away, 0) : row + away + 1, max(column - away, 0) : column + away + 1] = -1
         rival = float(rest.max())
         chosen = float(weighed[row, column])
-        error = _likely_error(top, curve, view.size, self.soft) * self.coarse
-        return _Peak(top, place, error, rival, rival > _LEAST_LIKE and rival > chosen - _DOUBT)
+        error = _likely_error(top, curve, view.size, self.soft)
+        if _LEAST_LIKE <= top < _SURE:
+            if np.hypot(*smear) > self.radius_px:  # quarters of a streak have no ends of their own
+                error = max(error, _SURE_STREAK - top)
+            else:
+                middle = centre + row - reach, centre + column - reach
+                whole, moved, error = _by_quarters(window, view, middle, shift, error)
+                if not whole:
+                    place = place + (moved - shift) * self.coarse
+        doubtful = rival > _LEAST_LIKE and rival > chosen - _DOUBT
+        return _Peak(top, place, error * self.coarse, doubtful)
 
 
 # ---- pieces of the picture -------------------------------------------------------------------
@@ -391,10 +420,7 @@ def _square(
     ]
     rows = np.clip(np.arange(y0, y0 + side), 0, tall - 1)
     columns = np.clip(np.arange(x0, x0 + side), 0, wide - 1)
-    if inside.shape == (side, side):
-        square = inside
-    else:
-        square = grey[np.ix_(rows, columns)]
+    square = inside if inside.shape == (side, side) else grey[np.ix_(rows, columns)]
     fine = square.astype(np.float32)
     if coarse > 1:
         fine = cv2.resize(fine, (2 * half + 1,) * 2, interpolation=cv2.INTER_AREA)
@@ -402,7 +428,10 @@ def _square(
 
 
 def _softened(square: NDArray[np.float32], soft: float) -> NDArray[np.float32]:
-    return cv2.GaussianBlur(square, (0, 0), soft, borderType=cv2.BORDER_REPLICATE)
+    softened: NDArray[np.float32] = cv2.GaussianBlur(
+        square, (0, 0), soft, borderType=cv2.BORDER_REPLICATE
+    )
+    return softened
 
 
 def _streak(smear: FloatArray) -> NDArray[np.float32]:
@@ -418,7 +447,8 @@ def _streak(smear: FloatArray) -> NDArray[np.float32]:
         weights[row, column + 1] += right * (1 - low)
         weights[row + 1, column] += (1 - right) * low
         weights[row + 1, column + 1] += right * low
-    return weights / weights.sum()
+    streak: NDArray[np.float32] = weights / weights.sum()
+    return streak
 
 
 # ---- the peak of a likeness ------------------------------------------------------------------
@@ -440,16 +470,60 @@ def _summit(like: NDArray[np.float32], row: int, column: int) -> tuple[FloatArra
     return shift, min(curves)
 
 
-def _crest(likes: dict[float, float]) -> float:
+def _by_quarters(
+    window: NDArray[np.float32],
+    view: NDArray[np.float32],
+    middle: tuple[int, int],
+    shift: FloatArray,
+    error: float,
+) -> tuple[bool, FloatArray, float]:
+    """Look for each quarter of the mark by itself, to see whether all say the same.
+
+    The edge of a shadow or a blade of grass misleads one or two quarters, not the others: their
+    middle value stands then. Returns whether the whole may stand, the place beside `middle` that
+    the quarters give, and the likely error [coarse pixels].
+    """
+    tall, wide = view.shape[0] // 2, view.shape[1] // 2
+    slack = 3
+    found = []
+    for down in (0, 1):
+        for across in (0, 1):
+            rows = slice(down * tall, view.shape[0] - (1 - down) * tall)
+            columns = slice(across * wide, view.shape[1] - (1 - across) * wide)
+            top, left = middle[0] - tall + rows.start, middle[1] - wide + columns.start
+            part = window[
+                max(top - slack, 0) : top + rows.stop - rows.start + slack,
+                max(left - slack, 0) : left + columns.stop - columns.start + slack,
+            ]
+            quarter = view[rows, columns]
+            if part.shape != (quarter.shape[0] + 2 * slack, quarter.shape[1] + 2 * slack):
+                continue
+            like = np.nan_to_num(cv2.matchTemplate(part, quarter, cv2.TM_CCOEFF_NORMED))
+            row, column = np.unravel_index(int(np.argmax(like)), like.shape)
+            beside, curve = _summit(like, int(row), int(column))
+            if like[row, column] > _LEAST_LIKE and curve > 0:
+                found.append(np.array([column - slack, row - slack]) + beside)
+    if len(found) < _FEWEST_QUARTERS:
+        return True, shift, max(error, 1.0)
+    places = np.array(found)
+    place = np.median(places, axis=0)
+    # The two nearest the middle agree in any case; the third shows how far they can be trusted.
+    off = np.sort(np.abs(places - place), axis=0)
+    spread = float(off[:3].max())
+    if float(np.abs(places - shift).max()) < 0.5:
+        return True, shift, float(np.hypot(error, spread / 4))
+    return False, place, float(np.hypot(error, spread / 2))
+
+
+def _crest(likes: dict[float, float], top: float) -> float:
     """The turn [degrees] at which likeness is greatest, by a parabola through three tries."""
-    best = max(likes, key=lambda turn: likes[turn])
-    before, after = best - _TURN_DEG, best + _TURN_DEG
-    if before not in likes or after not in likes:
-        return best
-    curve = 2 * likes[best] - likes[before] - likes[after]
-    if curve < 0.002:  # a round mark looks the same however it is turned
+    before, after = likes.get(top - _TURN_DEG), likes.get(top + _TURN_DEG)
+    if before is None or after is None:
+        return top
+    curve = 2 * likes[top] - before - after
+    if curve < _ALIKER / 2:  # a round mark looks the same however it is turned
         return 0.0
-    return best + _TURN_DEG * float(np.clip((likes[after] - likes[before]) / 2 / curve, -0.5, 0.5))
+    return top + _TURN_DEG * float(np.clip((after - before) / 2 / curve, -0.5, 0.5))
 
 
 def _likely_error(like: float, curve: float, cells: int, soft: float) -> float:
@@ -492,20 +566,35 @@ def _mark_at(grey: NDArray[np.uint8], shown: FloatArray) -> tuple[FloatArray, fl
         row, column = np.unravel_index(int(np.argmax(answer)), answer.shape)
         answers.append(float(answer[row, column]))
         places.append(middle + np.array([column - half, row - half]))
-    # The smallest spot that stands out: larger ones may be the hoof itself.
     most = max(answers)
-    for place in range(1, len(scales) - 1):
-        here = answers[place]
-        if here >= answers[place - 1] and here >= answers[place + 1] and here >= 0.4 * most:
-            break
-    else:
-        place = int(np.argmax(answers))
-    if answers[place] < 6:
+    if most < _FAINTEST:
         raise CaseError(
             "no spot stands out where the mark was shown; point at the middle of the mark, in a "
             "frame in which it is sharp"
         )
-    return places[place], float(np.sqrt(2) * scales[place])
+    chosen, best = (shown, 0.0), -2.0
+    for each, answer in enumerate(answers):
+        beside = answers[max(each - 1, 0) : each + 2]
+        if answer < max(beside) or answer < 0.4 * most:
+            continue
+        # An arm of a cross is a spot too, and so is the hoof; the mark is alike all round.
+        radius = float(np.sqrt(2) * scales[each])
+        place = _middle(grey, places[each], radius)
+        alike = _alike_all_round(grey, place, radius)
+        if alike > best:
+            chosen, best = (place, radius), alike
+    return chosen if best > _ALIKE else (shown, chosen[1])
+
+
+def _alike_all_round(grey: NDArray[np.uint8], place: FloatArray, radius_px: float) -> float:
+    """How like a spot is to itself after a quarter and after half a turn: a correlation."""
+    half = int(np.ceil(1.4 * radius_px)) + 1
+    square, _middle_of_it = _square(grey, place, half, 1)
+    square = _softened(square, max(0.7, radius_px / 8))
+    turned = [np.ascontiguousarray(np.rot90(square, turns)) for turns in (1, 2)]
+    return sum(
+        float(cv2.matchTemplate(square, each, cv2.TM_CCOEFF_NORMED)[0, 0]) for each in turned
+    )
 
 
 def _middle(grey: NDArray[np.uint8], place: FloatArray, radius_px: float) -> FloatArray:
