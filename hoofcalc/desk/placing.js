@@ -68,22 +68,34 @@ function remember(desk) {
   desk.nudge = null;
 }
 
-// Take over what Python has set; a new start has nothing to undo.
-function adopt(desk, model) {
-  if (desk.telling) return;
-  const steps = stepsOf(model);
+// Take over the points that Python has set: a new start has nothing to undo. Only when they were
+// set: during a drag the notebook's points are older than these.
+function adoptPoints(desk, model) {
   const points = model.get("points") || {};
   const wish = model.get("current");
   const asked = wish !== desk.current;
-  const fresh = !same(points, desk.points);
-  if (fresh) {
-    desk.points = copied(points);
-    desk.undo.length = desk.redo.length = 0;
-    desk.nudge = null;
-  }
-  desk.skipped = fresh && !Object.keys(points).length ? [] : [...(model.get("skipped") || [])].filter((name) => !desk.points[name]);
+  if (same(points, desk.points)) return false;
+  desk.points = copied(points);
+  desk.undo.length = desk.redo.length = 0;
+  desk.nudge = null;
+  if (!Object.keys(points).length) desk.skipped = [];
+  desk.current = asked ? wish : "";
+  adoptNext(desk, model, desk.current);
+  return true;
+}
+
+// What comes next: the wish where it is still to be placed, else the first open point.
+function adoptNext(desk, model, wish) {
+  const steps = stepsOf(model);
+  desk.skipped = desk.skipped.filter((name) => !desk.points[name]);
   const fits = steps.some((step) => step.name === wish) && !desk.points[wish];
-  desk.current = fits && (asked || !fresh) ? wish : nextOpen(desk, steps, "");
+  desk.current = fits ? wish : nextOpen(desk, steps, "");
+}
+
+function adoptAll(desk, model) {
+  desk.skipped = [...(model.get("skipped") || [])];
+  adoptPoints(desk, model);
+  adoptNext(desk, model, model.get("current"));
 }
 
 function tell(desk, model) {
@@ -300,9 +312,15 @@ function render(desk, { model, el }) {
   }
   function bringIntoView(place) {
     const [x, y] = toScreen(place);
-    const edge = Math.min(40, shown.width / 8);
-    const to = [within(x, edge, shown.width - edge), within(y, edge, shown.height - edge)];
-    if (to[0] !== x || to[1] !== y) look(shown.zoom, place, to);
+    const edge = 24;
+    const inside = (value, whole) => value >= edge && value <= whole - edge;
+    if (shown.zoom <= 1 || (inside(x, shown.width) && inside(y, shown.height))) return;
+    // far in, so that the next move of a point need not shift the picture again
+    const to = [
+      inside(x, shown.width) ? x : within(x, 0.3 * shown.width, 0.7 * shown.width),
+      inside(y, shown.height) ? y : within(y, 0.3 * shown.height, 0.7 * shown.height),
+    ];
+    look(shown.zoom, place, to);
   }
 
   function paintPhoto() {
@@ -487,7 +505,7 @@ function render(desk, { model, el }) {
       lens.width = lens.height = pixels;
       lens.style.width = lens.style.height = `${side}px`;
     }
-    // the corner changes only when the spot comes near, so that it does not jump to and fro
+    // the corner changes only when the spot comes near, so that it does not jump
     const [x, y] = toScreen(place);
     const margin = side + 46;
     if (lensRight ? x > shown.width - margin && y < margin : x < margin && y < margin) lensRight = !lensRight;
@@ -607,6 +625,12 @@ function render(desk, { model, el }) {
       );
     }
     list.replaceChildren(...nodes);
+    const now = list.querySelector("[aria-current]");
+    if (now && list.scrollHeight > list.clientHeight + 4) {
+      const [box, one] = [list.getBoundingClientRect(), now.getBoundingClientRect()];
+      if (one.top < box.top) list.scrollTop += one.top - box.top - 8;
+      else if (one.bottom > box.bottom) list.scrollTop += one.bottom - box.bottom + 60;
+    }
     if (focused) list.querySelector(`[data-go="${focused}"]`)?.focus({ preventScroll: true });
   }
 
@@ -970,21 +994,31 @@ function render(desk, { model, el }) {
     refreshWords();
     queue({ marks: true, lens: true });
   }
-  function fromPython() {
-    if (desk.telling) return;
-    const before = copied(desk.points);
-    adopt(desk, model);
-    if (model.get("current") !== desk.current) tellNext(desk, model);
-    if (!same(before, desk.points)) {
-      press = null;
-      spot = null;
+  // What Python sets together arrives one by one, and is taken together.
+  let heard = new Set();
+  function takeHeard() {
+    const all = heard;
+    heard = new Set();
+    if (closed) return;
+    if (all.has("skipped")) desk.skipped = [...(model.get("skipped") || [])];
+    if (all.has("points") && adoptPoints(desk, model)) {
+      press = spot = null;
       spotMoved = false;
-    }
+    } else if (all.has("current") || all.has("steps")) adoptNext(desk, model, model.get("current"));
+    // during a drag the notebook learns what comes next with the point itself
+    if (timer === null && model.get("current") !== desk.current) tellNext(desk, model);
     refreshView();
-    load();
+    if (all.has("picture")) load();
   }
-  const names = ["picture", "steps", "points", "current", "skipped", "overlay"];
-  for (const name of names) model.on(`change:${name}`, fromPython);
+  const ears = ["picture", "steps", "points", "current", "skipped", "overlay"].map((name) => [
+    `change:${name}`,
+    () => {
+      if (desk.telling) return;
+      if (!heard.size) queueMicrotask(takeHeard);
+      heard.add(name);
+    },
+  ]);
+  for (const [event, ear] of ears) model.on(event, ear);
   desk.views.add(refreshView);
   const watch = new ResizeObserver(layout);
   watch.observe(room);
@@ -996,7 +1030,7 @@ function render(desk, { model, el }) {
     if (timer !== null) flush();
     cancelAnimationFrame(queued);
     desk.views.delete(refreshView);
-    for (const name of names) model.off(`change:${name}`, fromPython);
+    for (const [event, ear] of ears) model.off(event, ear);
     watch.disconnect();
     window.removeEventListener("resize", layout);
     picture?.close();
@@ -1008,10 +1042,9 @@ export default () => {
   const desk = newDesk();
   return {
     initialize({ model }) {
-      adopt(desk, model);
+      adoptAll(desk, model);
     },
     render(context) {
-      adopt(desk, context.model);
       return render(desk, context);
     },
   };

@@ -51,8 +51,8 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
         "label".
     """
 
-    _esm = _HERE / "placing.js"
-    _css = _HERE / "placing.css"
+    _esm = (_HERE / "placing.js").read_text("utf-8")
+    _css = (_HERE / "placing.css").read_text("utf-8")
     picture = traitlets.Dict().tag(sync=True)
     steps = traitlets.List().tag(sync=True)
     points = traitlets.Dict().tag(sync=True)

@@ -371,6 +371,24 @@ def test_a_drag_is_told_now_and_then_and_at_its_end(desk: Opener) -> None:
     assert middle(page, "scale_start")[0] == pytest.approx(x + 59, abs=0.5)
 
 
+def test_what_python_draws_during_a_drag_does_not_disturb_it(desk: Opener) -> None:
+    page = desk()
+    click(page, 2000, 1500)
+    x, y = middle(page, "scale_start")
+    page.mouse.move(x, y)
+    page.mouse.down()
+    for step in range(1, 20):
+        page.mouse.move(x + 3 * step, y)
+        line = [{"points": [[10 * step, 0], [2000, 1500]], "colour": "#000000"}]
+        page.evaluate("line => window.model.set('overlay', line)", line)
+    page.mouse.up()
+    settle(page)
+    assert middle(page, "scale_start") == pytest.approx((x + 57, y), abs=0.5)
+    page.get_by_role("button", name="Undo").click()
+    settle(page)
+    assert middle(page, "scale_start") == pytest.approx((x, y), abs=0.5)
+
+
 def test_the_bearing_edge_is_a_row_that_ends_when_that_is_all(desk: Opener) -> None:
     page = desk(view="below")
     for at in ((3500, 2200), (3500, 900), (2000, 2400), (2000, 1200)):
