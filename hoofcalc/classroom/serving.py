@@ -132,7 +132,7 @@ def _start(
         stdout=log,
         stderr=subprocess.STDOUT,
         env=environment,
-        cwd=folder,
+        cwd=folder / NOTES,  # settings that lie here go before all others
         start_new_session=not on_windows,
         creationflags=getattr(subprocess, "CREATE_NEW_PROCESS_GROUP", 0) if on_windows else 0,
     )

@@ -123,8 +123,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
     # ---- what is shown -----------------------------------------------------------------------
 
     def _show_view(self) -> None:
-        self.leave()
         self.said.say("")
+        self.leave()
         view = self.view.value
         self.about.value = text(_COSTS[view]).value
         self.placing_number = 1
@@ -172,7 +172,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         for piece in (self.placed_part, self.way, self.known, self.sheet, self.sharpen):
             shown(piece, False)
         if work is None or file is None:
-            if not self.hand.pictures(self.visit):
+            if work is not None and not self.hand.pictures(self.visit):
                 self.said.say("There is no photograph of this visit yet: add some in part 1.")
             return
         self._asked += 1

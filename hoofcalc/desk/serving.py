@@ -103,6 +103,8 @@ def desk_open(folder: Path) -> Iterator[tuple[Address, ServerProcess]]:
     place.chmod(0o700)
     try:
         shutil.copyfile(_HERE / _NOTEBOOK, place / _NOTEBOOK)
+        # here it goes before settings of the person's own
+        shutil.copyfile(_HERE / "jupyter_config" / "voila.json", place / NOTES / "voila.json")
         surroundings = {
             CASE_VARIABLE: str(folder.resolve()),
             "JUPYTER_PATH": str(_HERE / "jupyter_data"),
