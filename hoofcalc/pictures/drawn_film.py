@@ -209,8 +209,8 @@ def drawn_film(
     light_change: float = 0.2,
     noise: float = 4.0,
     shadow: float = 0.4,
-    mark_mm: tuple[float, float] = (-24.0, 19.0),
-    radius_mm: float = 8.0,
+    mark_mm: tuple[float, float] = (-36.0, 23.0),
+    radius_mm: float = 10.0,
     stride: Stride | None = None,
     pause_s: float = _PAUSE_S,
 ) -> DrawnFilm:

@@ -37,8 +37,8 @@ _PAPER, _INK, _WOOD, _WALL, _GROUND = (
     (128, 132, 128),
     (142, 128, 110),
 )
-_FRAME_MM, _MARGIN_MM = 8.0, 12.0
-_SQUARE_UP_MM = 22.0  # of its lower edge, above the ground
+#: White beside the square, and between it and the ground: as on the sheet that is printed.
+_MARGIN_MM, _SQUARE_UP_MM = 13.0, 24.0
 _STICK_UP_MM = 10.0
 _LATH_MM = 8.0
 _BEHIND_MM = 78.0  # between heel and square
@@ -587,10 +587,9 @@ def _paint_stick(painting: Painting, at_mm: Mapping[str, FloatArray]) -> None:
 
 def _paint_square(painting: Painting, at_mm: Mapping[str, FloatArray]) -> None:
     corners = np.array([at_mm[f"square_{number}"] for number in range(1, 5)])
-    out = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
-    painting.fill(corners + _MARGIN_MM * out, _PAPER)
+    low, high = corners[0] - [_MARGIN_MM, _SQUARE_UP_MM], corners[2] + _MARGIN_MM
+    painting.fill([low, [high[0], low[1]], high, [low[0], high[1]]], _PAPER)
     painting.fill(corners, _INK)
-    painting.fill(corners - _FRAME_MM * out, _PAPER)
 
 
 def _hairs(

@@ -47,9 +47,9 @@ yard Brackenfold; the foot is its right fore, shod, before the trim.
   2026-11-05 side.jpg, front.jpg, below.jpg     the visit of 5 November 2026, after five weeks
   2026-11-05 trot.mp4                           at trot past the camera, from left to right
 
-In every photograph stand a striped stick, 150 mm long, and a printed square. The outer edge of its
-black frame has sides of 100 mm. The lath on the ground shows what is level. In the photographs from
-the side the toe looks to the right. Both were taken a little askew, as one does.
+In every photograph stand a striped stick, 150 mm long, and a black square with sides
+of 100 mm. The lath on the ground shows what is level. In the photographs from the side the toe
+looks to the right. All were taken a little askew, as one does.
 
 The film was taken at 240 frames a second and stored as 30: it plays eight times too slowly. The
 striped pole on the ground is 1000 mm long; the tips of the two white pegs lie on the ground line.
@@ -138,7 +138,14 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
         photographs.append({"file": name, "visit": visit, "view": view, **photograph})
         points += [(name, *row) for row in rows]
         tell(0.6 * (number + 1) / len(_HELD))
-    film = drawn_film(feet["2026-11-05"], "trot", np.random.default_rng(505), fps=_TRUE_FPS)
+    film = drawn_film(
+        feet["2026-11-05"],
+        "trot",
+        np.random.default_rng(505),
+        fps=_TRUE_FPS,
+        width_px=1600,
+        height_px=900,
+    )
 
     def frames() -> Any:
         for number, frame in enumerate(film.frames()):
