@@ -228,6 +228,12 @@ function render(desk, { model, el }) {
   const root = make("div", { class: "hoofcalc-placing" }, make("div", { class: "work" }, next, room, said, tools, list, how));
   el.replaceChildren(root);
 
+  // A button that has nothing to do stays where the keyboard is; it does nothing.
+  function able(node, can) {
+    if (can) node.removeAttribute("aria-disabled");
+    else node.setAttribute("aria-disabled", "true");
+  }
+
   // A ring with an open middle, so that the spot itself stays in sight.
   function mark(name) {
     const node = make("div", {
@@ -248,6 +254,7 @@ function render(desk, { model, el }) {
     node.addEventListener("focus", () => {
       if (name !== "spot") selected = name;
       else if (!spot) spot = middleOfView();
+      able(takeAway, at(selected));
       queue({ marks: true, lens: true });
     });
     node.addEventListener("blur", () => queue({ marks: true, lens: true }));
@@ -291,8 +298,9 @@ function render(desk, { model, el }) {
     shown.left = within(place[0] - x / k, 0, Math.max(0, size[0] - shown.width / k));
     shown.top = within(place[1] - y / k, 0, Math.max(0, size[1] - shown.height / k));
     arrows.hidden = shown.zoom <= 1.001;
-    farther.disabled = whole.disabled = shown.zoom <= 1.001;
-    closer.disabled = k >= NEAREST * 0.999;
+    able(farther, shown.zoom > 1.001);
+    able(whole, shown.zoom > 1.001);
+    able(closer, k < NEAREST * 0.999);
     queue({ photo: true });
   }
   const focusPlace = () =>
@@ -378,7 +386,6 @@ function render(desk, { model, el }) {
     labels.replaceChildren();
     const drawnLines = model.get("overlay") || [];
     overlaySwitch.hidden = !drawnLines.length;
-    if (showOverlay) for (const line of drawnLines) drawOverlay(line);
     for (const one of all) {
       for (const other of one.joined || []) {
         for (const look of ["halo", "ink"]) {
@@ -391,6 +398,7 @@ function render(desk, { model, el }) {
         }
       }
     }
+    if (showOverlay) for (const line of drawnLines) drawOverlay(line);
     moveLines();
     spreadTags();
   }
@@ -581,9 +589,9 @@ function render(desk, { model, el }) {
     thatIsAll.hidden = !(doing && doing.inRow && doing.optional);
     const openInRow = rowOnes.some((one) => !at(one.name));
     oneMore.hidden = !(openInRow && !(doing && doing.inRow) && placedInRow);
-    undo.disabled = !desk.undo.length;
-    again.disabled = !desk.redo.length;
-    takeAway.disabled = !at(selected);
+    able(undo, desk.undo.length);
+    able(again, desk.redo.length);
+    able(takeAway, at(selected));
     refreshList(all, lone, rowOnes);
   }
   function refreshList(all, lone, rowOnes) {
@@ -690,8 +698,6 @@ function render(desk, { model, el }) {
     if (lost && !root.contains(document.activeElement)) (cross.hidden ? stage.querySelector(".mark:not([hidden])") : cross)?.focus({ preventScroll: true });
     say(`${words} ${nextPhrase()}`);
     flush();
-    // a button that has nothing left to do must not take the keyboard's place with it
-    if (document.activeElement === document.body) cross.focus({ preventScroll: true });
   }
   const byKeyboard = (event) => event && event.detail === 0;
   function toSpot(event) {

@@ -63,11 +63,25 @@ def photograph() -> Any:
 Opener = Callable[..., Any]
 
 
+@pytest.fixture(scope="module")
+def program(chromium: str) -> Iterator[Any]:
+    """One browser for all: it is the longest to start."""
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as play:
+        started = play.chromium.launch(
+            executable_path=chromium, args=["--no-sandbox", "--disable-gpu"], timeout=60_000
+        )
+        yield started
+        started.close()
+
+
 @pytest.fixture
-def desk(browser: Any, photograph: Any) -> Iterator[Opener]:
+def desk(program: Any, photograph: Any) -> Iterator[Opener]:
     """Opens a page with the desk in it."""
     troubles: list[str] = []
     jpeg = photograph.jpeg()
+    context = program.new_context()
 
     def open_desk(
         width: int = 1280, view: str = "side", points: Any = None, overlay: Any = ()
@@ -78,7 +92,7 @@ def desk(browser: Any, photograph: Any) -> Iterator[Opener]:
         names = ("steps", "points", "current", "skipped")
         state = {name: getattr(widget, name) for name in names} | {"overlay": list(overlay)}
         state["picture"] = {"width_px": WIDTH, "height_px": HEIGHT}
-        page = browser.new_page()
+        page = context.new_page()
         page.set_default_timeout(15_000)
         page.on("pageerror", lambda error: troubles.append(str(error)))
         page.set_viewport_size({"width": width, "height": 900})
@@ -93,6 +107,7 @@ def desk(browser: Any, photograph: Any) -> Iterator[Opener]:
         return page
 
     yield open_desk
+    context.close()
     assert not troubles
 
 
@@ -185,7 +200,11 @@ def test_undo_has_no_end_and_goes_both_ways(desk: Opener) -> None:
         page.keyboard.press("Control+z")
         assert points(page) == wanted
     assert current(page) == "scale_start"
-    assert page.get_by_role("button", name="Undo").is_disabled()
+    button = page.get_by_role("button", name="Undo")
+    assert button.is_disabled()
+    button.press("Enter")
+    assert points(page) == {}
+    assert button.evaluate("one => one === document.activeElement"), "the keyboard stays there"
     for number, wanted in enumerate(seen[1:]):
         if number % 2:
             page.keyboard.press("Control+y")
@@ -232,6 +251,7 @@ def test_keyboard_alone_places_moves_takes_away_and_skips(desk: Opener) -> None:
     # to the points already placed
     page.keyboard.press("Tab")
     assert focused(page) == "scale_start"
+    assert page.get_by_role("button", name="Take point away").is_enabled()
     page.keyboard.press("Alt+ArrowRight")
     page.wait_for_timeout(300)
     assert points(page)["scale_start"] == pytest.approx([x + 0.1 * by, y], abs=1e-6)
@@ -326,6 +346,7 @@ def test_a_finger_sees_the_spot_beside_it_and_two_bring_it_closer(desk: Opener) 
         assert max(across, along) > 25, "the finger does not hide it"
         touch("touchEnd")
         settle(page)
+        assert stage(page) == box, "the picture stays under the hand from point to point"
     placed = points(page)
     assert list(placed) == ["scale_start", "scale_end", "level_start", "level_end"]
     assert placed["level_start"] == pytest.approx([2000, 1500], abs=6)
