@@ -24,14 +24,22 @@ __all__ = ["Followed", "follow"]
 _LEAST_LIKE, _LIKE = 0.75, 0.88
 #: Greatest likely error of a place before the mark counts as lost [px].
 _LARGEST_ERROR_PX = 0.6
+#: So many frames in a row may be less sure than that, if the path on both sides bears them out.
+_MOST_UNSURE = 3
+#: Before a loss, places that are less alike than usual by this are not kept.
+_FADING = 0.05
+_FAINT = (
+    "the mark is so faint, blurred or unevenly lit that its middle cannot be told to a pixel; show "
+    "it in the next frame in which it is sharp."
+)
 #: A second spot this nearly as like makes it doubtful which is the mark.
 _DOUBT = 0.04
 #: A spot this like is taken as it is; one less like is looked at by quarters.
 _SURE = 0.98
 #: So many quarters must be found for a place to be trusted.
 _FEWEST_QUARTERS = 3
-#: A long streak less like than 0.9 has an error above the largest allowed.
-_SURE_STREAK = 0.9 + _LARGEST_ERROR_PX
+#: A long streak less like than 0.97 has an error above the largest allowed.
+_SURE_STREAK = 0.97 + _LARGEST_ERROR_PX
 #: Least answer of a mark to the search for it [steps of brightness]; noise gives about 3.
 _FAINTEST = 8.0
 #: A spot less alike all round (two correlations added) has no middle; it is taken as shown.
@@ -147,25 +155,40 @@ def follow(
         raise CaseError(f"{film.path.name}: frame {start} cannot be read; start from another")
     sight = _Sight(grey, mark)
     total = abs(last - start) + 1
-    found = [(start, *sight.place, 1.0, sight.first_error_px)]
+    found: list[_Row] = [(start, *sight.place, 1.0, sight.first_error_px)]
+    unsure: list[_Row] = []
     lost_at, why = None, ""
     step = -1 if backwards else 1
     due = start
     if progress is not None:
         progress(1, total)
-    while due != last:
+    while due != last and not why:
         due += step
         number, grey = next(greys, (-1, None))
         if number != due or grey is None:
-            lost_at, why = due, f"Frame {due} of the film cannot be read; begin anew after it."
+            why = f"Frame {due} of the film cannot be read; begin anew after it."
             break
         seen = sight.next(grey)
         if isinstance(seen, str):
-            lost_at, why = due, f"In frame {due} {seen}"
-            break
-        found.append((due, *seen))
+            why = f"In frame {due} {seen}"
+        elif seen[3] > _LARGEST_ERROR_PX:
+            unsure.append((due, *seen))
+            if len(unsure) > _MOST_UNSURE or due == last:
+                why = f"In frame {unsure[0][0]} {_FAINT}"
+        else:
+            between = _agreed(found, unsure, (due, *seen))
+            if between is None:
+                why = f"In frame {unsure[0][0]} {_FAINT}"
+            else:
+                found += [*between, (due, *seen)]
+                unsure = []
         if progress is not None:
-            progress(len(found), total)
+            progress(len(found) + len(unsure), total)
+    if why:
+        found = _without_fading(found)
+        lost_at = found[-1][0] + step
+        if lost_at != (unsure[0][0] if unsure and _FAINT in why else due):
+            why = f"From frame {lost_at} on the mark is less and less surely seen. {why}"
     found.sort()
     table = np.array(found, dtype=np.float64)
     return Followed(
@@ -177,6 +200,41 @@ def follow(
         lost_at=lost_at,
         why=why,
     )
+
+
+_Row = tuple[int, float, float, float, float]  # frame, right, down, likeness, error
+
+
+def _agreed(found: list[_Row], unsure: list[_Row], after: _Row) -> list[_Row] | None:
+    """Unsure places between sure ones, if they lie on the smooth path through these; else None.
+
+    Two witnesses: what was seen, and a cubic through three sure places before and one after.
+    """
+    if not unsure:
+        return []
+    if len(found) < 3:
+        return None
+    sure = np.array([*found[-3:], after])
+    times = sure[:, 0] - after[0]
+    agreed: list[_Row] = []
+    for frame, right, down, like, error in unsure:
+        powers = np.vander([frame - after[0]], 4) @ np.linalg.inv(np.vander(times, 4))
+        path = (powers @ sure[:, 1:3])[0]
+        off = float(np.hypot(right - path[0], down - path[1]))
+        if off > 1.5 * _LARGEST_ERROR_PX:
+            return None
+        right, down = float(right + path[0]) / 2, float(down + path[1]) / 2
+        agreed.append((frame, right, down, like, max(off / 2, min(error, 0.5))))
+    return agreed
+
+
+def _without_fading(found: list[_Row]) -> list[_Row]:
+    """Without the last places before a loss in which the mark was already half hidden."""
+    usual = float(np.median([row[3] for row in found])) - _FADING
+    kept = len(found)
+    while kept > 1 and found[kept - 1][3] < usual:
+        kept -= 1
+    return found[:kept]
 
 
 def _backwards(film: Film, start: int, last: int) -> Iterator[tuple[int, NDArray[np.uint8]]]:
@@ -261,11 +319,6 @@ class _Sight:
             return "the mark has left the picture."
         if best.doubtful:
             return "two spots look like the mark; show which one it is."
-        if best.error_px > _LARGEST_ERROR_PX:
-            return (
-                "the mark is so faint or blurred that its middle cannot be told to a pixel; show "
-                "it in the next frame in which it is sharp."
-            )
         moved = best.place - self.place
         if float(np.hypot(*moved)) > _LONGEST_STEP_PX:
             return "the mark seems to have jumped; show where it is."
