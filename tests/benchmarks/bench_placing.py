@@ -43,6 +43,7 @@ async ([script, state, jpeg]) => {
   };
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
   const widget = (await import(url)).default();
+  widget.initialize({ model });
   widget.render({ model, el: document.getElementById("desk") });
 }
 """
