@@ -35,7 +35,7 @@ def errors(found, places) -> np.ndarray:
 
 
 @pytest.mark.parametrize("kind", ["dot", "cross"])
-@pytest.mark.parametrize("shutter", [0.05, 0.5, 1.0])
+@pytest.mark.parametrize("shutter", [0.05, 1.0])
 def test_a_flying_turning_smeared_mark_is_followed_to_half_a_pixel(film_of, kind, shutter):
     film, places = film_of(shutter=shutter, kind=kind)
     done = []
@@ -131,7 +131,6 @@ def cut(_number, frame):
 
 
 def test_two_marks_on_one_foot_are_not_mixed_up(film_of):
-    # a second film, laid 40 px higher, brings a second mark that moves alike
     film, places = film_of(change=double)
     found = follow(film, 0, places[0], last_frame=COUNT - 1)
     assert errors(found, places).max() < 1.0
