@@ -75,6 +75,7 @@ def test_the_middle_of_the_mark_is_found_from_wherever_on_it_a_person_points(fil
             assert errors(found, places)[0] < 0.3, (kind, off)
 
 
+@pytest.mark.slow
 def test_light_that_rises_falls_and_jumps_does_not_mislead(film_of):
     def change(number, frame):
         share = 0.5 if 20 <= number < 35 else 0.75 + 0.25 * np.cos(number / 5)
@@ -117,6 +118,7 @@ def test_a_hidden_mark_is_lost_with_a_sentence_and_taken_up_again_behind(film_of
     assert errors(again, places).max() < 0.7
 
 
+@pytest.mark.slow
 def test_a_mark_that_leaves_the_picture_is_said_to_have_left(film_of):
     film, places = film_of(change=cut)
     found = follow(film, 0, places[0], last_frame=COUNT - 1)
@@ -130,6 +132,7 @@ def cut(_number, frame):
     return frame[:, :320]
 
 
+@pytest.mark.slow
 def test_two_marks_on_one_foot_are_not_mixed_up(film_of):
     film, places = film_of(change=double)
     found = follow(film, 0, places[0], last_frame=COUNT - 1)
