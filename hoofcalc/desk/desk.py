@@ -87,7 +87,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         for number, part in enumerate(self.hand.parts(None), 1):
             name = part.name
             self.opens[name] = button(f"{number}. {part.heading}", self._opener(name), said)
-            self.opens[name].layout = {"width": "100%"}
+            self.opens[name].layout = {"width": "auto"}
             self.states[name] = widgets.HTML()
             self.boxes[name] = widgets.VBox()
             shown(self.boxes[name], False)

@@ -55,8 +55,9 @@ STYLE = """<style>
 .hoofcalc-desk button.jupyter-button:hover:enabled { background: #e8f2f8; }
 .hoofcalc-desk button.jupyter-button:disabled { border-color: #767676; color: #555; opacity: 1; }
 .hoofcalc-desk button.jupyter-button:focus-visible { outline: 3px solid #000; outline-offset: 2px; }
-.hoofcalc-desk .hoofcalc-part > button.jupyter-button { width: 100%; text-align: left;
-  font-size: 18px; font-weight: 600; border-color: #111; }
+.hoofcalc-desk .hoofcalc-part > button.jupyter-button { text-align: left;
+  font-size: 18px; font-weight: 600; border-color: #111; margin: 2px; }
+.hoofcalc-desk textarea { font: inherit; }
 .hoofcalc-desk input:not([type=range]):not([type=checkbox]), .hoofcalc-desk select {
   min-height: 40px; font-size: 16px; }
 .hoofcalc-desk .widget-inline-hbox, .hoofcalc-desk .jupyter-widget-inline-hbox {
