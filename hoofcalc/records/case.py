@@ -74,7 +74,6 @@ from hoofcalc.records.keeping import (
     read_text,
 )
 from hoofcalc.records.placed import (
-    BEARING_MM,
     LANDMARKS,
     PICTURE_FIELDS,
     POINT_COLUMNS,
@@ -84,6 +83,7 @@ from hoofcalc.records.placed import (
     from_the_side,
     missing_points,
     names_in_words,
+    profile_of,
     read_picture,
 )
 
@@ -702,27 +702,12 @@ def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -
     for name in _NEEDED:
         if name not in at:
             raise CaseError(f"{called}, field point: {name} is missing")
-    try:
-        profile = Profile.from_points(facing=facing, **at)
-    except ValueError as problem:
-        named = [name for name in LANDMARKS if name in str(problem) and name in lines]
-        where = f", line {lines[named[0]]}, field {named[0]}" if named else ""
-        said = str(problem)
-        if "from_points" in said:  # say it in terms of the file
-            other = "left" if facing == "right" else "right"
-            said = (
-                "the toe must lie in front of the heel. Are toe_ground and heel_ground exchanged, "
-                f'or is facing = "{other}" meant in visit.toml?'
-            )
-        raise CaseError(f"{called}{where}: {said}") from problem
-    low, high = BEARING_MM
-    if not low <= profile.bearing_length_mm <= high:
-        raise CaseError(
-            f"{called}, line {lines['toe_ground']}, field toe_ground: it lies "
-            f"{profile.bearing_length_mm:.4g} mm from heel_ground, and no foot has that length "
-            f"({low:g} to {high:g} mm). Are the points in mm, and the scale right?"
-        )
-    return profile
+    return profile_of(
+        at,
+        facing,
+        lambda name: f"{called}, line {lines[name]}, field {name}" if name in lines else called,
+        "Are the points in mm, and the scale right?",
+    )
 
 
 def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str, Any]) -> Track:
@@ -755,7 +740,7 @@ def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str,
         raise CaseError(f"{called}{line}, field time_s: {problem}") from problem
 
 
-def points_csv(points: dict[str, Sequence[float]]) -> bytes:
+def points_csv(points: Mapping[str, Sequence[float]]) -> bytes:
     """points.csv for landmarks by name, each to the right and up in the picture [mm]."""
     rows = [(name, *place) for name, place in points.items()]
     return as_csv([column.name for column in TABLES["points.csv"]], rows)

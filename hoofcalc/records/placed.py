@@ -8,12 +8,13 @@ right and down from the upper left corner.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.profile import EVERY_MEASURE, Profile
@@ -52,6 +53,7 @@ __all__ = [
     "names_in_words",
     "own_point_error_px",
     "plane_of",
+    "profile_of",
     "read_picture",
     "save_picture",
 ]
@@ -482,23 +484,12 @@ def from_the_side(
     except CaseError as problem:
         raise CaseError(f"{called}: {problem}") from problem
     places = {name: plane.to_mm(at[name]) for name in at}
-    try:
-        profile = Profile.from_points(facing=facing, **{name: places[name] for name in marks})
-    except ValueError as problem:
-        said = str(problem)
-        if "from_points" in said:
-            other = "left" if facing == "right" else "right"
-            said = (
-                "the toe must lie in front of the heel. Are toe_ground and heel_ground exchanged, "
-                f'or is facing = "{other}" meant in visit.toml?'
-            )
-        raise CaseError(f"{called}: {said}") from problem
-    low, high = BEARING_MM
-    if not low <= profile.bearing_length_mm <= high:
-        raise CaseError(
-            f"{called}: toe_ground lies {profile.bearing_length_mm:.4g} mm from heel_ground, and "
-            f"no foot has that length ({low:g} to {high:g} mm). Is the known length right?"
-        )
+    profile = profile_of(
+        {name: places[name] for name in marks},
+        facing,
+        lambda _name: called,
+        "Is the known length right?",
+    )
     centre = np.mean([at[name] for name in marks], axis=0)
     mm_per_px = _mm_per_px(plane, centre)
     stated = stated_error_mm / mm_per_px
@@ -520,6 +511,53 @@ def from_the_side(
         wall_regions=tuple(regions),
         wall_lines_mm=np.array(lines, dtype=np.float64).reshape(-1, 2, 2) * mirror,
     )
+
+
+def profile_of(
+    places_mm: Mapping[str, ArrayLike], facing: str, where: Callable[[str], str], hint: str
+) -> Profile:
+    """The landmarks as a foot looking forward, or what is wrong with them in terms of the case.
+
+    Parameters
+    ----------
+    places_mm
+        Landmarks by name, each to the right and up in the picture [mm].
+    facing
+        Which way the toe looks: "right" or "left".
+    where
+        Says where a landmark stands, for messages; an empty name stands for the whole file.
+    hint
+        What to look at where the foot has an impossible size.
+
+    Returns
+    -------
+    Profile
+        One foot.
+
+    Raises
+    ------
+    CaseError
+        If the points make no foot, in words.
+    """
+    try:
+        profile = Profile.from_points(facing=facing, **places_mm)
+    except ValueError as problem:
+        named = [name for name in LANDMARKS if name in str(problem)]
+        said = str(problem)
+        if "from_points" in said:  # say it in terms of the file
+            other = "left" if facing == "right" else "right"
+            said = (
+                "the toe must lie in front of the heel. Are toe_ground and heel_ground exchanged, "
+                f'or is facing = "{other}" meant in visit.toml?'
+            )
+        raise CaseError(f"{where(named[0] if named else '')}: {said}") from problem
+    low, high = BEARING_MM
+    if not low <= profile.bearing_length_mm <= high:
+        raise CaseError(
+            f"{where('toe_ground')}: toe_ground lies {profile.bearing_length_mm:.4g} mm from "
+            f"heel_ground, and no foot has that length ({low:g} to {high:g} mm). {hint}"
+        )
+    return profile
 
 
 def _mm_per_px(plane: Plane, at: FloatArray) -> float:
