@@ -555,7 +555,7 @@ def write_film(
     with av.open(str(path), "w") as container:
         stream = container.add_stream(_CODECS[codec], rate=Fraction(fps).limit_denominator(1001))
         stream.pix_fmt = "yuv420p"
-        stream.options = {"crf": str(crf), "preset": "veryfast"}
+        stream.options = {"crf": str(crf), "preset": "ultrafast"}
         if codec == "HEVC":
             stream.options |= {"x265-params": "log-level=error"}
             stream.codec_context.codec_tag = "hvc1"
