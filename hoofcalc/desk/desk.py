@@ -16,6 +16,7 @@ from hoofcalc.desk.pieces import (
     Said,
     button,
     choose,
+    closed,
     file_link,
     in_background,
     labelled,
@@ -129,7 +130,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
             box = self.boxes[self.open_part]
             box.children = ()
             shown(box, False)
-            self.inside.close()
+            closed(self.inside)
             self.inside = None
         self.open_part = name
         if not name:
@@ -310,7 +311,8 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         self.work = widgets.Textarea(
             description="What is done, and why",
             style={"description_width": "initial"},
-            layout={"width": "100%", "max_width": "720px", "height": "120px"},
+            layout={"width": "auto", "max_width": "720px"},
+            rows=5,
         )
         self.next_visit = labelled(widgets.DatePicker, "Next visit")
         self.toe = labelled(

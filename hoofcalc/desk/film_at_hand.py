@@ -77,6 +77,7 @@ class FilmAtHand:
     def __init__(self, folder: Path, visit: str) -> None:
         self.folder, self.visit = Path(folder), visit
         self.film: Any = None
+        self._reading = threading.Lock()
         self.came_down: float | None = None
         self.marked = read_film(self.folder, visit)
         draft = read_draft(self.folder, visit, _NAME)
@@ -123,21 +124,25 @@ class FilmAtHand:
                     travel=before.travel if before is not None else "right",
                 )
             )
-        if self.film is not None:
-            self.film.close()
-        self.film = film
+        with self._reading:
+            if self.film is not None:
+                self.film.close()
+            self.film = film
         return str(film.remark)
 
     def close(self) -> None:
         """Let go of the film."""
-        if self.film is not None:
-            self.film.close()
+        with self._reading:
+            if self.film is not None:
+                self.film.close()
 
     def picture(self, frame: int) -> bytes:
         """One frame as JPEG."""
         from hoofcalc.records.photograph import Photograph
 
-        return Photograph(self.film.frame(frame), "JPEG").shown(1920)
+        with self._reading:  # frames are asked for from threads
+            pixels = self.film.frame(frame)
+        return Photograph(pixels, "JPEG").shown(1920)
 
     # ---- marks -------------------------------------------------------------------------------
 
@@ -183,6 +188,7 @@ class FilmAtHand:
         frame: int,
         last: int | None = None,
         *,
+        first: int = 0,
         progress: Callable[[float], None] = lambda _part: None,
         stop: threading.Event | None = None,
     ) -> str:
@@ -196,6 +202,8 @@ class FilmAtHand:
             Where the mark is shown.
         last
             As far as this frame; to the end where left out.
+        first
+            Back to this frame; to the beginning where left out.
         progress
             Called with the part that is done, 0 to 1.
         stop
@@ -219,7 +227,7 @@ class FilmAtHand:
         if frame not in rows:
             raise CaseError("the mark is not placed on this frame yet: place it first")
         end = self.film.frames - 1 if last is None else min(max(last, frame), self.film.frames - 1)
-        back = frame if not any(other < frame for other in rows) else 0
+        back = max(frame - first, 0) if not any(other < frame for other in rows) else 0
         total = end - frame + back + 1
 
         def step(before: int) -> Callable[[int, int], None]:
@@ -238,11 +246,12 @@ class FilmAtHand:
                     self.film,
                     frame,
                     mark,
-                    last_frame=0,
+                    last_frame=frame - back,
                     backwards=True,
                     progress=step(end - frame),
                 )
             )
+        rows = self._rows()  # anew: a mark may have been placed meanwhile
         errors: list[float] = []
         count = 0
         said = []

@@ -82,6 +82,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self.hint = text("")
         self.bar = progress_bar("Opening the film")
         self.follow_bar = progress_bar("Following")
+        self.frame_bar = progress_bar("Looking for the frame")
         self.file = choose("Film", [])
         self.true_fps = labelled(
             widgets.BoundedFloatText,
@@ -96,6 +97,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self.slider = FrameSlider()
         self.task = choose("Now place", list(_TASKS.items()), "mark")
         self.placing = Placing()
+        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
         self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
         self.results = widgets.HTML()
         steps_row = row(
@@ -121,9 +123,11 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                 heading("Frames"),
                 self.slider,
                 steps_row,
+                self.frame_bar,
                 self.task,
                 self.placing,
                 heading("Follow the mark"),
+                self.since,
                 self.until,
                 row(
                     self.follow,
@@ -156,9 +160,8 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._stop.set()
         if self.work is not None:
             try:
-                if not self._following:
-                    self.work.save()
-                    self.work.close()
+                self.work.save()
+                self.work.close()
             except Exception as trouble:
                 self.said.refuse(trouble)
 
@@ -205,9 +208,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             self.true_fps.value = work.marked.true_fps
             self.travel.value = work.marked.travel
             self.length.value = work.marked.length_mm
-            self.until.max = last
-            self.until.value = last
-            self.slider.last = last
+            for field, end in ((self.since, 0), (self.until, last)):
+                field.max, field.value = last, end
+            self.slider.last, self.slider.shown = last, -1
             marked = work.marked.frames
             self.slider.value = int(marked[0]) if len(marked) else 0
             self._setting = False
@@ -236,19 +239,26 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         if self._setting or work is None or work.film is None:
             return
         frame = min(max(self.slider.value, 0), self.slider.last)
-        try:
-            jpeg = work.picture(frame)
+
+        def done(jpeg: bytes) -> None:
+            if frame != self.slider.value:
+                return  # another one was wished for meanwhile
+            film = work.film
             self._setting = True
-            self.placing.show_picture(
-                jpeg, work.film.width_px, work.film.height_px, self._points(frame)
-            )
-            self._setting = False
-            self._lay(points=False)
-        except Exception as trouble:
-            self.said.refuse(trouble)
-        finally:
-            self._setting = False
+            try:
+                self.placing.show_picture(jpeg, film.width_px, film.height_px, self._points(frame))
+            finally:
+                self._setting = False
             self.slider.shown = frame
+            self._lay(points=False)
+
+        def failed(trouble: BaseException) -> None:
+            self.slider.shown = frame
+            self.said.refuse(trouble)
+
+        in_background(
+            lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
+        )
 
     def _points(self, frame: int) -> dict[str, tuple[float, float]]:
         """Of what is placed on a frame, what belongs to the task."""
@@ -263,7 +273,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         work = self.work
         if self._setting or work is None or work.film is None:
             return
-        frame = self.slider.value
+        frame = self.slider.shown
         self._setting = True
         if points:
             self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
@@ -274,9 +284,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
     def _take(self) -> None:
         """Keep what was placed on this frame."""
         work = self.work
-        if self._setting or work is None or work.film is None:
+        if self._setting or work is None or work.film is None or self.slider.shown < 0:
             return
-        frame = self.slider.value
+        frame = self.slider.shown
         mark = self.task.value == "mark"
         other = {name: at for name, at in work.points(frame).items() if (name == "mark") != mark}
         try:
@@ -308,17 +318,17 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             return "No film is chosen."
         if self._following:
             return "It is being followed already."
-        frame, last = self.slider.value, self.until.value
+        frame, first, last = self.slider.shown, self.since.value, self.until.value
         self._following = True
         self._stop.clear()
         shown(self.stop, True)
-        self.follow.disabled = True
+        self.follow.disabled = self.file.disabled = True
         self.said.say("The mark is being followed ...")
 
         def ended() -> None:
             self._following = False
             shown(self.stop, False)
-            self.follow.disabled = False
+            self.follow.disabled = self.file.disabled = False
 
         def done(words: str) -> None:
             ended()
@@ -338,7 +348,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                 self.said.refuse(trouble)
 
         in_background(
-            lambda progress: work.follow(frame, last, progress=progress, stop=self._stop),
+            lambda progress: work.follow(
+                frame, last, first=first, progress=progress, stop=self._stop
+            ),
             done,
             self.said,
             self.follow_bar,
@@ -361,17 +373,17 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
     # ---- contacts ----------------------------------------------------------------------------
 
     def _down(self) -> str:
-        return self._said_of_contact(lambda work: work.contact(self.slider.value))
+        return self._said_of_contact(lambda work: work.contact(self.slider.shown))
 
     def _up(self) -> str:
-        return self._said_of_contact(lambda work: work.leaving(self.slider.value))
+        return self._said_of_contact(lambda work: work.leaving(self.slider.shown))
 
     def _undo(self) -> str:
         return self._said_of_contact(lambda work: work.forget_contact())
 
     def _said_of_contact(self, act: Any) -> str:
-        if self.work is None:
-            return "No film is chosen."
+        if self.work is None or self.slider.shown < 0:
+            return "No frame is shown yet."
         said: str = act(self.work)
         self._tell()
         return said

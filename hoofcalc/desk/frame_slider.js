@@ -36,7 +36,10 @@ export default {
     };
     model.on("change:value", () => { if (sent === null || model.get("value") !== sent) follow(); });
     model.on("change:last", follow);
+    const mark = () => { el.dataset.frame = model.get("shown"); };
     model.on("change:shown", () => { sent = null; clearTimeout(timer); send(); });
+    model.on("change:shown", mark);
     follow();
+    mark();
   },
 };

@@ -20,6 +20,7 @@ __all__ = [
     "Said",
     "button",
     "choose",
+    "closed",
     "file_link",
     "heading",
     "in_background",
@@ -34,6 +35,8 @@ __all__ = [
 
 T = TypeVar("T")
 UNCHANGED = "Nothing has changed since it was saved."
+#: What takes no longer is done before a bar could be read [s].
+_UNSEEN_S = 0.4
 #: Work under way; the loop itself holds it only weakly.
 _UNDER_WAY: set[asyncio.Task[None]] = set()
 _KINDS = {".pdf": "application/pdf", ".svg": "image/svg+xml", ".html": "text/html"}
@@ -61,7 +64,13 @@ STYLE = """<style>
 .hoofcalc-desk input:not([type=range]):not([type=checkbox]), .hoofcalc-desk select {
   min-height: 40px; font-size: 16px; }
 .hoofcalc-desk .widget-inline-hbox, .hoofcalc-desk .jupyter-widget-inline-hbox {
-  height: auto; min-height: 46px; align-items: center; }
+  height: auto; min-height: 46px; align-items: center; flex-wrap: wrap; }
+.hoofcalc-desk .widget-inline-hbox > .widget-label { width: auto; max-width: 100%; height: auto;
+  white-space: normal; text-align: left; overflow: visible; line-height: 1.3; }
+.hoofcalc-desk .widget-inline-hbox > :is(input:not([type=checkbox]), select, textarea) {
+  flex: 1 1 140px; min-width: 140px; }
+.hoofcalc-desk .widget-inline-hbox > textarea { flex-basis: 240px; min-width: 240px; }
+.hoofcalc-desk > .widget-html:first-child { display: none; }
 .hoofcalc-desk .hoofcalc-row { flex-wrap: wrap; gap: 6px; align-items: center; }
 .hoofcalc-desk .hoofcalc-refused { border-left: 4px solid #000; padding-left: .8em; }
 .hoofcalc-desk iframe { width: 100%; height: 60vh; border: 1px solid #767676; }
@@ -132,7 +141,7 @@ def labelled(kind: Any, words: str, **settings: Any) -> Any:
     return kind(
         description=words,
         style={"description_width": "initial"},
-        layout={"width": "100%", "max_width": "560px"},
+        layout={"width": "auto", "max_width": "560px"},
         **settings,
     )
 
@@ -152,6 +161,13 @@ def row(*children: Any) -> Any:
 def shown(piece: Any, visible: bool) -> None:
     """Show a piece, or take it out of sight."""
     piece.layout.display = None if visible else "none"
+
+
+def closed(piece: Any) -> None:
+    """Free a piece and all that is in it, pictures included."""
+    for child in getattr(piece, "children", ()):
+        closed(child)
+    piece.close()
 
 
 def file_link(path: Path, words: str) -> str:
@@ -206,14 +222,13 @@ def in_background(
 
     async def waited() -> None:
         bar.value = 0.0
-        shown(bar, True)
         try:
             task = loop.run_in_executor(None, work, progress)
-            while True:
-                finished, _ = await asyncio.wait({task}, timeout=0.1)
-                if finished:
-                    break
+            patience = _UNSEEN_S
+            while not (await asyncio.wait({task}, timeout=patience))[0]:
                 bar.value = part[0]
+                shown(bar, True)
+                patience = 0.1
             done(task.result())
         except Exception as trouble:
             ended(trouble)

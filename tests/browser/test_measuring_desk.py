@@ -135,6 +135,24 @@ def clean(page: Any) -> list[str]:
     ]
 
 
+def beside_the_screen(page: Any) -> list[str]:
+    """What does not fit on a telephone, 390 pixels wide."""
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.wait_for_timeout(200)
+    found = page.locator("#rendered_cells").evaluate(
+        """panel => [
+          ...(panel.scrollWidth > panel.clientWidth ? ["the page is wider than the screen"] : []),
+          ...[...panel.querySelectorAll("input, select, textarea, button")]
+            .filter((one) => one.offsetParent && one.type !== "checkbox")
+            .map((one) => [one, one.getBoundingClientRect()])
+            .filter(([one, box]) => box.right > 390 || box.left < 0 || box.width < 40)
+            .map(([one, box]) => `${one.outerHTML.slice(0, 120)} ${box.left} to ${box.right}`),
+        ]"""
+    )
+    page.set_viewport_size({"width": 1280, "height": 900})
+    return list(found)
+
+
 def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, capsys: Any) -> None:
     page, folder, asked = desk
     wrong: list[str] = []
@@ -169,10 +187,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     place(page, brought["side"], SIDE[3:])
     says(page, r"All points that are needed are placed\. Saved")
     wrong += clean(page)
-    page.set_viewport_size({"width": 390, "height": 844})
-    panel = page.locator("#rendered_cells")
-    assert panel.evaluate("one => one.scrollWidth <= one.clientWidth"), "nothing beside the screen"
-    page.set_viewport_size({"width": 1280, "height": 900})
+    wrong += beside_the_screen(page)
     page.get_by_label("Seen", exact=True).select_option("from below")
     page.get_by_label("Photograph", exact=True).select_option("below.jpg")
     says(page, "11 points are still needed")
@@ -197,8 +212,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     slider.fill(str(standing - 1))
     slider.focus()
     page.keyboard.press("ArrowRight")
-    says(page, f"^Frame {standing} of")
-    page.wait_for_timeout(400)
+    page.locator(f"[data-frame='{standing}']").wait_for()
     by_mouse(page, film.mark_px[standing], 640, 360)
     says(page, f"placed by hand on frame {standing}")
     press(page, "Follow the mark from this frame")
@@ -213,11 +227,11 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
         page.locator(f"[data-point={name}]").wait_for()
     for frame, words in ((down, "The foot comes down"), (up, "It leaves the ground")):
         slider.fill(str(frame))
-        says(page, f"^Frame {frame} of")
-        page.wait_for_timeout(300)
+        page.locator(f"[data-frame='{frame}']").wait_for()
         press(page, f"{words} in this frame")
     says(page, f"Stance from frame {down} to {up}")
     on_ground = says(page, "On the ground for").text_content()
+    wrong += beside_the_screen(page)
     wrong += clean(page)
     # the foot in one view, and the page
     press(page, "4. The foot in one view")
