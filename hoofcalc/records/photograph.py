@@ -7,6 +7,7 @@ over; of its remarks only the one that tells which way is up is read.
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from dataclasses import dataclass
 from pathlib import Path
@@ -28,7 +29,8 @@ MOST_MEGAPIXELS = 60
 _MOST_BYTES = 250_000_000
 _LEAST_SIDE_PX = 100
 #: A picture that comes in passes holds ten or so; thousands take minutes to decode.
-_MOST_PASSES = 100
+_MOST_PASSES = 40
+_NEXT_MARKER = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]")
 _JPEG_QUALITY = 88
 _STRIP_PX = 256
 
@@ -167,7 +169,7 @@ def _jpeg_or_png(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
     # The classes themselves, not Image.open: it warns of large pictures and opens other kinds.
     image: JpegImageFile | PngImageFile
     if kind == "JPEG":
-        if content.count(b"\xff\xda") > _MOST_PASSES:
+        if _passes(content) > _MOST_PASSES:
             raise CaseError(f"{path} is coded in too many passes: save it as a JPEG once more")
         image = JpegImageFile(io.BytesIO(content))
     else:
@@ -177,6 +179,18 @@ def _jpeg_or_png(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
         raise CaseError(f"{path} is a moving picture: take a photograph, or use it as film")
     image.load()
     return _upright(_plain(image), _way_up(image))
+
+
+def _passes(content: bytes) -> int:
+    """In how many passes a JPEG is coded (ITU-T T.81, annex B); what follows it does not count."""
+    count, at = 0, 2
+    while marker := _NEXT_MARKER.search(content, at):
+        kind = content[marker.start() + 1]
+        if kind == 0xD9:  # the end of the picture
+            break
+        count += kind == 0xDA
+        at = marker.end() + max(int.from_bytes(content[marker.end() : marker.end() + 2], "big"), 2)
+    return count
 
 
 def _heic(content: bytes, path: Path) -> NDArray[np.uint8]:

@@ -276,6 +276,13 @@ def test_passes_without_end_are_refused_before_they_are_decoded(tmp_path):
     assert "too many passes" in refused(path)
 
 
+def test_film_behind_a_photograph_does_not_matter(tmp_path):
+    """Some telephones append a second of film to the photograph."""
+    path = write(tmp_path, quarters(), "a.jpg", progressive=True, exif=remarks(3))
+    path.write_bytes(path.read_bytes() + bytes(50) + b"\xff\xda\x00\x08" * 500)
+    alike(open_photograph(path), upright(3), most=12)
+
+
 def test_what_is_no_file_or_no_picture_is_told(tmp_path):
     assert "is not there" in refused(tmp_path / "a.jpg")
     assert "is not a file" in refused(tmp_path)
