@@ -416,6 +416,10 @@ class PictureAtHand:
         way, known_mm = "length", 100.0
         if self.placed is not None:
             self.save()
+            if self._saved is not None and self._saved.file == file:
+                self._change(self._saved)
+                self.choose(file, width_px, height_px)
+                return
             way, known_mm = self.placed.way, self.placed.known_mm
         self._change(
             PlacedPicture(
@@ -466,12 +470,19 @@ class PictureAtHand:
     def save(self) -> list[str]:
         """Write the points to the visit; what stood there is kept. What was written.
 
+        A photograph without points does not take the place of one with points.
+
         Raises
         ------
         CaseError
             If a value cannot be; the draft stays then.
         """
         if self.placed is None:
+            return []
+        saved = self._saved
+        other = saved is not None and saved.file != self.placed.file
+        if saved is not None and other and saved.placings[0] and not self.placed.placings[0]:
+            self._change(saved)
             return []
         written = save_picture(self.folder, self.visit, self.placed)
         self._saved = self.placed

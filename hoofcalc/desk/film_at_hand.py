@@ -114,8 +114,12 @@ class FilmAtHand:
             if before is not None:
                 self.save()
             self.came_down = None
+            saved = read_film(self.folder, self.visit)
+            known = saved is not None and saved.file == file and _size(saved) == size
             self._change(
-                MarkedFilm(
+                saved
+                if known and saved is not None
+                else MarkedFilm(
                     file=file,
                     true_fps=float(np.clip(film.capture_fps or film.stored_fps, 10, 5000)),
                     width_px=size[0],
@@ -379,8 +383,17 @@ class FilmAtHand:
         return [*lines, *remarks]
 
     def save(self) -> list[str]:
-        """Write the marks to the visit; what stood there is kept. What was written."""
+        """Write the marks to the visit; what stood there is kept. What was written.
+
+        A film without marks does not take the place of one with marks.
+        """
         if self.marked is None:
+            return []
+        saved = read_film(self.folder, self.visit)
+        other = saved is not None and saved.file != self.marked.file
+        if saved is not None and other and _bare(self.marked) and not _bare(saved):
+            self.marked = saved
+            keep_draft(self.folder, self.visit, _NAME, None)
             return []
         written = save_film(self.folder, self.visit, self.marked)
         self.from_draft = False
@@ -437,6 +450,15 @@ _WORDS = {
         0,
     ),
 }
+
+
+def _size(marked: MarkedFilm) -> tuple[int, int]:
+    return marked.width_px, marked.height_px
+
+
+def _bare(marked: MarkedFilm) -> bool:
+    """Whether nothing is marked in a film."""
+    return not (len(marked.frames) or marked.stances or marked.scale)
 
 
 def _columns(rows: Mapping[int, tuple[float, float, str, float]]) -> dict[str, Any]:

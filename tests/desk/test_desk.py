@@ -192,6 +192,13 @@ def test_another_photograph_begins_anew_and_the_points_of_the_first_are_kept(fol
     side.set_points(1, SIDE)
     side.choose("other.png", WIDE, TALL)
     assert side.points(1) == {}
+    side.choose("side.png", WIDE, TALL)
+    assert side.points(1) == SIDE, "chosen by mistake, and back"
+    side.choose("other.png", WIDE, TALL)
+    side.save()
+    assert PictureAtHand(folder, VISIT, "side").placed.file == "side.png", "no point, no change"
+    side.choose("other.png", WIDE, TALL)
+    side.set_points(1, {"toe_ground": (1.0, 2.0)})
     side.save()
     assert any(name.startswith("side_points") for name in kept(folder))
     with pytest.raises(CaseError, match="placed in one of"):
@@ -283,6 +290,18 @@ def test_the_films_numbers_on_screen_are_those_of_measure(folder, film, side):
     assert measure(open_case(folder), read_visit(folder, VISIT)).film == numbers
     assert any("horse's lasts about" in remark for remark in remarks), "the rate is doubted"
     assert any("duty factor): 50" in line for line in film.in_words())
+
+
+def test_another_film_chosen_by_mistake_loses_no_mark(folder, film, film_file):
+    film.place(0, {**film.points(0), "mark": (MARK_START, 60.0)})
+    (folder / "film" / VISIT / "other.mp4").write_bytes(film_file.read_bytes())
+    film.open("other.mp4")
+    assert not len(film.marked.frames)
+    film.open("walk.mp4")
+    assert list(film.marked.frames) == [0]
+    film.open("other.mp4")
+    film.save()
+    assert FilmAtHand(folder, VISIT).marked.file == "walk.mp4"
 
 
 def test_a_damaged_draft_of_the_film_is_put_aside(folder, film):
