@@ -362,14 +362,16 @@ class _Scene:
         height, width = self.background.shape[:2]
         rng = np.random.default_rng(self.seed)
         lit = np.clip(self.background * self.field, 0, 255).astype(np.uint8)
+        scene = self.background.copy()
         grain = self.noise * rng.standard_normal((height + 64, width + 64), dtype=np.float32)
         grain = np.repeat(np.rint(grain).astype(np.int16)[..., None], 3, axis=2)
         for number, swell in enumerate(self.swell):
             frame = lit.copy()
-            box = self._box(number)
-            if box is not None:
-                part = self._part(number, box)
-                frame[box] = np.clip(part * self.field[box], 0, 255).astype(np.uint8)
+            changed = self._lay_foot(number, scene)
+            if changed is not None:
+                part = scene[changed] * self.field[changed]
+                frame[changed] = np.clip(part, 0, 255).astype(np.uint8)
+                scene[changed] = self.background[changed]
             frame = cv2.convertScaleAbs(frame, alpha=float(swell))
             down, across = rng.integers(0, 64, 2)
             shake = grain[down : down + height, across : across + width]
@@ -377,46 +379,52 @@ class _Scene:
             write_invented(frame)
             yield frame
 
-    def _box(self, number: int) -> tuple[slice, slice] | None:
-        """The part of the picture that the foot may touch in a frame."""
+    def _box(
+        self, number: int, across_mm: tuple[float, float], up_mm: tuple[float, float]
+    ) -> tuple[slice, slice] | None:
+        """The part of the picture so far about the toe in a frame; None if it is outside."""
         height, width = self.background.shape[:2]
-        reach = np.array([[x, y] for x in (-240.0, 420.0) for y in (-60.0, 260.0)])
+        reach = np.array([[x, y] for x in across_mm for y in up_mm])
         where = (self.matrices[number, :, :, 2][:, None] + reach).reshape(-1, 2)
         spots = where @ self.to_px[:, :2].T + self.to_px[:, 2]
         low = np.clip(np.floor(spots.min(axis=0)).astype(int) - 2, 0, [width, height])
         high = np.clip(np.ceil(spots.max(axis=0)).astype(int) + 2, 0, [width, height])
-        low[1] = 0  # the leg reaches out of the picture
-        if (high <= low).any():
-            return None
-        return np.s_[low[1] : high[1], low[0] : high[0]]
+        return None if (high <= low).any() else np.s_[low[1] : high[1], low[0] : high[0]]
 
-    def _part(self, number: int, box: tuple[slice, slice]) -> NDArray[np.float32]:
-        """The foot over the background, within a box."""
-        rows, columns = box
-        size = (columns.stop - columns.start, rows.stop - rows.start)
-        shift = np.array([columns.start, rows.start])
+    def _lay_foot(self, number: int, picture: NDArray[np.float32]) -> tuple[slice, slice] | None:
+        """Shadow, leg and hoof over the background, in place; the part that is changed."""
         foot, cannon, fetlock = self.foot
+        whole = self._box(number, (-260.0, 420.0), (-60.0, 2000.0))
+        if whole is None:
+            return None
+        shift, size = _corner_and_size(whole)
+        picture[whole] *= (1 - self._thrown(number, shift, size))[..., None]
+        # the leg only follows: once for each frame, at the middle of the exposure
+        middle = self.matrices[number].mean(axis=0)
+        at = middle[:, :2] @ fetlock + middle[:, 2]
+        leans = 0.12 * np.arctan2(middle[1, 0], middle[0, 0])
+        c, s = np.cos(leans), np.sin(leans)
+        warp = self._warp(cannon, np.array([[c, -s, at[0]], [s, c, at[1]]]), shift)
+        picture[whole] *= 1 - cv2.warpAffine(cannon.alpha, warp, size)[..., None]
+        picture[whole] += cv2.warpAffine(cannon.colour, warp, size)
+        near = self._box(number, (-300.0, 300.0), (-60.0, 280.0))
+        if near is None:
+            return whole
+        shift, size = _corner_and_size(near)
         colour = np.zeros((size[1], size[0], 3), np.float32)
         alpha = np.zeros((size[1], size[0]), np.float32)
         count = self.matrices.shape[1]
         for matrix in self.matrices[number]:
-            at = matrix[:, :2] @ fetlock + matrix[:, 2]
-            leans = 0.2 * np.arctan2(matrix[1, 0], matrix[0, 0])
-            c, s = np.cos(leans), np.sin(leans)
-            upright = np.array([[c, -s, at[0]], [s, c, at[1]]])
-            layers = [(cannon, upright), (foot, matrix)]
-            own = np.zeros_like(colour)
-            over = np.zeros_like(alpha)
-            for painting, pose in layers:
-                warp = self._warp(painting, pose, shift)
-                cover = cv2.warpAffine(painting.alpha, warp, size)
-                paint = cv2.warpAffine(painting.colour, warp, size)
-                own = own * (1 - cover[..., None]) + paint
-                over = over * (1 - cover) + cover
-            colour += own / count
-            alpha += over / count
-        part = self.background[box] * (1 - self._thrown(number, shift, size))[..., None]
-        return np.asarray(part * (1 - alpha[..., None]) + colour, dtype=np.float32)
+            warp = self._warp(foot, matrix, shift)
+            colour += cv2.warpAffine(foot.colour, warp, size) / count
+            alpha += cv2.warpAffine(foot.alpha, warp, size) / count
+        picture[near] *= 1 - alpha[..., None]
+        picture[near] += colour
+        rows, columns = (
+            slice(min(one.start, other.start), max(one.stop, other.stop))
+            for one, other in zip(whole, near, strict=True)
+        )
+        return rows, columns
 
     def _warp(self, painting: Painting, pose: FloatArray, shift: FloatArray) -> FloatArray:
         """From the painting's pixels to those of the box, as OpenCV counts them."""
@@ -435,6 +443,13 @@ class _Scene:
         down, across = np.ogrid[: size[1], : size[0]]
         off = ((across + 0.5 - centre[0]) / wide) ** 2 + ((down + 0.5 - centre[1]) / deep) ** 2
         return np.asarray(self.shadow * np.exp(-(off**1.5)) / (1 + max(up, 0.0) / 150.0))
+
+
+def _corner_and_size(box: tuple[slice, slice]) -> tuple[FloatArray, tuple[int, int]]:
+    """Upper left corner, right and down, and width and height of a part of the picture [px]."""
+    rows, columns = box
+    corner = np.array([columns.start, rows.start], dtype=np.float64)
+    return corner, (columns.stop - columns.start, rows.stop - rows.start)
 
 
 def _foot(
