@@ -21,9 +21,9 @@ FILMS = {
     "trot to the left, a long shutter, light that swells by half": (
         "trot",
         "H.264",
-        {"fps": 240.0, "travel": "left", "exposure_s": 1 / 480, "light_change": 0.5},
+        {"fps": 160.0, "travel": "left", "exposure_s": 1 / 320, "light_change": 0.5},
     ),
-    "walk in dim light": ("walk", "HEVC", {"fps": 100.0, "noise": 10.0}),
+    "walk in dim light": ("walk", "HEVC", {"fps": 80.0, "noise": 10.0}),
 }
 
 
@@ -58,7 +58,7 @@ def test_the_mark_is_kept_within_a_pixel_or_given_up(tmp_path, which):
 
     # through the files of a case: contact where it was, within what a marked one may err.
     # Where the end of the flight was given up, a person fills it in by hand.
-    by_hand = np.arange(int(contact) - 14, back.frames[0])
+    by_hand = np.arange(int(contact) - 12, back.frames[0])
     placed = film.mark_px[by_hand] + 0.5 * rng.standard_normal((len(by_hand), 2))
     frames = np.r_[by_hand, back.frames[:-1], onward.frames]
     marked = MarkedFilm(
