@@ -566,8 +566,10 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
     if side is not None and not side.placings[0]:
         raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
     if side is not None:
-        called = f"{place}/side_points.csv"
-        foot = from_the_side(side, values["facing"], values["point_error_mm"], called)
+        try:
+            foot = from_the_side(side, values["facing"], values["point_error_mm"])
+        except CaseError as problem:
+            raise CaseError(f"{place}/{problem}") from problem
         seen |= {
             "profile": foot.profile,
             "point_error_mm": foot.point_error_mm,

@@ -435,16 +435,19 @@ def plane_of(placed: PlacedPicture) -> Plane:
 
 def _plane(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> Plane:
     names = _BY_WAY[placed.way]
-    if placed.way == "square":
-        return by_square(np.array([at[name] for name in names]), placed.known_mm)
-    scale = np.array([at[name] for name in names[:2]])
-    level = scale if placed.view == "below" else np.array([at[name] for name in names[2:]])
-    return by_length(scale, placed.known_mm, level)
+    try:
+        if placed.way == "square":
+            middle = placed.width_px / 2, placed.height_px / 2
+            corners = np.array([at[name] for name in names])
+            return by_square(corners, placed.known_mm, middle)
+        scale = np.array([at[name] for name in names[:2]])
+        level = scale if placed.view == "below" else np.array([at[name] for name in names[2:]])
+        return by_length(scale, placed.known_mm, level)
+    except CaseError as problem:
+        raise CaseError(f"{placed.view}_points.csv: {problem}") from problem
 
 
-def from_the_side(
-    placed: PlacedPicture, facing: str, stated_error_mm: float, called: str = "side_points.csv"
-) -> SideView:
+def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) -> SideView:
     """The foot from the side, with errors carried on from every placed point.
 
     Parameters
@@ -455,8 +458,6 @@ def from_the_side(
         Which way the toe looks: "right" or "left".
     stated_error_mm
         Standard deviation of a placed point [mm], used where points were placed once only.
-    called
-        What messages call the file of points.
 
     Returns
     -------
@@ -473,21 +474,15 @@ def from_the_side(
     Law of propagation of uncertainty: JCGM 100:2008, Guide to the expression of uncertainty in
     measurement, eq. 10 (from memory); slopes by central differences.
     """
-    missing = missing_points(placed)
-    if missing:
-        raise CaseError(f"{called}, field point: {', '.join(missing)} still to be placed")
-    at = placed.mean_px()
+    at = _complete(placed)
     way = _BY_WAY[placed.way]
     marks = tuple(name for name in LANDMARKS if name in at)
-    try:
-        plane = _plane(placed, at)
-    except CaseError as problem:
-        raise CaseError(f"{called}: {problem}") from problem
+    plane = _plane(placed, at)
     places = {name: plane.to_mm(at[name]) for name in at}
     profile = profile_of(
         {name: places[name] for name in marks},
         facing,
-        lambda _name: called,
+        lambda _name: "side_points.csv",
         "Is the known length right?",
     )
     centre = np.mean([at[name] for name in marks], axis=0)
