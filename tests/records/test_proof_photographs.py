@@ -235,3 +235,47 @@ def test_the_square_takes_the_turn_out_of_the_angles():
     for turn in (-20.0, 20.0):
         error = wrong["length", turn].std() / np.sqrt(count)
         assert wrong["length", turn].mean() > max(1.0, 10 * error)  # degrees
+
+
+@pytest.mark.parametrize("way", ["length", "square"])
+def test_what_the_nearer_heel_of_a_round_foot_costs(way):
+    """Not in any stated band: a camera above the ground sees the nearer heel too low.
+
+    The heel that is placed stands half a foot's width before the plane of stick and square. So the
+    line through the two ground points, from which both walls are measured, leans, and both angles
+    come out too large together: the more, the higher and the nearer the camera.
+    """
+    foot = Profile.from_measures(50, 38, 85, 38, 110)
+    at = true_points(foot)
+
+    def wrong(height_mm, distance_mm):
+        tilt = float(np.degrees(np.arctan((height_mm - 85.0) / distance_mm)))
+        camera = Camera(
+            width_px=4032,
+            height_px=3024,
+            distance_mm=distance_mm,
+            height_mm=height_mm,
+            tilt_deg=tilt,
+            middle_mm=(0.0, 85.0),
+        )
+        places = {
+            name: camera.to_px(np.append(at[name], 45.0 if name.startswith("heel") else 0.0))
+            for name in (*HELPERS[way], *NEEDED)
+        }
+        placed = PlacedPicture(
+            view="side",
+            file="IMG_0001.jpg",
+            width_px=4032,
+            height_px=3024,
+            way=way,
+            known_mm=SQUARE_MM if way == "square" else STICK_MM,
+            placings=({name: tuple(map(float, place)) for name, place in places.items()},),
+        )
+        seen = from_the_side(placed, "right", 0.5).profile
+        return np.array([seen.toe_angle_deg - 50.0, seen.heel_angle_deg - 38.0])
+
+    on_the_ground, low, high = wrong(1.0, 1500.0), wrong(85.0, 1500.0), wrong(200.0, 750.0)
+    assert np.abs(on_the_ground).max() < 0.3
+    assert low == pytest.approx([1.4, 1.4], abs=0.2)
+    assert (high > 5.0).all()
+    assert low[0] < wrong(85.0, 750.0)[0] < high[0]
