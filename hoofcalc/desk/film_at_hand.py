@@ -366,6 +366,14 @@ class FilmAtHand:
             return "the known length and the ground line are still to be placed"
         if len(self._marked.frames) < _FEWEST_FRAMES:
             return f"the mark is needed in at least {_FEWEST_FRAMES} frames in a row"
+        gaps = np.flatnonzero(np.diff(self._marked.frames) > 1)
+        if gaps.size:
+            before, after = self._marked.frames[gaps[0] : gaps[0] + 2]
+            return (
+                f"the mark is missing between frames {before:.0f} and {after:.0f}. Show it in "
+                f"frame {before + 1:.0f} or later and follow it on, or take away the marks on one "
+                "side"
+            )
         return ""
 
     def in_words(self) -> list[str]:

@@ -79,6 +79,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._stop = threading.Event()
         self._following = False
         self.said = Said()
+        self.follow_said, self.contact_said, self.save_said = Said(), Said(), Said()
         self.hint = text("")
         self.bar = progress_bar("Opening the film")
         self.follow_bar = progress_bar("Following")
@@ -111,8 +112,8 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                 )
             )
         )
-        self.follow = button("Follow the mark from this frame", self._follow, self.said)
-        self.stop = button("Stop following", self._halt, self.said)
+        self.follow = button("Follow the mark from this frame", self._follow, self.follow_said)
+        self.stop = button("Stop following", self._halt, self.follow_said)
         shown(self.stop, False)
         self.film_part = widgets.VBox(
             [
@@ -132,18 +133,21 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                 row(
                     self.follow,
                     self.stop,
-                    button("Take away what was followed", self._forget, self.said),
+                    button("Take away what was followed", self._forget, self.follow_said),
                 ),
                 self.follow_bar,
+                self.follow_said,
                 heading("Contacts"),
                 row(
-                    button("The foot comes down in this frame", self._down, self.said),
-                    button("It leaves the ground in this frame", self._up, self.said),
-                    button("Take away the last one", self._undo, self.said),
+                    button("The foot comes down in this frame", self._down, self.contact_said),
+                    button("It leaves the ground in this frame", self._up, self.contact_said),
+                    button("Take away the last one", self._undo, self.contact_said),
                 ),
+                self.contact_said,
                 heading("What the film tells"),
                 self.results,
-                row(button("Save the film's marks", self._save, self.said)),
+                row(button("Save the film's marks", self._save, self.save_said)),
+                self.save_said,
             ]
         )
         super().__init__([self.file, self.bar, self.said, self.film_part])
@@ -323,7 +327,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._stop.clear()
         shown(self.stop, True)
         self.follow.disabled = self.file.disabled = True
-        self.said.say("The mark is being followed ...")
+        self.follow_said.say("The mark is being followed ...")
 
         def ended() -> None:
             self._following = False
@@ -333,7 +337,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         def done(words: str) -> None:
             ended()
             self._save()
-            self.said.say(f"{words} Saved.")
+            self.follow_said.say(f"{words} Saved.")
             lost = _first_lost(words)
             if lost is not None:
                 self.slider.value = min(lost, self.slider.last)
@@ -343,16 +347,16 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         def failed(trouble: BaseException) -> None:
             ended()
             if isinstance(trouble, StoppedError):
-                self.said.say("Stopped. Nothing was taken over.")
+                self.follow_said.say("Stopped. Nothing was taken over.")
             else:
-                self.said.refuse(trouble)
+                self.follow_said.refuse(trouble)
 
         in_background(
             lambda progress: work.follow(
                 frame, last, first=first, progress=progress, stop=self._stop
             ),
             done,
-            self.said,
+            self.follow_said,
             self.follow_bar,
             failed=failed,
         )

@@ -66,7 +66,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.photograph: Photograph | None = None
         self._setting = False
         self._asked = 0
-        self.said = Said()
+        self.said, self.under = Said(), Said()
         self.about = text("")
         self.bar = progress_bar("Opening the photograph")
         self.view = choose("Seen", [(words, view) for view, words in FROM.items()], "side")
@@ -78,14 +78,15 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.own = widgets.HTML()
         self.sheet_link = widgets.HTML()
         self.sheet = button("Save a sheet with the square, to print", self._sheet, self.said)
-        self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.said)
-        self.second = button("Place them a second time", self._second, self.said)
-        self.first = button("Back to the first placing", self._first, self.said)
-        self.keep = button("Save the points", self._save, self.said)
+        self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.under)
+        self.second = button("Place them a second time", self._second, self.under)
+        self.first = button("Back to the first placing", self._first, self.under)
+        self.keep = button("Save the points", self._save, self.under)
         self.placed_part = widgets.VBox(
             [
                 self.placing,
                 row(self.keep, self.sharpen, self.second, self.first),
+                self.under,
                 self.own,
             ]
         )
@@ -262,6 +263,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         if self._setting or work is None or work.placed is None:
             return
         before = bool(work.missing())
+        self.under.say("")
         try:
             work.set_points(self.placing_number, self.placing.points)
             twice = self.placing_number == 2 and len(work.points(2)) == len(work.points(1))

@@ -386,7 +386,7 @@ def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     part.slider.value = 0
     assert list(part.placing.points) == ["mark"]
     part.follow.click()
-    assert f"Followed through {FRAMES - 1} frames" in part.said.value
+    assert f"Followed through {FRAMES - 1} frames" in part.follow_said.value
     part.task.value = "scale"
     assert part.placing.missing == ["scale_start", "scale_end", "level_start", "level_end"]
     part.placing.points = {"scale_start": [20, 110], "scale_end": [120, 110]}
