@@ -284,6 +284,17 @@ class FilmAtHand:
         rows = {frame: row for frame, row in self._rows().items() if row[2] == "hand"}
         self._change(replace(self._marked, **_columns(rows)))
 
+    def forget_side(self, frame: int, side: str) -> str:
+        """Take away every mark "before" or "after" a frame; how many, in a sentence."""
+        rows = self._rows()
+        left = {
+            at: row
+            for at, row in rows.items()
+            if (at >= frame if side == "before" else at <= frame)
+        }
+        self._change(replace(self._marked, **_columns(left)))
+        return f"The marks of {len(rows) - len(left)} frames {side} frame {frame} are taken away."
+
     # ---- contacts ----------------------------------------------------------------------------
 
     def contact(self, frame: float) -> str:
@@ -371,8 +382,8 @@ class FilmAtHand:
             before, after = self._marked.frames[gaps[0] : gaps[0] + 2]
             return (
                 f"the mark is missing between frames {before:.0f} and {after:.0f}. Show it in "
-                f"frame {before + 1:.0f} or later and follow it on, or take away the marks on one "
-                "side"
+                f"frame {before + 1:.0f} or later and follow it on, or take away the marks before "
+                "or after the gap"
             )
         return ""
 

@@ -134,6 +134,14 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                     self.follow,
                     self.stop,
                     button("Take away what was followed", self._forget, self.follow_said),
+                    *(
+                        button(
+                            f"Take away the marks {side} this frame",
+                            self._side(side),
+                            self.follow_said,
+                        )
+                        for side in ("before", "after")
+                    ),
                 ),
                 self.follow_bar,
                 self.follow_said,
@@ -373,6 +381,16 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._show_frame()
         self._tell()
         return "What was followed is taken away; what was placed by hand stays."
+
+    def _side(self, side: str) -> Any:
+        def forget() -> str:
+            if self.work is None or self.slider.shown < 0:
+                return "No frame is shown yet."
+            said = self.work.forget_side(self.slider.shown, side)
+            self._tell()
+            return said
+
+        return forget
 
     # ---- contacts ----------------------------------------------------------------------------
 

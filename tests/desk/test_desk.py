@@ -242,6 +242,12 @@ def test_the_mark_is_followed_both_ways_and_hand_marks_stay(film):
     rest = np.arange(FRAMES) != 30
     # the middle of a pixel is half a pixel from its corner
     assert np.abs(marked.places_px - truth)[rest].max() < 1
+    assert "9 frames after frame 30" in film.forget_side(30, "after")
+    assert list(film.marked.frames) == list(range(31))
+    film.forget_side(12, "before")
+    assert film.marked.frames[0] == 12
+    film.place(2, {**film.points(2), "mark": (MARK_START + 2 * MARK_STEP, 60.0)})
+    assert any("missing between frames 2 and 12" in line for line in film.in_words())
     film.forget_followed()
     assert set(film.marked.by) == {"hand"}
 
