@@ -108,6 +108,8 @@ __all__ = [
 
 VERSION = 2
 _AFTER = " after trim"
+#: From this lean of the line between the ground points on it is worth a word [degrees].
+_LEAN_DEG = 1.5
 _FEET = ("left fore", "right fore", "left hind", "right hind")
 _NEEDED = LANDMARKS[:4]
 
@@ -317,6 +319,8 @@ class Visit:
         were placed in a photograph; else None, and point and scale error tell them.
     placed_twice
         Whether `point_error_mm` was told by placing the points twice.
+    lifted_mm
+        By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
     remarks
         What is on file and could not be used, in plain sentences.
     """
@@ -343,6 +347,7 @@ class Visit:
     name: str = ""
     errors: Mapping[str, float] | None = None
     placed_twice: bool = False
+    lifted_mm: float = 0.0
     remarks: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
@@ -574,7 +579,16 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
             "profile": foot.profile,
             "point_error_mm": foot.point_error_mm,
             "placed_twice": foot.twice,
+            "lifted_mm": foot.lifted_mm,
         }
+        lean = float(np.degrees(np.arctan2(foot.lifted_mm, foot.profile.bearing_length_mm)))
+        if abs(lean) > _LEAN_DEG:
+            remarks.append(
+                f"In the photograph the ground points of toe and heel do not lie level, by "
+                f"{abs(lean):.1f} degrees. A camera above the ground sees the nearer heel too low, "
+                "so angles are counted from the ground line. If the foot itself did not stand "
+                "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
+            )
         # how sure the known length itself is comes on top, for lengths
         errors |= {
             name: float(np.hypot(error, scale * abs(float(getattr(foot.profile, name)))))

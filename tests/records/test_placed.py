@@ -6,6 +6,7 @@ import random
 import subprocess
 import sys
 import time
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -98,8 +99,15 @@ def test_the_foot_comes_back_from_its_picture(folder, facing, way):
 def test_errors_of_angles_are_those_of_the_points_where_the_picture_is_level():
     """A similarity does not change angles: neither scale nor level may add to their error."""
     seen = from_the_side(picture([side_points()]), "right", 0.8)
-    for name in ("toe_angle_deg", "heel_angle_deg", "angle_gap_deg"):
-        assert seen.errors[name] == pytest.approx(error_of(FOOT, name, 0.8), rel=0.01), name
+    # counted from the ground line, whose two ends lie 300 mm apart
+    of_level = np.degrees(np.sqrt(2) * 0.8 / 300)
+    for end, length_mm in (("toe", 85), ("heel", 35)):
+        of_wall = np.degrees(np.sqrt(2) * 0.8 / length_mm)
+        expected = np.hypot(of_wall, of_level)
+        assert seen.errors[f"{end}_angle_deg"] == pytest.approx(expected, rel=0.01), end
+    # in the difference of the two walls the ground line falls out
+    gap = np.degrees(np.sqrt(2) * 0.8 * np.hypot(1 / 85, 1 / 35))
+    assert seen.errors["angle_gap_deg"] == pytest.approx(gap, rel=0.01)
     # a length carries the error of the known length's two ends as well
     alone = error_of(FOOT, "toe_length_mm", 0.8)
     of_scale = np.sqrt(2) * 0.8 / 100 * FOOT.toe_length_mm
@@ -136,10 +144,34 @@ def test_placing_twice_tells_the_own_error_and_halves_its_square():
     seen = from_the_side(picture(twice), "right", 1.0)
     own = own_point_error_px(picture(twice), LANDMARKS)
     assert seen.twice
-    assert seen.point_error_px == pytest.approx(own / np.sqrt(2))
+    # widened by Student's t, for eight differences 2.306 (printed in any table of t)
+    assert seen.point_error_px == pytest.approx(own / np.sqrt(2) * 2.306 / 1.960, rel=1e-3)
     assert own_point_error_px(picture([truth])) is None
     same = own_point_error_px(picture([truth, truth]))
     assert same == 0.25  # two equal placings prove no perfect hand
+
+
+def test_a_heel_nearer_to_the_camera_is_set_on_the_ground():
+    """Seen 5 mm too low, as from a camera above the ground, it stands as steep as it does."""
+    low = side_points()
+    for name in ("heel_ground", "heel_coronet"):
+        x, y = low[name]
+        low[name] = (x, y + 5 * PX_PER_MM)
+    seen = from_the_side(picture([low]), "right", 0.8)
+    assert seen.lifted_mm == pytest.approx(5)
+    for name in ("toe_angle_deg", "heel_angle_deg", "heel_length_mm"):
+        assert getattr(seen.profile, name) == pytest.approx(getattr(FOOT, name)), name
+
+
+def test_corners_drawn_to_their_sharp_edges_have_an_error_of_their_own(folder):
+    by_hand = picture([side_points(way="square")], way="square")
+    drawn = replace(by_hand, corner_error_px=0.3)
+    save_picture(folder, DAY, drawn)
+    assert read_picture(folder, DAY, "side") == drawn
+    wide, narrow = (from_the_side(each, "right", 0.8).errors for each in (by_hand, drawn))
+    assert narrow["toe_angle_deg"] < 0.85 * wide["toe_angle_deg"]
+    # what is left is the error of the wall's two ends
+    assert narrow["toe_angle_deg"] == pytest.approx(np.degrees(np.sqrt(2) * 0.8 / 85), rel=0.02)
 
 
 def test_front_and_below_come_back():

@@ -135,15 +135,11 @@ def test_so_it_does_where_the_person_placed_everything_twice(way):
     assert inside.mean(axis=0) == pytest.approx(0.95, abs=0.02)
 
 
-@pytest.mark.xfail(
-    reason="an error told from the four needed points alone, 8 differences, is itself unsure: "
-    "1.96 of it hold the truth in 90 % only; Student's t for 8 would be 2.31"
-)
 @pytest.mark.parametrize("way", ["length", "square"])
 def test_so_it_does_where_only_the_needed_points_were_placed_twice(way):
-    """The person's own error rests on the four landmarks, that of the helpers on their four."""
+    """The person's own error rests on four landmarks and four helpers (chance alone: 1.5)."""
     inside = np.abs(many_off(way, 200, times=2, names=NEEDED, seed=12)) < BAND
-    assert inside.mean(axis=0) == pytest.approx(0.95, abs=0.02)
+    assert inside.mean(axis=0) == pytest.approx(0.95, abs=0.035)
 
 
 def test_through_the_files_come_the_same_numbers(tmp_path):
@@ -238,12 +234,12 @@ def test_the_square_takes_the_turn_out_of_the_angles():
 
 
 @pytest.mark.parametrize("way", ["length", "square"])
-def test_what_the_nearer_heel_of_a_round_foot_costs(way):
-    """Not in any stated band: a camera above the ground sees the nearer heel too low.
+def test_the_nearer_heel_of_a_round_foot_costs_no_angle(way):
+    """A camera above the ground sees the nearer heel too low; the angles stay what they are.
 
-    The heel that is placed stands half a foot's width before the plane of stick and square. So the
-    line through the two ground points, from which both walls are measured, leans, and both angles
-    come out too large together: the more, the higher and the nearer the camera.
+    The heel that is placed stands half a foot's width before the plane of stick and square. Read
+    from the line through the two ground points, both angles would come out too large together, by
+    6 degrees and more from 20 cm above the ground. Lengths at the heel do read too long.
     """
     foot = Profile.from_measures(50, 38, 85, 38, 110)
     at = true_points(foot)
@@ -274,8 +270,7 @@ def test_what_the_nearer_heel_of_a_round_foot_costs(way):
         seen = from_the_side(placed, "right", 0.5).profile
         return np.array([seen.toe_angle_deg - 50.0, seen.heel_angle_deg - 38.0])
 
-    on_the_ground, low, high = wrong(1.0, 1500.0), wrong(85.0, 1500.0), wrong(200.0, 750.0)
-    assert np.abs(on_the_ground).max() < 0.3
-    assert low == pytest.approx([1.4, 1.4], abs=0.2)
-    assert (high > 5.0).all()
-    assert low[0] < wrong(85.0, 750.0)[0] < high[0]
+    for height_mm, distance_mm in ((1.0, 1500.0), (85.0, 1500.0), (200.0, 750.0)):
+        # looking down foreshortens what is upright; only the square corrects that
+        allowed = 1.0 if way == "length" and height_mm > 100 else 0.3
+        assert np.abs(wrong(height_mm, distance_mm)).max() < allowed
