@@ -256,6 +256,7 @@ class FilmAtHand:
                 )
             )
         rows = self._rows()  # anew: a mark may have been placed meanwhile
+        before = any(row[2] == "followed" for row in rows.values())
         errors: list[float] = []
         count = 0
         said = []
@@ -272,9 +273,15 @@ class FilmAtHand:
                 rows[number] = (float(place[0]), float(place[1]), by, float(np.clip(sure, 0, 1)))
             errors += [float(error) for error in track.errors_px]
             if track.lost_at is not None:
-                why = track.why or "It was not found any more."
-                said.append(f"Lost at frame {track.lost_at}. {why}")
+                backwards = track is not found[0]
+                said.append(
+                    f"{'Going back: lost' if backwards else 'Lost'} at frame {track.lost_at}."
+                )
+                if not (backwards and found[0].lost_at is not None):  # else much the same again
+                    said.append(track.why or "It was not found any more.")
         error_px = float(np.clip(np.sqrt(np.mean(np.square(errors))), *_ERRORS_PX))
+        if before:  # other pieces were followed with an error of their own: the larger counts
+            error_px = max(error_px, self._marked.point_error_px)
         self._change(replace(self._marked, point_error_px=error_px, **_columns(rows)))
         said.insert(0, f"Followed through {count} frames, to about {error_px:.2g} pixels.")
         return " ".join(said)
