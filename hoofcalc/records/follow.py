@@ -57,6 +57,8 @@ _MOST_TURN_DEG = 24.0
 _ALIKER = 0.004
 #: Parts of the time between two frames for which the shutter may have been open.
 _SHUTTERS = (0.0, 0.25, 0.5, 0.75, 1.0)
+#: Places are counted from the picture's corner, in here from the middle of its first pixel [px].
+_MIDDLE_PX = 0.5
 #: Memory for following backwards, where frames are decoded piece by piece [bytes].
 _PIECE_BYTES = 160_000_000
 
@@ -147,13 +149,13 @@ def follow(
     last = int(numbers("last_frame", last_frame, at_least=low, at_most=high))
     mark = points("mark_px", mark_px, 2)
     size = np.array([film.width_px, film.height_px])
-    if mark.shape != (2,) or (mark < 0).any() or (mark > size - 1).any():
+    if mark.shape != (2,) or (mark < 0).any() or (mark >= size).any():
         raise ValueError(f"mark_px must lie inside the picture (got {mark.tolist()})")
     greys = _backwards(film, start, last) if backwards else film.greys_between(start, last)
     number, grey = next(greys, (-1, None))
     if number != start or grey is None:
         raise CaseError(f"{film.path.name}: frame {start} cannot be read; start from another")
-    sight = _Sight(grey, mark)
+    sight = _Sight(grey, mark - _MIDDLE_PX)
     total = abs(last - start) + 1
     found: list[_Row] = [(start, *sight.place, 1.0, sight.first_error_px)]
     unsure: list[_Row] = []
@@ -193,7 +195,7 @@ def follow(
     table = np.array(found, dtype=np.float64)
     return Followed(
         frames=table[:, 0].astype(np.intp),
-        places_px=table[:, 1:3],
+        places_px=table[:, 1:3] + _MIDDLE_PX,
         confidence=table[:, 3],
         errors_px=table[:, 4],
         radius_px=sight.radius_px,

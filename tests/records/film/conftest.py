@@ -117,7 +117,7 @@ def _flight(count: int, speed_px: float, shutter: float, seed: int, kind: str) -
             light += cv2.warpAffine(foot, matrix, (width, height)) * over + ground * (1 - over)
         light = light / steps + 3 * rng.normal(size=light.shape)
         frames.append(np.clip(light, 0, 255).astype(np.uint8))
-        places.append((begin + end) / 2)
+        places.append((begin + end) / 2 + 0.5)  # counted from the corner, not from a middle
     return frames, np.array(places)
 
 
