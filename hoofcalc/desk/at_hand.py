@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hoofcalc._files import BEING_WRITTEN, write_whole
 from hoofcalc._inputs import choice
@@ -48,9 +49,14 @@ from hoofcalc.records.placed import (
     read_picture,
     save_picture,
 )
+from hoofcalc.records.plane import refined_corners
 
 __all__ = ["FROM", "AtHand", "Part", "PictureAtHand", "keep_draft", "read_draft"]
 
+_CORNERS = tuple(f"square_{number}" for number in (1, 2, 3, 4))
+#: How finely corners are found in the picture [px]: 0.16 on drawn photographs, and some reserve
+#: for real ones (`tests/records/test_proof_photographs.py`).
+CORNER_ERROR_PX = 0.3
 #: How each view is called in a sentence.
 FROM = {"side": "from the side", "front": "from the front", "below": "from below"}
 
@@ -458,7 +464,58 @@ class PictureAtHand:
         first = taken if placing == 1 else self.points(1)
         second = self.points(2) if placing == 1 else taken
         second = {name: at for name, at in second.items() if name in first}
-        self._change(replace(self.placed, placings=(first, second) if second else (first,)))
+        before = self.points(placing)
+        moved = any(taken.get(name) != before.get(name) for name in _CORNERS)
+        self._change(
+            replace(
+                self.placed,
+                placings=(first, second) if second else (first,),
+                # a corner placed by hand is as unsure as any other point
+                corner_error_px=None if moved else self.placed.corner_error_px,
+            )
+        )
+
+    def draw_corners(self, pixels: NDArray[np.uint8]) -> str:
+        """Draw the square's corners to their sharp edges, in both placings; what came of it.
+
+        Parameters
+        ----------
+        pixels
+            The upright photograph in its original size.
+
+        Returns
+        -------
+        str
+            By how much they moved, or that no sharp edges are there, in a sentence.
+
+        Raises
+        ------
+        CaseError
+            If a corner is still to be placed.
+        """
+        assert self.placed is not None
+        if any(name not in self.points(1) for name in _CORNERS):
+            raise CaseError("place the four corners of the square first")
+        moves, placings = [], []
+        for places in self.placed.placings:
+            drawn = {name: at for name, at in places.items() if name not in _CORNERS}
+            if all(name in places for name in _CORNERS):  # not in a second time broken off
+                given = np.array([places[name] for name in _CORNERS])
+                found = refined_corners(pixels, given)
+                moves.append(np.abs(found - given).max(axis=1))
+                drawn |= {
+                    name: (float(right), float(down))
+                    for name, (right, down) in zip(_CORNERS, found, strict=True)
+                }
+            placings.append(drawn)
+        # a corner without sharp edges near it stays exactly where it was
+        sharp = self.placed.corner_error_px is not None or bool((np.array(moves) > 0).all())
+        if not sharp:
+            return "Not every corner has sharp edges near it. Place them as well as you can."
+        self._change(
+            replace(self.placed, placings=tuple(placings), corner_error_px=CORNER_ERROR_PX)
+        )
+        return f"The corners moved by at most {np.max(moves):.1f} pixels to where the edges meet."
 
     def _change(self, placed: PlacedPicture) -> None:
         self.placed = placed
@@ -547,6 +604,7 @@ def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:
             way=choice("way", draft["way"], ("length", "square")),
             known_mm=float(draft["known_mm"]),
             placings=placings[:2] or ({},),
+            corner_error_px=draft.get("corner_error_px"),
         )
     except (KeyError, TypeError, ValueError, AttributeError):
         return None

@@ -184,12 +184,14 @@ def add_case(commands: Any) -> None:
     page.set_defaults(run=_told(_page))
 
 
-def _told(action: Callable[[argparse.Namespace], None]) -> Callable[[argparse.Namespace], int]:
+def _told(
+    action: Callable[[argparse.Namespace], int | None],
+) -> Callable[[argparse.Namespace], int]:
     """The action, with every refusal as a sentence and an exit code."""
 
     def run(arguments: argparse.Namespace) -> int:
         try:
-            action(arguments)
+            return action(arguments) or 0
         except CaseError as problem:
             said = str(problem)
             print(said if said[-1] in ".?" else f"{said}.", file=sys.stderr)
@@ -199,7 +201,6 @@ def _told(action: Callable[[argparse.Namespace], None]) -> Callable[[argparse.Na
             reason = problem.strerror or str(problem)
             print(f"{where} cannot be read or written ({reason}).", file=sys.stderr)
             return 1
-        return 0
 
     return run
 
@@ -265,12 +266,12 @@ def _new(arguments: argparse.Namespace) -> None:
     print(f"{arguments.folder} is made. README.txt in it says what each file holds.")
 
 
-def _open(arguments: argparse.Namespace) -> None:
+def _open(arguments: argparse.Namespace) -> int:
     from hoofcalc.desk.serving import open_desk
     from hoofcalc.records.case import open_case
 
     open_case(arguments.folder)
-    open_desk(
+    return open_desk(
         arguments.folder, browser=not arguments.no_browser, in_jupyterlab=arguments.jupyterlab
     )
 

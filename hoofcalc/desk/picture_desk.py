@@ -22,7 +22,6 @@ from hoofcalc.desk.pieces import (
 from hoofcalc.desk.placing import Placing
 from hoofcalc.desk.steps import steps
 from hoofcalc.records.photograph import Photograph, open_photograph
-from hoofcalc.records.plane import refined_corners
 from hoofcalc.records.sheet import save_sheet
 
 __all__ = ["PictureDesk"]
@@ -314,17 +313,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         work = self.work
         if work is None or work.placed is None or self.photograph is None:
             return "No photograph is shown."
-        names = [f"square_{number}" for number in (1, 2, 3, 4)]
-        points = work.points(self.placing_number)
-        if any(name not in points for name in names):
-            return "Place the four corners of the square first."
-        found = refined_corners(self.photograph.pixels, [points[name] for name in names])
-        moved = {name: (float(at[0]), float(at[1])) for name, at in zip(names, found, strict=True)}
-        far = max(abs(moved[name][k] - points[name][k]) for name in names for k in (0, 1))
-        work.set_points(self.placing_number, {**points, **moved})
+        said = work.draw_corners(self.photograph.pixels)
         self._lay_points()
         self._changed()
-        return f"The corners moved by at most {far:.1f} pixels to where the edges meet."
+        return said
 
     def _second(self) -> str:
         self._save()

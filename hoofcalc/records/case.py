@@ -58,6 +58,7 @@ from hoofcalc.records.filmed import (
     read_film,
     stance_times,
     track_of,
+    unbroken,
 )
 from hoofcalc.records.keeping import (
     CaseError,
@@ -312,6 +313,8 @@ class Visit:
         The mark in the film.
     film_times
         Contact, stride and duty factor with their errors, where a person marked them in the film.
+    film_placed
+        Whether the track was followed in a film of the case, so that stances can be marked in it.
     name
         Name of the visit's folder; the day, where left out.
     errors
@@ -344,6 +347,7 @@ class Visit:
     outline_mm: FloatArray | None = None
     track: Track | None = None
     film_times: Mapping[str, float] = field(default_factory=dict)
+    film_placed: bool = False
     name: str = ""
     errors: Mapping[str, float] | None = None
     placed_twice: bool = False
@@ -628,9 +632,15 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
         errors["side_difference_mm"] = float(np.hypot(2 * front.point_error_mm, apart))
     film = read_film(folder, visit)
     if film is not None:
-        seen["film_times"] = stance_times(film)
+        seen |= {"film_times": stance_times(film), "film_placed": True}
         try:
             seen["track"] = track_of(film)
+            piece = film.frames[unbroken(film)]
+            if len(piece) < len(film.frames):
+                remarks.append(
+                    "The mark was followed in pieces. The landing is read from frames "
+                    f"{piece[0]:.0f} to {piece[-1]:.0f}."
+                )
         except CaseError as problem:
             remarks.append(f"The path of the mark is not used: {problem}.")
     return {**seen, "errors": errors or None, "remarks": tuple(remarks)}
@@ -934,7 +944,13 @@ def plain_page() -> str:
         lines += ["", f"{at}/{title}"]
         for column in columns:
             lines += _wrapped(f"{column.name}: {column.meaning}")
-    lines += ["", "Points in photographs"]
+    lines += [
+        "",
+        f"{at}/draft_side.json, draft_front.json, draft_below.json, draft_film.json",
+        "  What lies on the measuring desk and is not saved yet; taken away when it is.",
+        "",
+        "Points in photographs",
+    ]
     for view in VIEWS:
         lines += _wrapped(f"{view}: {names_in_words(view)}")
     lines += [

@@ -43,6 +43,7 @@ __all__ = [
     "save_film",
     "stance_times",
     "track_of",
+    "unbroken",
 ]
 
 SCALE_POINTS = ("scale_start", "scale_end", "level_start", "level_end")
@@ -360,6 +361,9 @@ def film_plane(marked: MarkedFilm) -> Plane:
 def track_of(marked: MarkedFilm) -> Track:
     """The mark as a track in millimetres and true seconds; heights are those above the ground line.
 
+    Where the mark was followed in pieces, the piece with a marked contact counts, or else the
+    longest: neither filter nor fit may bridge a gap unseen (see `unbroken`).
+
     Where stances were marked, the ground reference is the mark's middle height while the foot
     stands; else the height at which the mark stays longest near the ground.
 
@@ -393,15 +397,41 @@ def track_of(marked: MarkedFilm) -> Track:
     ground = float(np.median(height[standing])) if standing.any() else _usual_low(height)
     corners = plane.to_mm(np.array([[0.0, 0.0], [1.0, 0.0]]))
     mm_per_px = float(np.hypot(*(corners[1] - corners[0])))
+    piece = unbroken(marked)
     try:
         return Track(
-            marked.frames / marked.true_fps,
-            places,
+            marked.frames[piece] / marked.true_fps,
+            places[piece],
             ground_mm=ground,
             point_error_mm=marked.point_error_px * mm_per_px,
         )
     except ValueError as problem:
         raise CaseError(f"film_points.csv, field frame: {problem}") from problem
+
+
+def unbroken(marked: MarkedFilm) -> slice:
+    """The rows of the mark that follow each other frame by frame, from which the track is made.
+
+    Parameters
+    ----------
+    marked
+        The film and its marks.
+
+    Returns
+    -------
+    slice
+        All rows where there is no gap; else the piece that shows most of the flight before a
+        marked contact and goes beyond it, or the longest piece.
+    """
+    ends = [*np.flatnonzero(np.diff(marked.frames) > 1) + 1, len(marked.frames)]
+    pieces = [slice(int(begin), int(end)) for begin, end in pairwise([0, *ends])]
+
+    def shows(piece: slice) -> tuple[float, int]:
+        first, last = marked.frames[piece][[0, -1]]
+        flights = [down - first for down, _ in marked.stances if first < down < last]
+        return max(flights, default=0.0), piece.stop - piece.start
+
+    return max(pieces, key=shows)
 
 
 def _usual_low(height_mm: FloatArray) -> float:

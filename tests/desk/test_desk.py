@@ -188,6 +188,30 @@ def test_placing_twice_tells_the_own_error(side):
     assert "toe_ground" not in side.points(2), "a point that is gone is gone from both"
 
 
+def test_corners_are_drawn_to_their_sharp_edges_in_both_placings(folder, side):
+    pixels = np.full((TALL, WIDE, 3), 240, dtype=np.uint8)
+    pixels[150:350, 100:300] = 20
+    true = {"square_1": (100.0, 350.0), "square_2": (300.0, 350.0)}
+    true |= {"square_3": (300.0, 150.0), "square_4": (100.0, 150.0)}
+    side.set_way("square", 100.0)
+    with pytest.raises(CaseError, match="place the four corners"):
+        side.draw_corners(pixels)
+    side.set_points(1, {name: (x + 2.0, y - 1.5) for name, (x, y) in true.items()})
+    side.set_points(2, {name: (x - 1.0, y + 1.0) for name, (x, y) in true.items()})
+    assert "at most 2.0 pixels" in side.draw_corners(pixels)
+    for placing in (1, 2):
+        for name, at in true.items():
+            assert side.points(placing)[name] == pytest.approx(at, abs=0.2)
+    assert side.placed.corner_error_px == pytest.approx(0.3)
+    side.save()
+    assert read_picture(folder, VISIT, "side").corner_error_px == pytest.approx(0.3)
+    # a corner moved by hand is a corner placed by hand
+    side.set_points(1, {**side.points(1), "square_1": (104.0, 352.0)})
+    assert side.placed.corner_error_px is None
+    assert "Not every corner" in side.draw_corners(np.full_like(pixels, 128))
+    assert side.points(1)["square_1"] == (104.0, 352.0)
+
+
 def test_another_photograph_begins_anew_and_the_points_of_the_first_are_kept(folder, side):
     side.set_points(1, SIDE)
     side.choose("other.png", WIDE, TALL)

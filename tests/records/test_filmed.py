@@ -139,7 +139,30 @@ def test_marked_moments_count_before_those_of_the_path(folder, level_side):
     assert found.load.duty_factor == found.film["duty_factor"]
     save_film(folder, DAY, film())
     path = measure(case, read_visit(folder, DAY))
-    assert path.film["duty_factor"] == pytest.approx(3 / 7, abs=0.02)
+    assert path.film["stride_s"] == pytest.approx(0.7, abs=0.005)
+    assert "duty_factor" not in path.film  # leaving is not told by a mark on the wall
+    assert path.load is None
+    assert any("Mark in the film" in remark for remark in path.remarks)
+
+
+def test_of_a_mark_followed_in_pieces_the_one_with_the_contact_counts():
+    whole = marked()
+    # lost in the second swing, and for a moment long before the first contact
+    keep = np.ones(len(whole.frames), dtype=bool)
+    keep[20] = False
+    keep[150:200] = False
+    pieces = replace(
+        whole,
+        frames=whole.frames[keep],
+        places_px=whole.places_px[keep],
+        by=tuple(np.array(whole.by)[keep]),
+        confidence=whole.confidence[keep],
+    )
+    track = track_of(pieces)
+    assert (track.times_s[0] * FPS, track.times_s[-1] * FPS) == pytest.approx((21, 149))
+    assert contact_times(track).contact_s == pytest.approx([DOWN_S[0]], abs=0.002)
+    no_stance = replace(pieces, stances=())
+    assert len(track_of(no_stance).times_s) == max(129, len(whole.frames) - 200)
 
 
 def test_an_unfinished_film_is_said_and_does_not_stop_the_rest(folder, level_side):

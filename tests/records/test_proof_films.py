@@ -154,29 +154,31 @@ def test_marked_contacts_tell_stance_stride_and_duty_factor_within_their_errors(
         assert np.mean(np.abs(each) < BAND) == pytest.approx(0.95, abs=0.02)
 
 
-@pytest.mark.xfail(
-    reason="while the heel lifts, a mark on the wall rises before the toe leaves: by the path "
-    "alone the hoof seems to leave 18 to 130 ms early, far beyond the stated error of 8 to 26 ms"
-)
 @pytest.mark.parametrize("gait", sorted(STRIDES))
-def test_the_path_of_the_mark_tells_leaving_within_its_own_error(gait):
-    rng, off = np.random.default_rng(23), []
+def test_the_path_of_the_mark_tells_leaving_far_too_early(gait):
+    """Why stance and duty factor are taken from marked stances only.
+
+    While the heel lifts, a mark on the wall rises before the toe leaves: by far more than the
+    error that the path states.
+    """
+    rng, early_s, off = np.random.default_rng(23), [], []
     for _ in range(20):
         marked, _, leavings = scattered(gait, 240.0, rng)
         found = contact_times(track_of(marked))
+        early_s += list(leavings - found.lift_off_s)
         off += list((found.lift_off_s - leavings) / found.lift_off_error_s)
-    assert np.mean(np.abs(off) < BAND) > 0.9
+    assert 0.01 < np.mean(early_s) < 0.14
+    assert np.mean(np.abs(off) < BAND) < 0.5
 
 
-@pytest.mark.xfail(
-    reason="the ground gives for 2 ms: the mark comes to its standing height 1 ms after the hoof "
-    "touches, and the error stated from the points, 0.4 ms at 240 frames a second, knows nothing "
-    "of it"
-)
-def test_the_path_of_the_mark_tells_contact_within_its_own_error():
-    rng, off = np.random.default_rng(24), []
+def test_contact_by_the_path_of_the_mark_is_a_millisecond_late():
+    """As `contact_times` says of itself: the ground gives, so the mark stands a little later."""
+    rng, late_s, within = np.random.default_rng(24), [], []
     for _ in range(40):
         marked, contacts, _ = scattered("trot", 240.0, rng)
         found = contact_times(track_of(marked))
-        off += list((found.contact_s - contacts) / found.contact_error_s)
-    assert np.mean(np.abs(off) < BAND) > 0.9
+        late = found.contact_s - contacts
+        late_s += list(late)
+        within += list(np.abs(late) < 0.002 + BAND * found.contact_error_s)
+    assert np.mean(late_s) == pytest.approx(0.001, abs=0.0006)
+    assert np.mean(within) > 0.95
