@@ -13,10 +13,10 @@ from hoofcalc._inputs import FloatArray
 from hoofcalc.pictures.foot import foot_from_side
 from hoofcalc.pictures.measured_side import SideDrawing, TracedLine, measured_side
 from hoofcalc.pictures.still import StillPicture
-from hoofcalc.profile import line_departures
+from hoofcalc.profile import Profile, line_departures
 from hoofcalc.records.measure import Measurement
 from hoofcalc.records.photograph import Photograph, open_photograph
-from hoofcalc.records.placed import PlacedPicture, plane_of, read_picture
+from hoofcalc.records.placed import NEARER, PlacedPicture, plane_of, read_picture
 
 __all__ = ["REACH", "HornLine", "departures", "side_drawing", "side_of", "side_picture"]
 
@@ -202,17 +202,22 @@ def side_drawing(
     mirror = np.array([-1.0 if over and visit.facing == "left" else 1.0, 1.0])
     plane = plane_of(placed) if placed is not None and over else None
 
-    def at(places_mm: FloatArray) -> FloatArray:
-        """Where a place of the foot stands in the drawing."""
+    def at(places_mm: FloatArray, near: FloatArray | float | None = None) -> FloatArray:
+        """Where a place of the foot stands in the drawing; `near`: 0 mid-line, 1 nearer side."""
         if plane is None:
             return places_mm
         gap = np.isnan(places_mm)  # between one line and the next
-        return np.where(gap, np.nan, plane.to_px(np.where(gap, 0.0, places_mm) * mirror))
+        places = np.where(gap, 0.0, places_mm)
+        # the nearer side was lifted on to the ground; in the picture it stands where it was seen
+        part = np.asarray(_how_near(profile, places) if near is None else near)
+        seen = places - np.array([0.0, visit.lifted_mm]) * part[..., None]
+        return np.where(gap, np.nan, plane.to_px(seen * mirror))
 
     parts = foot_from_side(profile)
     tubules = parts.pop("foot_horn")
     plain = {} if over else {name.removeprefix("foot_"): place for name, place in parts.items()}
     marks = np.array(list(profile.landmarks.values()))
+    sides = np.array([float(name in NEARER) for name in profile.landmarks])
     reach = _POINT_REACH * visit.point_error_mm
     walls = {}
     for end in ("toe", "heel"):
@@ -223,15 +228,18 @@ def side_drawing(
     lines = departures(found)
     traced = [
         TracedLine(
-            ends=at(ends), model_ends=at(_along(ends, line.model_deg, found)), words=line.words
+            ends=at(ends, float(region != "toe")),
+            model_ends=at(_along(ends, line.model_deg, found), float(region != "toe")),
+            words=line.words,
         )
-        for ends, line in zip(
+        for region, ends, line in zip(
+            visit.wall_regions if lines else (),
             visit.wall_lines_mm if lines and visit.wall_lines_mm is not None else (),
             lines,
             strict=True,
         )
     ]
-    shape = at(np.vstack([marks, *plain.values()] if plain else [marks]))
+    shape = np.vstack([at(marks, sides), *(at(place) for place in plain.values())])
     box, seen = _framed(shape, photograph if over else None)
     return SideDrawing(
         box=box,
@@ -240,10 +248,34 @@ def side_drawing(
         walls=walls,
         bearing=at(np.array([profile.heel_ground, profile.toe_ground])),
         tubules=at(tubules),
-        marks=at(marks),
-        reaches=[at(mark + reach * _CIRCLE) for mark in marks],
+        marks=at(marks, sides),
+        reaches=[at(mark + reach * _CIRCLE, side) for mark, side in zip(marks, sides, strict=True)],
         traced=traced,
     )
+
+
+def _how_near(profile: Profile, places_mm: FloatArray) -> FloatArray:
+    """How far a place on the wall lies from the toe's line (0) to the nearer heel's (1).
+
+    The place lies on the line between a point of the ground and one of the hairline that divide
+    the way from toe to heel alike; that is a quadratic equation for the part.
+    """
+
+    def cross(a: FloatArray, b: FloatArray) -> FloatArray:
+        return np.asarray(a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0])
+
+    toe, heel = profile.toe_ground, profile.heel_ground
+    toe_wall = profile.toe_coronet - toe
+    turn = profile.heel_coronet - heel - toe_wall
+    ground = heel - toe
+    away = places_mm - toe
+    square = -cross(turn, ground)
+    linear = cross(turn, away) - cross(toe_wall, ground)
+    rest = cross(toe_wall, away)
+    root = np.sqrt(np.maximum(linear**2 - 4 * square * rest, 0.0))
+    # this form of the solution stays true where the two walls are parallel and `square` is none
+    part = 2 * rest / (-linear + root)
+    return np.asarray(np.clip(part, 0.0, 1.0))
 
 
 def _gap(found: Measurement) -> str:

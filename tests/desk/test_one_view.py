@@ -138,11 +138,17 @@ def test_a_line_traced_as_the_model_runs_does_not_depart_and_one_25_degrees_off_
         assert line.error_deg > stored["error_deg"]
 
 
-def _placed(facing: str) -> PlacedPicture:
-    """8 px to the millimetre, level; the heel stands in the middle of the ground line."""
+def _placed(facing: str, heel_low_mm: float = 0.0) -> PlacedPicture:
+    """8 px to the millimetre, level; the heel stands in the middle of the ground line.
+
+    A camera above the ground sees the nearer heel too low.
+    """
     side = 1 if facing == "right" else -1
     at = {"toe_ground": (110, 0), "toe_coronet": (58, 67), "heel_ground": (0, 0)}
-    at |= {"heel_coronet": (-27, 22), "toe_line_low": (100, 5), "toe_line_high": (76, 36)}
+    at |= {"heel_coronet": (-27, 22)}
+    for name in ("heel_ground", "heel_coronet"):
+        at[name] = (at[name][0], at[name][1] - heel_low_mm)
+    at |= {"toe_line_low": (100, 5), "toe_line_high": (76, 36)}
     frame = {"scale_start": (0, 120), "scale_end": (100, 120)}
     frame |= {"level_start": (-120, 0), "level_end": (120, 0)}
     places = {name: (1000 + 8.0 * side * x, 1100 - 8.0 * z) for name, (x, z) in at.items()}
@@ -158,15 +164,19 @@ def _placed(facing: str) -> PlacedPicture:
     )
 
 
+@pytest.mark.parametrize("heel_low_mm", [0.0, 5.0])
 @pytest.mark.parametrize("facing", ["right", "left"])
-def test_over_a_photograph_all_lies_where_the_points_were_placed(facing: str) -> None:
-    placed = _placed(facing)
+def test_over_a_photograph_all_lies_where_the_points_were_placed(
+    facing: str, heel_low_mm: float
+) -> None:
+    placed = _placed(facing, heel_low_mm)
     view = from_the_side(placed, facing, 1.0)
     visit = Visit(
         date=DAY,
         profile=view.profile,
         facing=facing,
         errors=dict(view.errors),
+        lifted_mm=view.lifted_mm,
         wall_regions=view.wall_regions,
         wall_lines_mm=view.wall_lines_mm,
     )
