@@ -923,12 +923,15 @@ def plain_page() -> str:
         "begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,",
         "it keeps in kept/ with the day and time. Nothing is sent anywhere.",
     ]
+    from hoofcalc.records.plan import PLAN_FIELDS  # here: it loads more than a case needs
+
     at = "visits/2026-04-07"
     for title, listed in (
         ("case.toml", CASE_FIELDS),
         (f'{at}/visit.toml (a second one of that day: "2026-04-07 after trim")', VISIT_FIELDS),
         (f"{at}/side.toml, front.toml, below.toml (photographs, if any)", PICTURE_FIELDS),
         (f"{at}/film.toml (if any)", FILM_FIELDS),
+        (f"{at}/plan.toml (if any)", PLAN_FIELDS),
     ):
         lines += ["", title]
         for each in listed:
