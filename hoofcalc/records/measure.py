@@ -66,7 +66,8 @@ class LoadMap:
     peak_vertical_n
         Greatest upward force of the stance [N].
     spread
-        Its standard deviation from stance to stance and horse to horse, as a part of it.
+        Its standard deviation from stance to stance and horse to horse, with the error of the
+        duty factor where a film told that, as a part of it.
     vertical_n, tilt_deg
         Upward force [N] and lean, positive back [degrees], at each moment.
     ground_mm
@@ -253,7 +254,8 @@ def measure(case: Case, visit: Visit) -> Measurement:
             "(fast) to 0.5 (slow), at walk 0.60 to 0.65."
         )
     else:
-        load = _load_map(case, visit, beta, remarks)
+        unsure = film.get("duty_factor_error", 0.0) / beta
+        load = _load_map(case, visit, beta, unsure, remarks)
         if "duty_factor" in film:
             remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
     limb = case.foot.split()[-1]
@@ -506,8 +508,11 @@ def push_of(case: Case, beta: float, moments: Sequence[float] | None = None) -> 
         raise CaseError(f"the load map: {problem}") from problem
 
 
-def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> LoadMap:
-    """The push of this horse at its gait, shared out round the rim of this foot."""
+def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: list[str]) -> LoadMap:
+    """The push of this horse at its gait, shared out round the rim of this foot.
+
+    `unsure` is the standard error of the duty factor `beta`, as a part of it.
+    """
     if visit.ground_width_mm is None:
         remarks.append(
             "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
@@ -540,7 +545,8 @@ def _load_map(case: Case, visit: Visit, beta: float, remarks: list[str]) -> Load
     return LoadMap(
         duty_factor=beta,
         peak_vertical_n=float(whole.peak_vertical_n),
-        spread=whole.spread,
+        # the push goes with one over the duty factor, so it is unsure by the same part
+        spread=float(np.hypot(whole.spread, unsure)),
         vertical_n=push.vertical_n,
         tilt_deg=push.tilt_deg,
         ground_mm=foot.ground[:, :2],
@@ -575,7 +581,8 @@ def _load_in_words(load: LoadMap, case: Case) -> list[str]:
     lines = [
         f"Push of the ground at {case.gait}, {case.mass_kg:g} kg, duty factor "
         f"{load.duty_factor:.2f}: up to {load.peak_vertical_n:.0f} N (differs by "
-        f"{100 * load.spread:.0f} % from stance to stance and horse to horse)",
+        f"{100 * load.spread:.0f} % from stance to stance and horse to horse, with the error of "
+        "the duty factor)",
         f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest, in use",
     ]
     for i, moment in enumerate(MOMENTS):

@@ -12,6 +12,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
+from pillow_heif import register_heif_opener
 
 from hoofcalc.cli import main
 from hoofcalc.desk.serving import desk_open
@@ -41,9 +43,10 @@ def brought(tmp_path_factory: Any) -> dict[str, Any]:
     home = tmp_path_factory.mktemp("telephone")
     camera = Camera(width_px=WIDE, height_px=TALL)
     truth: dict[str, Any] = {"home": home}
-    for view in ("side", "below"):
+    register_heif_opener()
+    for view, kind in (("side", "jpg"), ("below", "heic")):
         drawn = drawn_photograph(FOOT, view, camera=camera)
-        (home / f"{view}.jpg").write_bytes(drawn.jpeg())
+        Image.fromarray(drawn.pixels).save(home / f"{view}.{kind}", quality=90)
         truth[view] = drawn.points_px
     film = drawn_film(
         FOOT, fps=FPS, width_px=640, height_px=360, steps=1, radius_mm=14, pause_s=0.1
@@ -162,7 +165,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     says(page, "is added")
     with page.expect_file_chooser() as chooser:
         page.get_by_role("button", name="Choose photographs").click()
-    names = ("side.jpg", "below.jpg", "walk.mp4")
+    names = ("side.jpg", "below.heic", "walk.mp4")
     chooser.value.set_files([brought["home"] / name for name in names])
     says(page, r"film/.*walk\.mp4")
     for name, part in zip(names, ("pictures", "pictures", "film"), strict=True):
@@ -189,7 +192,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     wrong += clean(page)
     wrong += beside_the_screen(page)
     page.get_by_label("Seen", exact=True).select_option("from below")
-    page.get_by_label("Photograph", exact=True).select_option("below.jpg")
+    page.get_by_label("Photograph", exact=True).select_option("below.heic")
     says(page, "11 points are still needed")
     known.fill(str(STICK_MM))
     known.press("Tab")
