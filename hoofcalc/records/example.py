@@ -196,8 +196,19 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
 
 
 def _profile(visit: str) -> Profile:
+    """The foot, stood on level ground: the yard's points of it lean by a part of a degree."""
     record = datasets.foot(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
-    return Profile(**record.landmarks)
+    return Profile(**{name: _stood(visit, at) for name, at in record.landmarks.items()})
+
+
+def _stood(visit: str, places_mm: FloatArray) -> FloatArray:
+    """Places on the foot, turned about the heel on the ground until toe and heel stand level."""
+    record = datasets.foot(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
+    heel = record.landmarks["heel_ground"]
+    lean = np.radians(Profile(**record.landmarks).bearing_tilt_deg)
+    turn = np.array([[np.cos(lean), -np.sin(lean)], [np.sin(lean), np.cos(lean)]])
+    stood: FloatArray = (places_mm - heel) @ turn + np.array([heel[0], 0.0])
+    return stood
 
 
 def _measures(visit: str, profile: Profile) -> dict[str, Any]:
@@ -263,6 +274,6 @@ def _traced(visit: str) -> dict[str, FloatArray] | None:
         return None
     lines = datasets.wall_lines(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
     return {
-        region: np.stack([ends["start"].mean(axis=0), ends["end"].mean(axis=0)])
+        region: _stood(visit, np.stack([ends["start"].mean(axis=0), ends["end"].mean(axis=0)]))
         for region, ends in lines.items()
     }
