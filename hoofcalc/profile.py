@@ -287,7 +287,7 @@ class Profile:
     @property
     def coronet_angle_deg(self) -> Result:
         """Angle of the hairline from toe to heel [deg]; positive when it falls to the heel."""
-        return 180.0 - _angle_to_bearing(self, self.toe_coronet - self.heel_coronet)
+        return -_angle_to_bearing(self, self.heel_coronet - self.toe_coronet)
 
     @property
     def toe_length_mm(self) -> Result:

@@ -286,3 +286,11 @@ def test_lines_off_the_wall_are_refused(start, end, message):
 def test_lines_are_held_against_one_foot():
     with pytest.raises(ValueError, match="one foot"):
         line_departures(Profile.from_measures([52, 50], 40, 85, 35, 110), (50, 10), (45, 20))
+
+
+def test_a_hairline_that_rises_to_the_heel_has_a_negative_angle():
+    """By construction: 10 mm up over 50 mm back is minus arctan(1/5)."""
+    foot = Profile((100, 0), (55, 40), (0, 0), (5, 50))
+    assert foot.coronet_angle_deg == pytest.approx(-np.degrees(np.arctan(1 / 5)))
+    falls = Profile((100, 0), (55, 50), (0, 0), (5, 40))
+    assert falls.coronet_angle_deg == pytest.approx(np.degrees(np.arctan(1 / 5)))
