@@ -266,7 +266,10 @@ for name in sys.argv[1:]:
 def test_plain_nbgrader_gives_the_same_marks_and_pages(
     name: str, assignment: Assignment, in_class: Class, tmp_path: Path, course_copy: Path
 ) -> None:
-    """All of the bank that runs into no limit of time, for there the limits are longer."""
+    """Of the bank what runs into no limit of time, for there the limits are longer.
+
+    All of one exercise, and five hand-ins of each other.
+    """
     from nbgrader.api import Gradebook
 
     learners = [
@@ -275,6 +278,8 @@ def test_plain_nbgrader_gives_the_same_marks_and_pages(
         if isinstance(got, Marked) and not any("longer than" in note for note in got.notes)
     ]
     assert len(learners) >= 5
+    if name != "04-columns":
+        learners = learners[:5]
     for learner in learners:
         folder = course_copy / "submitted" / learner / name
         folder.mkdir(parents=True)
