@@ -27,7 +27,7 @@ from hoofcalc.classroom.jail import Limits
 from hoofcalc.classroom.marking import Assignment
 from hoofcalc.classroom.questions import Function, Number
 
-pytestmark = pytest.mark.slow
+pytestmark = [pytest.mark.slow, pytest.mark.alone]
 
 REPOSITORY = Path(__file__).resolve().parents[2]
 COURSE = REPOSITORY / "exercises"
