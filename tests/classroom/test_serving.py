@@ -62,11 +62,15 @@ def test_a_server_that_cannot_start_says_its_last_words(folder, monkeypatch):
             pass
 
 
+#: A shell that starts the tests in the background makes them, and what they start, deaf to Ctrl-C.
+hear_ctrl_c = None if os.name == "nt" else lambda: signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_the_whole_command_prints_the_address_and_works_again_the_next_day(tmp_path):
     own = tmp_path / "course"
     command = [sys.executable, "-m", "hoofcalc.cli", "lessons", "--no-browser", "--folder", own]
     for day in range(2):
-        first = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        first = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, preexec_fn=hear_ctrl_c)
         try:
             said = ""
             while "Ctrl-C" not in said:
