@@ -28,10 +28,10 @@ from hoofcalc.records.case import (
     open_case,
     visit_name,
     visit_names,
+    visit_toml,
 )
 from hoofcalc.records.keeping import (
     CaseError,
-    as_toml,
     kind_of_film,
     kind_of_picture,
     put,
@@ -219,8 +219,7 @@ class AtHand:
         before = self.visit_fields(visit)
         if all(before.get(name) == value for name, value in values.items()):
             return False
-        heading = "A visit, version 2. README.txt in the case says what each line means."
-        text = as_toml({**before, **values}, VISIT_FIELDS, heading)
+        text = visit_toml({**before, **values})
         return put(self.folder, f"visits/{visit}/visit.toml", text)
 
     def parts(self, visit: str | None) -> tuple[Part, ...]:

@@ -65,6 +65,8 @@ class FilmAtHand:
         The open film.
     came_down : float or None
         Frame of a contact whose leaving is still to be marked.
+    lost_at : int or None
+        Frame at which the mark was last lost on the way forward; None where it was not.
     from_draft : bool
         Whether it is what was left unsaved last time.
 
@@ -79,6 +81,7 @@ class FilmAtHand:
         self.film: Any = None
         self._reading = threading.Lock()
         self.came_down: float | None = None
+        self.lost_at: int | None = None
         self.marked = read_film(self.folder, visit)
         draft = read_draft(self.folder, visit, _NAME)
         left = None if draft is None else _from_draft(draft)
@@ -255,6 +258,7 @@ class FilmAtHand:
                     progress=step(end - frame),
                 )
             )
+        self.lost_at = found[0].lost_at
         rows = self._rows()  # anew: a mark may have been placed meanwhile
         before = any(row[2] == "followed" for row in rows.values())
         errors: list[float] = []

@@ -346,9 +346,8 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             ended()
             self._save()
             self.follow_said.say(f"{words} Saved.")
-            lost = _first_lost(words)
-            if lost is not None:
-                self.slider.value = min(lost, self.slider.last)
+            if work.lost_at is not None:
+                self.slider.value = min(work.lost_at, self.slider.last)
             self._show_frame()
             self._tell()
 
@@ -436,11 +435,3 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             if written
             else "Nothing has changed since it was saved."
         )
-
-
-def _first_lost(words: str) -> int | None:
-    """The frame at which the mark was lost, from the words about the following."""
-    lead = "Lost at frame "
-    if lead not in words:
-        return None
-    return int(words.split(lead, 1)[1].split(".", 1)[0])

@@ -236,7 +236,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         twice = self.placing_number == 2
         shown(self.second, complete and not twice)
         shown(self.first, twice)
-        self.own.value = text(work.own_error()).value if work.own_error() else ""
+        own = work.own_error()
+        self.own.value = text(own).value if own else ""
 
     def _state(self) -> str:
         work = self.work

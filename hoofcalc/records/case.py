@@ -61,6 +61,7 @@ from hoofcalc.records.filmed import (
     unbroken,
 )
 from hoofcalc.records.keeping import (
+    VERSION,
     CaseError,
     Column,
     Field,
@@ -105,9 +106,9 @@ __all__ = [
     "read_visit",
     "visit_name",
     "visit_names",
+    "visit_toml",
 ]
 
-VERSION = 2
 _AFTER = " after trim"
 #: From this lean of the line between the ground points on it is worth a word [degrees].
 _LEAN_DEG = 1.5
@@ -832,8 +833,7 @@ def add_visit(
             "point_error_mm": 1.0,
             "scale_error_percent": 1.0,
         }
-        heading = f"A visit, version {VERSION}. README.txt in the case says what each line means."
-        fields_text = as_toml({**usual, **values}, VISIT_FIELDS, heading).decode()
+        fields_text = visit_toml({**usual, **values}).decode()
     found = _visit_fields(fields_text, place)
     whole = {
         name: read_text(home / name, f"{place}/{name}")
@@ -851,6 +851,12 @@ def add_visit(
         ]
     _lay_whole(home, {"visit.toml": fields_text.encode(), "points.csv": _POINTS_TO_FILL, **new})
     return [f"{place}/visit.toml", *(f"{place}/{name}" for name in {"points.csv": 0, **new})]
+
+
+def visit_toml(values: Mapping[str, Any]) -> bytes:
+    """visit.toml for these fields; a value that does not fit is refused with a CaseError."""
+    heading = f"A visit, version {VERSION}. README.txt in the case says what each line means."
+    return as_toml(values, VISIT_FIELDS, heading)
 
 
 def _lay_whole(home: Path, files: dict[str, bytes]) -> None:

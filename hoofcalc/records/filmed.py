@@ -19,6 +19,7 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.landing import Track, duty_factor
 from hoofcalc.records.keeping import (
+    VERSION,
     CaseError,
     Column,
     Field,
@@ -50,7 +51,7 @@ SCALE_POINTS = ("scale_start", "scale_end", "level_start", "level_end")
 _LARGEST_PX = 100_000
 _LARGEST_FRAME = 1_000_000
 FILM_FIELDS = (
-    Field("version", "number", "Version of these files.", 2, True, 2, 2),
+    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
     Field("file", "text", "Which film of this visit.", "VID_0031.mov", True),
     Field(
         "true_fps",
@@ -289,7 +290,8 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
     """
     place = f"visits/{visit}"
     values = {each.name: getattr(marked, each.name, None) for each in FILM_FIELDS}
-    fields = as_toml({**values, "version": 2}, FILM_FIELDS, "The film; its marks stand beside it.")
+    heading = "The film; its marks stand beside it."
+    fields = as_toml({**values, "version": VERSION}, FILM_FIELDS, heading)
     first = f"{marked.frames[0]:.0f}" if marked.frames.size else "0"
     rows: list[tuple[Any, ...]] = [
         (first, name, *map(float, marked.scale[name]), "hand", 1.0)

@@ -23,6 +23,7 @@ from typing import Any
 from hoofcalc._files import write_whole, written_whole
 
 __all__ = [
+    "VERSION",
     "CaseError",
     "Column",
     "Field",
@@ -39,6 +40,8 @@ __all__ = [
     "take_away",
 ]
 
+#: Version of the files of a case.
+VERSION = 2
 _LARGEST_TEXT_BYTES = 20_000_000
 _LONGEST_TEXT = 2000
 #: Brands in the first box of a file (ISO 14496-12) that mean a still picture coded by HEVC.

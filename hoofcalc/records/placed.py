@@ -21,6 +21,7 @@ from scipy.stats import t as student
 from hoofcalc._inputs import FloatArray
 from hoofcalc.profile import EVERY_MEASURE, Profile
 from hoofcalc.records.keeping import (
+    VERSION,
     CaseError,
     Column,
     Field,
@@ -99,9 +100,8 @@ POINTS: dict[str, tuple[str, ...]] = {
 OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
 
 _LARGEST_PX = 100_000
-_VERSION = Field("version", "number", "Version of these files.", 2, True, 2, 2)
 PICTURE_FIELDS = (
-    _VERSION,
+    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
     Field("file", "text", "Which photograph of this visit.", "IMG_0412.jpg", True),
     Field("width_px", "number", "Width of the upright picture.", 4032, True, 16, _LARGEST_PX),
     Field("height_px", "number", "Height of the upright picture.", 3024, True, 16, _LARGEST_PX),
@@ -353,7 +353,7 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
     place = f"visits/{visit}/{placed.view}"
     values = {field.name: getattr(placed, field.name, None) for field in PICTURE_FIELDS}
     heading = f"The photograph from the {placed.view}; its points stand in {placed.view}_points.csv"
-    fields = as_toml({**values, "version": 2}, PICTURE_FIELDS, heading)
+    fields = as_toml({**values, "version": VERSION}, PICTURE_FIELDS, heading)
     rows = list(_rows(placed))
     points = as_csv(
         [column.name for column in POINT_COLUMNS], [(f"{row[0]:g}", *row[1:]) for row in rows]

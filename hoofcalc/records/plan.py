@@ -24,7 +24,15 @@ from hoofcalc.cycle import (
     trim,
 )
 from hoofcalc.profile import Profile
-from hoofcalc.records.keeping import CaseError, Field, as_toml, put, read_fields, read_text
+from hoofcalc.records.keeping import (
+    VERSION,
+    CaseError,
+    Field,
+    as_toml,
+    put,
+    read_fields,
+    read_text,
+)
 from hoofcalc.records.owner_page import LONGEST_WORK, Measured, Plan
 
 __all__ = [
@@ -37,9 +45,8 @@ __all__ = [
     "save_plan",
 ]
 
-_VERSION = 2
 PLAN_FIELDS = (
-    Field("version", "number", "Version of these files.", _VERSION, True, _VERSION, _VERSION),
+    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
     Field(
         "work",
         "text",
@@ -163,7 +170,7 @@ def save_plan(folder: Path, visit: str, plan: StoredPlan) -> list[str]:
     if not (folder / "visits" / visit).is_dir():
         raise CaseError(f"there is no visit of {visit} in this case, so no plan can be kept for it")
     called = f"visits/{visit}/plan.toml"
-    values = {**asdict(plan), "version": _VERSION, "work": " ".join(plan.work.split())}
+    values = {**asdict(plan), "version": VERSION, "work": " ".join(plan.work.split())}
     heading = f"What was planned at the visit of {visit}."
     try:
         text = as_toml(values, PLAN_FIELDS, heading)
