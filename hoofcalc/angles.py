@@ -49,8 +49,8 @@ def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
         If a point does not have two coordinates, or `start` and `end` are the
         same point, which has no slope.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -95,8 +95,8 @@ def between_deg(u: ArrayLike, v: ArrayLike) -> Result:
         If the vectors do not both have two or both have three coordinates, or
         if one of them has no length.
 
-    Source
-    ------
+    References
+    ----------
     Kahan W., "How Futile are Mindless Assessments of Roundoff in Floating-Point
     Computation?", 2006, section 12 (angle between vectors; place from memory).
 
@@ -170,8 +170,8 @@ def apparent_slope_deg(
     ValueError
         If an angle is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Definition: orthographic projection of a direction. The rule it must not be
     mistaken for: Ragan D.M., Structural Geology, chapter on apparent dip.
 
@@ -220,8 +220,8 @@ def true_slope_deg(
     ValueError
         If an angle is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Definition: orthographic projection of a direction, inverted.
 
     Examples
@@ -268,8 +268,8 @@ def slope_error_deg(
         If an argument is outside its range, or the point error is more than a
         fifth of the length.
 
-    Source
-    ------
+    References
+    ----------
     First-order propagation of independent errors: Taylor J.R., An Introduction
     to Error Analysis, 2nd ed. 1997, chapters 3 and 8 (place from memory).
 
@@ -325,8 +325,8 @@ def between_error_deg(
         If an argument is outside its range, or the point error is more than a
         fifth of a line's length.
 
-    Source
-    ------
+    References
+    ----------
     First-order propagation of independent errors: Taylor J.R., An Introduction
     to Error Analysis, 2nd ed. 1997, chapter 3 (place from memory).
 
@@ -376,8 +376,8 @@ def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:
     ValueError
         If the distance is not above 0, or the thing is at or behind the camera.
 
-    Source
-    ------
+    References
+    ----------
     Hartley R., Zisserman A., Multiple View Geometry in Computer Vision, 2nd ed.
     2004, chapter 6, the pinhole camera.
 

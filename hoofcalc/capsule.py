@@ -42,8 +42,8 @@ class Mesh(NamedTuple):
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -87,8 +87,8 @@ class Capsule:
         each other, if the coronary band does not lie above the ground ring, if a
         thickness is not above 0, or if the wall is too thick for the bend of the rim.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own. That tubules run straight from the coronary band to the
     ground: common practice, no source.
 
@@ -253,8 +253,8 @@ class Capsule:
             `vertices_mm` [mm], shape (..., 3 n + 2, 3), and `faces`, shape
             (6 n, 3): three vertex numbers each, counter-clockwise from outside.
 
-        Source
-        ------
+        References
+        ----------
         Definition.
 
         Examples
@@ -315,8 +315,8 @@ def plain_outline(length_mm: ArrayLike, width_mm: ArrayLike, count: int = 181) -
         If a length is not above 0, fewer than 3 points are asked for, or the
         shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own.
 
     Examples
@@ -397,8 +397,8 @@ def build_capsule(
         band; if a thickness, width or taper is outside its range; if a flare is so
         great that nothing is left of the coronary band; and as `Capsule` does.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own. Thickness: general veterinary anatomy (read, no single source).
     That the capsule is narrower at the coronary band: common practice, no source.
 
@@ -465,8 +465,8 @@ def write_stl(
         If the capsule holds several feet, or the file exists and `overwrite` was
         not given.
 
-    Source
-    ------
+    References
+    ----------
     3D Systems, StereoLithography Interface Specification, 1988: 80 bytes of header,
     a 32-bit count, then for each triangle normal, three corners (32-bit floats,
     little-endian) and 16 empty bits. From memory.

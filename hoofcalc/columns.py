@@ -73,8 +73,8 @@ class Section:
     outer_fibre_mm : float or array
         Distance of the edge from that axis [mm].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -111,8 +111,8 @@ def rod_section(diameter_mm: ArrayLike) -> Section:
     ValueError
         If the diameter is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -144,8 +144,8 @@ def tube_section(outer_diameter_mm: ArrayLike, wall_mm: ArrayLike) -> Section:
     ValueError
         If a size is not above 0, or the wall is thicker than half the diameter.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -184,8 +184,8 @@ def rectangle_section(width_mm: ArrayLike, depth_mm: ArrayLike) -> Section:
     ValueError
         If a size is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -236,8 +236,8 @@ def bundle_section(count: ArrayLike, diameter_mm: ArrayLike, bond: ArrayLike) ->
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Parallel-axis theorem: definition. Partial bond: EN 1995-1-1:2004, Annex B,
     equations B.1 and B.8 (numbers from memory).
 
@@ -289,8 +289,8 @@ def bundle_second_moment_mm4(count: ArrayLike, diameter_mm: ArrayLike, bond: Arr
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Parallel-axis theorem: definition. Partial bond: EN 1995-1-1:2004, Annex B,
     equation B.1 (number from memory).
 
@@ -330,8 +330,8 @@ def end_factor(ends: str, practical: bool = False) -> float:
     ValueError
         If the ends are not one of the six.
 
-    Source
-    ------
+    References
+    ----------
     AISC 360-16, Commentary, Table C-A-7.1. Exact 0.699 of the fixed-pinned column
     (the table prints 0.7): smallest root of tan z = z, Timoshenko S.P., Gere J.M.,
     Theory of Elastic Stability, 2nd ed. 1961, article 2.3 (number from memory).
@@ -376,8 +376,8 @@ def slenderness(
     ValueError
         If an argument is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -425,8 +425,8 @@ def euler_load_n(
     ValueError
         If an argument is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
     articles 2.1 to 2.3 (numbers from memory).
 
@@ -465,8 +465,8 @@ def transition_slenderness(modulus_mpa: ArrayLike, yield_mpa: ArrayLike) -> Resu
     ValueError
         If an argument is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4,
     intermediate-length columns (place from memory).
 
@@ -506,8 +506,8 @@ def johnson_stress_mpa(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Johnson J.B., 1893; Budynas R.G., Nisbett J.K., Shigley's Mechanical
     Engineering Design, chapter 4 (place from memory).
 
@@ -546,8 +546,8 @@ def rankine_gordon_stress_mpa(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Rankine's formula with its theoretical constant, as in texts on strength of
     materials (common practice, no source).
 
@@ -593,8 +593,8 @@ def perry_robertson_stress_mpa(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Ayrton W.E., Perry J., 1886; Robertson A., 1925. In the form of EN
     1993-1-1:2005, 6.3.1.2, equation 6.49.
 
@@ -658,8 +658,8 @@ def secant_peak_stress_mpa(
         If an argument is outside its range, or the load is at or beyond the
         buckling load.
 
-    Source
-    ------
+    References
+    ----------
     Gere J.M., Goodno B.J., Mechanics of Materials, chapter 11, secant formula.
 
     Examples
@@ -730,8 +730,8 @@ class LeaningColumn:
     utilisation : float or array, optional
         Stress over strength of the edge that is nearer to its limit [no unit].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -809,8 +809,8 @@ def leaning_column(
         If an argument is outside its range or lacks its partner; if the column
         buckles; if its tip moves more than a tenth of its length.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
     articles 1.4, 1.5 and 1.11 (numbers from memory).
 
@@ -894,8 +894,8 @@ def leaning_shape_mm(
     ValueError
         As for `leaning_column`.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
     article 1.4 (number from memory), solved for a fixed base and a free tip.
 
@@ -972,8 +972,8 @@ def capacity_at_lean_n(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
     articles 1.4 and 1.11 (numbers from memory), solved for the load by Newton's
     method.
@@ -1030,8 +1030,8 @@ class BentColumn:
     tip_turn_deg : float or array
         How far the tip has turned from the axis [degrees].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -1094,8 +1094,8 @@ def bent_column(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
     2.7 (number from memory), with the base turned against the load by the lean.
 
@@ -1211,8 +1211,8 @@ def tapered_load_n(
     ValueError
         If an argument is outside its range, or the tip is thicker than the base.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
     2.14 (number from memory).
 
@@ -1295,8 +1295,8 @@ def foundation_load_n(
     ValueError
         If an argument is outside its range, or a free column is too short.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
     2.10; Hetenyi M., Beams on Elastic Foundation, 1946, chapter VII (numbers from
     memory).
@@ -1366,8 +1366,8 @@ def foundation_half_wave_mm(
     ValueError
         If an argument is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
     2.10 (number from memory).
 
@@ -1398,8 +1398,8 @@ class JoinedParts:
     gamma : float or array
         Share of the first part's axial stiffness that the seam brings to bear [no unit].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -1461,8 +1461,8 @@ def joined_parts(
     ValueError
         If an argument is outside its range or a pair is not a pair.
 
-    Source
-    ------
+    References
+    ----------
     EN 1995-1-1:2004, Annex B, equations B.1, B.5 and B.6 (numbers from memory);
     the same form in EN 1995-1-1:2023, E.1 and E.2.
 
@@ -1551,8 +1551,8 @@ def tube_axial_stress_mpa(
     ValueError
         If an argument is outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
     11.1 (number from memory); NASA SP-8007, Buckling of Thin-Walled Circular
     Cylinders, 1968, revised 2020, reduction factors for axial load and bending.
@@ -1617,8 +1617,8 @@ def ring_side_stiffness(
     ValueError
         If an argument is outside its range, or the wall is thicker than the radius.
 
-    Source
-    ------
+    References
+    ----------
     Young W.C., Budynas R.G., Roark's Formulas for Stress and Strain, 7th ed. 2002,
     Table 9.2, case 1.
 
@@ -1677,8 +1677,8 @@ def ring_collapse_n_per_mm(
     ValueError
         If an argument is outside its range, or the wall is thicker than the radius.
 
-    Source
-    ------
+    References
+    ----------
     DeRuntz J.A., Hodge P.G., Crushing of a tube between rigid plates, J. Appl.
     Mech. 30 (1963) 391-395 (from memory).
 
@@ -1745,8 +1745,8 @@ def leaning_tube_collapse_n(
     ValueError
         If an argument is outside its range, or the wall is thicker than the radius.
 
-    Source
-    ------
+    References
+    ----------
     Plastic section of a thin tube under bending and axial force, M / Mp =
     cos(pi N / (2 Np)): texts on plastic design (common practice, no source), with
     the moment of the cross share at the base.

@@ -106,8 +106,8 @@ def days_between(start: date, end: date | Sequence[date]) -> Result:
     ValueError
         If an argument is no date, or `end` lies before `start`.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -148,8 +148,8 @@ def renewal_days(length_mm: ArrayLike, growth_mm_day: ArrayLike = GROWTH_MM_DAY)
     ValueError
         If an argument is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Definition. Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J 27:175-182.
 
     Examples
@@ -213,8 +213,8 @@ def grow(
         If an argument is outside its range, shapes do not go together, or nothing is
         left of a wall.
 
-    Source
-    ------
+    References
+    ----------
     Geometry; model of our own. Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J
     27:175-182.
 
@@ -300,8 +300,8 @@ def trim(
         If an argument is below 0, takes off more than there is, or shapes do not go
         together.
 
-    Source
-    ------
+    References
+    ----------
     Geometry; derived.
 
     Examples
@@ -366,8 +366,8 @@ class Change:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -402,8 +402,8 @@ def change(before: Profile, after: Profile) -> Change:
     ValueError
         If the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -472,8 +472,8 @@ def heel_cross_stress_mpa(
     ValueError
         If an argument is outside its range or shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Cantilever with an end load and a rectangular section: any text on strength of
     materials. Its use for the heel: model of our own.
 
@@ -521,8 +521,8 @@ class HeelLaw:
     ValueError
         If a field is outside its range or shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; its constant is calibrated on a stated case
     (`CREEP_DEG_PER_DAY_MPA`). Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J
     27:175-182.
@@ -585,8 +585,8 @@ class HeelLaw:
         ValueError
             If an argument is outside its range or shapes do not go together.
 
-        Source
-        ------
+        References
+        ----------
         Model of our own: da/dt = (g/l)(a_band - a) - c s(a, l).
 
         Examples
@@ -628,8 +628,8 @@ class Drift:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own.
 
     Examples
@@ -674,8 +674,8 @@ def drift(
         If an argument is outside its range, shapes do not go together, or wear leaves
         less than 1 mm of heel.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; one constant, calibrated on a stated case (`CREEP_DEG_PER_DAY_MPA`).
 
     Examples
@@ -730,8 +730,8 @@ def through_visits(
     ValueError
         If an argument is outside its range or shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own.
 
     Examples
@@ -772,8 +772,8 @@ class FixedPoint:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -814,8 +814,8 @@ def fixed_points(
     ValueError
         If an argument is outside its range or is no single number.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; roots by Brent's method.
 
     Examples
@@ -868,8 +868,8 @@ class WayBack:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -912,8 +912,8 @@ def way_back(
     ValueError
         If an argument is outside its range or is no single number.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; limits by Brent's method.
 
     Examples
@@ -966,8 +966,8 @@ class IntervalTable:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -1024,8 +1024,8 @@ def interval_table(
     ValueError
         If an argument is outside its range, or `profile` or `law` holds several.
 
-    Source
-    ------
+    References
+    ----------
     `grow`, `drift` and `fixed_points`.
 
     Examples
@@ -1090,8 +1090,8 @@ class Forecast:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -1166,8 +1166,8 @@ def forecast(
         If an argument is outside its range, `profile` or `law` holds several, or the heel
         runs away in every draw.
 
-    Source
-    ------
+    References
+    ----------
     `grow` and `drift`; Monte Carlo propagation, JCGM 101:2008, Supplement 1 to the Guide
     to the expression of uncertainty in measurement (from memory).
 

@@ -72,8 +72,8 @@ class Horse:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -125,8 +125,8 @@ class Foot:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -169,8 +169,8 @@ class Reading:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -219,8 +219,8 @@ class StepTruth:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -277,8 +277,8 @@ class PublishedFigure:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Stands in `citation`.
 
     Examples
@@ -316,8 +316,8 @@ def horses() -> tuple[Horse, ...]:
     FileNotFoundError
         If the course's data files are missing.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -357,8 +357,8 @@ def visits(horse: str) -> dict[int, date]:
     ValueError
         If there is no such horse; the message lists them.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -398,8 +398,8 @@ def foot(horse: str, foot: str, visit: int | None = None, moment: str = "before 
     ValueError
         If there is no such horse, foot, visit or moment; the message lists what there is.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -449,8 +449,8 @@ def story_feet(visit: int | None = None, moment: str = "before trim") -> dict[st
     ValueError
         If there is no such visit or moment.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -486,8 +486,8 @@ def outline(horse: str, foot: str, visit: int | None = None) -> FloatArray:
     ValueError
         If there is no such horse, foot or visit, or no outline of it.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -523,8 +523,8 @@ def front_view(horse: str, foot: str, visit: int | None = None) -> dict[str, flo
     ValueError
         If there is no such horse, foot or visit.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -560,8 +560,8 @@ def wall_lines(horse: str, foot: str, visit: int | None = None) -> dict[str, dic
     ValueError
         If there is no such horse, foot or visit, or no lines were traced on it.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -602,8 +602,8 @@ def readings() -> tuple[Reading, ...]:
     FileNotFoundError
         If the course's data files are missing.
 
-    Source
-    ------
+    References
+    ----------
     Invented.
 
     Examples
@@ -648,8 +648,8 @@ def track(gait: str, limb: str, frame_rate_hz: int = 240) -> dict[str, FloatArra
     ValueError
         If there is no such gait, limb or frame rate; the message lists what there is.
 
-    Source
-    ------
+    References
+    ----------
     Invented. The downward speed at trot follows Reiser RF, Peterson ML, Kawcak CE,
     McIlwraith CW, conference paper about 2000 (read): 1.9 m/s.
 
@@ -698,8 +698,8 @@ def track_truth(gait: str, limb: str) -> StepTruth:
     ValueError
         If there is no such gait or limb; the message lists what there is.
 
-    Source
-    ------
+    References
+    ----------
     Invented. Duty factors lie in the published ranges (`published("gait_timing")`).
 
     Examples
@@ -738,8 +738,8 @@ def published(
     ValueError
         If there is no such table, quantity or case; the message lists what there is.
 
-    Source
-    ------
+    References
+    ----------
     Stands in each row.
 
     Examples

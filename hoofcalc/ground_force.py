@@ -25,10 +25,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc import _inputs
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray, Result
 
 __all__ = [
-    "GRAVITY_M_S2",
     "IMPACT_PHASE_S",
     "LEVEL_FORE_SHARE",
     "PEAK_ESTIMATE_ERROR",
@@ -43,9 +43,6 @@ __all__ = [
     "stance_force",
     "tilt_deg",
 ]
-
-#: Weight of a kilogram [N/kg], as used in the gait papers.
-GRAVITY_M_S2 = 9.81
 
 #: Shortest and longest figure for the impact phase at the start of a stance [s].
 #: Johnston & Back 2006, Equine Veterinary Journal 38, 634-641, from memory, medium to low.
@@ -76,8 +73,8 @@ class EstimateError:
     count : int
         Number of stances compared.
 
-    Source
-    ------
+    References
+    ----------
     Witte, Knill & Wilson 2004, Journal of Experimental Biology 207, 3639-3648, abstract.
 
     Examples
@@ -181,8 +178,8 @@ class StanceForce:
         Standard deviation of the peak from one stance to another and one horse to another, as
         part of the peak [-].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -234,8 +231,8 @@ class GallopTiming:
     stride_s : float or array
         Time of the whole stride [s].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -281,8 +278,8 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     ValueError
         If the mass is not positive, or duty factor or share is not between 0 and 1.
 
-    Source
-    ------
+    References
+    ----------
     Alexander, Maloiy, Hunter, Jayes & Musinguzi 1979, Journal of Zoology 189, 135-144; for horses
     Witte, Knill & Wilson 2004, Journal of Experimental Biology 207, 3639-3648.
 
@@ -322,8 +319,8 @@ def limb_peak_vertical_n(
     ValueError
         If the mass is not positive, or duty factor or share is not between 0 and 1.
 
-    Source
-    ------
+    References
+    ----------
     Impulse of half a sine, (2/pi) F beta T, equal to share m g T; Alexander et al. 1979, Journal
     of Zoology 189, 135-144.
 
@@ -357,8 +354,8 @@ def fore_share(grade_percent: ArrayLike = 0.0) -> Result:
     ValueError
         If the grade is not between 0 and 10: nothing is published downhill or steeper.
 
-    Source
-    ------
+    References
+    ----------
     Dutto, Hoyt, Cogger & Wickler 2004, Journal of Experimental Biology 207, 3507-3514 (trot,
     2.5-5 m/s): 57:43 on the level, 52:48 at 10 %. The line between is our choice.
 
@@ -398,8 +395,8 @@ def gallop_timing(speed_m_s: ArrayLike, pair: str) -> GallopTiming:
     ValueError
         If the speed is outside 9 to 17 m/s, or the pair is not "fore" or "hind".
 
-    Source
-    ------
+    References
+    ----------
     Witte, Hirst & Wilson 2006, Journal of Experimental Biology 209, 4389-4397, abstract: at 9 and
     17 m/s stance 131 and 77 ms fore, 143 and 94 ms hind; protraction 364 and 342 ms fore, 355 and
     326 ms hind. (The labels of the fits under its figure 3 look exchanged and are not used.)
@@ -439,8 +436,8 @@ def limbs_of(gait: str) -> tuple[str, ...]:
     ValueError
         If the gait is none of these.
 
-    Source
-    ------
+    References
+    ----------
     Definition. In gallop leading and trailing limbs are pooled, as in Witte, Hirst & Wilson 2006.
 
     Examples
@@ -505,8 +502,8 @@ def stance_force(
         If gait or limb is unknown, the mass is not positive, duty factor or share is not between
         0 and 1, or a moment is outside the stance.
 
-    Source
-    ------
+    References
+    ----------
     Shape of the vertical force: Alexander 1984, International Journal of Robotics Research 3(2),
     49-59 (first and third sine, from memory). Sizes: Witte, Knill & Wilson 2004, J Exp Biol 207,
     3639-3648; Merkens, Schamhardt, van Osch & van den Bogert 1993, Equine Vet J 25, 134-137 (trot)
@@ -580,8 +577,8 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     ValueError
         If the vertical force is not above zero.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples

@@ -71,8 +71,8 @@ class Horn:
         not below sqrt(along / across) (a sheet beyond it would give out energy
         when strained), or if the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Jones R.M., Mechanics of Composite Materials, 2nd ed., Taylor & Francis 1999,
     Sec. 2.3-2.4 (constants and their limits) and 2.9 (strengths); sections from memory.
 
@@ -150,8 +150,8 @@ def modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     ValueError
         If the angle is not finite or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6, Eq. 2.97
     (number from memory).
 
@@ -191,8 +191,8 @@ def shear_modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     ValueError
         If the angle is not finite or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6, Eq. 2.97
     (number from memory).
 
@@ -229,8 +229,8 @@ def poisson_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     ValueError
         If the angle is not finite or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6, Eq. 2.97
     (number from memory).
 
@@ -283,8 +283,8 @@ def strength_at_deg(
         the shapes do not go together, or "tsai_hill" is asked of a sheet at
         least twice as strong across as along.
 
-    Source
-    ------
+    References
+    ----------
     As for `strength_ratio`. The stress along the tubules is s cos^2 t, across
     them s sin^2 t, in shear s sin t cos t: Jones R.M., Mechanics of Composite
     Materials, 2nd ed., 1999, Sec. 2.9.
@@ -363,8 +363,8 @@ def strength_ratio(
         twice as strong across as along (pressed or pulled), for which its surface
         does not close and some stresses would never fail.
 
-    Source
-    ------
+    References
+    ----------
     Axes: Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6.
     Azzi V.D., Tsai S.W., "Anisotropic strength of composites", Experimental
     Mechanics 5 (1965) 283-288, with the signs of Kaw A.K., Mechanics of Composite
@@ -564,8 +564,8 @@ class HornBand:
         In sentences, what of it rests on a published figure and what on an
         assumption.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -649,8 +649,8 @@ def horn_at(
         published range, if region or place is not one of those named, if a place
         or a humidity is asked for sole or frog, or if contrast is not above 0.
 
-    Source
-    ------
+    References
+    ----------
     Bertram J.E.A., Gosline J.M. 1986, J. Exp. Biol. 125, 29-47, and 1987, 130,
     121-136. Kasapi M.A., Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, and
     1999, 202, 377-391. Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836.
@@ -835,8 +835,8 @@ def kink_stress_mpa(
         those named, a remote shear is given to "budiansky_fleck", or the
         shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Argon A.S., "Fracture of composites", Treatise on Materials Science and
     Technology 1 (1972) 79-114. Budiansky B., "Micromechanics", Computers &
     Structures 16 (1983) 3-12. Budiansky B., Fleck N.A., "Compressive failure of
@@ -903,8 +903,8 @@ def rosen_bound_mpa(matrix_shear_mpa: ArrayLike, tube_fraction: ArrayLike) -> Re
         If the modulus is not above 0, the fraction is not from 0 to below 1, or
         the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Rosen B.W., "Mechanics of composite strengthening", in Fiber Composite
     Materials, American Society for Metals 1965, 37-75 (shear mode).
 
@@ -960,8 +960,8 @@ def foundation_mpa(
         If an argument lies outside the limits above or the shapes do not go
         together.
 
-    Source
-    ------
+    References
+    ----------
     Baguelin F., Frank R., Said Y.H., "Theoretical study of lateral reaction
     mechanism of piles", Geotechnique 27 (1977) 405-434 (rigid disc in a ring held
     outside; formula from memory, met by plane-strain finite elements). Bond:
@@ -1004,8 +1004,8 @@ class Bundle:
     shear_mpa : float or array
         Shear modulus along the tubes [MPa].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -1060,8 +1060,8 @@ def bundle_moduli(
         If an argument lies outside the limits above or the shapes do not go
         together.
 
-    Source
-    ------
+    References
+    ----------
     Halpin J.C., Kardos J.L., "The Halpin-Tsai equations: a review", Polymer
     Engineering and Science 16 (1976) 344-352 (from memory: shape factor 2 across,
     1 in shear). Bond: model of our own.

@@ -93,8 +93,8 @@ class Track:
     ValueError
         If times do not increase or leave gaps, shapes do not fit, or frames are too few.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; the limits are stated beside their values in this module.
 
     Examples
@@ -180,8 +180,8 @@ class Contacts:
     lift_off_s, lift_off_error_s : array, shape (l,)
         Lift-offs and their standard errors [s].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -256,8 +256,8 @@ class Landing:
     flight_frames : int
         Number of frames of flight that the speeds rest on.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -317,8 +317,8 @@ class ResidualAnalysis:
     best_hz : array, shape (2,)
         Suggested cutoff, forward and up [Hz].
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -364,8 +364,8 @@ def corrected_cutoff_hz(cutoff_hz: ArrayLike, frames_per_s: ArrayLike) -> Result
         If the cutoff is not positive and below half the frame rate; the corrected cutoff
         then stays below it too.
 
-    Source
-    ------
+    References
+    ----------
     Winter D.A. 2009, Biomechanics and Motor Control of Human Movement, 4th ed., section 3.4.4
     (C = 0.802); the tangent is the frequency warping of the bilinear transform.
 
@@ -413,8 +413,8 @@ def smooth(track: Track, cutoff_hz: float) -> Track:
     ValueError
         If the cutoff is not below half the frame rate.
 
-    Source
-    ------
+    References
+    ----------
     Winter D.A. 2009, Biomechanics and Motor Control of Human Movement, 4th ed., section 3.4.4.
 
     Examples
@@ -459,8 +459,8 @@ def velocity(track: Track, cutoff_hz: float) -> FloatArray:
     ValueError
         If the cutoff is not below half the frame rate.
 
-    Source
-    ------
+    References
+    ----------
     Winter D.A. 2009, Biomechanics and Motor Control of Human Movement, 4th ed., section 3.5
     (finite differences).
 
@@ -502,8 +502,8 @@ def residual_analysis(track: Track) -> ResidualAnalysis:
     ValueError
         If the track is already smoothed.
 
-    Source
-    ------
+    References
+    ----------
     Winter D.A. 2009, Biomechanics and Motor Control of Human Movement, 4th ed., section 3.4.4.3
     (residual analysis); the range of the line is our choice.
 
@@ -583,8 +583,8 @@ def contact_times(
         If there is no ground reference, the track is smoothed, the mark never comes near the
         ground or never leaves it, or a contact shows in fewer than three frames.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; limits checked on synthetic tracks of known truth in the tests.
 
     Examples
@@ -625,8 +625,8 @@ def duty_factor(contact_s: ArrayLike, stride_s: ArrayLike) -> Result:
     ValueError
         If a time is not positive, or the contact is not shorter than the stride.
 
-    Source
-    ------
+    References
+    ----------
     Definition; Alexander R.McN. et al. 1979, Journal of Zoology 189, 135-144.
 
     Examples
@@ -691,8 +691,8 @@ def landing_vector(
         stance of under three frames or without its middle, too few frames of flight, or a
         speed that is smaller than twice its own error.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own (least squares on one side of a kink); first-order propagation of errors.
 
     Examples

@@ -98,8 +98,8 @@ def force_vector(
         If the upright part is below 0, a lean is not between -90 and 90 degrees
         (both excluded), or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -151,8 +151,8 @@ def pressure_under(
         points lie on one line, an area is not above 0, a force is below 0, the
         shapes do not go together, or no balance is found.
 
-    Source
-    ------
+    References
+    ----------
     Rigid footing, linear pressure without tension: any text on foundations, such as
     Bowles J.E., Foundation Analysis and Design, 5th ed., McGraw-Hill 1996, Ch. 8
     (chapter from memory). Newton's method with the set of bearing points: Nocedal J.,
@@ -317,8 +317,8 @@ def share_out(
         If the force does not press upward, the share is outside its range, the
         shapes do not go together, or as `pressure_under`.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own on the footing theory of `pressure_under`.
 
     Examples
@@ -367,8 +367,8 @@ def obliquity_deg(capsule: Capsule, force: ArrayLike) -> FloatArray:
     ValueError
         If the force does not press upward or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Definition; by the arc tangent of both parts, which keeps small angles exact.
 
     Examples
@@ -401,8 +401,8 @@ class AlongAcross(NamedTuple):
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -437,8 +437,8 @@ def along_across(capsule: Capsule, rim_forces: ArrayLike) -> AlongAcross:
     ValueError
         If the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -472,8 +472,8 @@ class HeldStrip:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -521,8 +521,8 @@ def held_strip(
         If stiffness or foundation is not above 0, the free length is below 0, or
         the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Hetenyi M., Beams on Elastic Foundation, Univ. of Michigan Press 1946: beam of
     unlimited length in one direction, end force and end moment (Ch. II), and under
     axial force (Ch. VII); chapters from memory, the sum of free and held part derived.
@@ -606,8 +606,8 @@ class WallStress:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -672,8 +672,8 @@ def wall_stress(
     ValueError
         If a height is below 0, a hold is not above 0, or the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Stiffness in turned axes: Jones R.M., Mechanics of Composite Materials, 2nd ed.,
     1999, Sec. 2.6. Bending: `held_strip`. Greatest shear 3 V / (2 A) in a rectangle:
     any text on strength of materials. Put together so: model of our own.
@@ -826,8 +826,8 @@ def utilisation(
     ValueError
         As `wall_stress`, and as `hoofcalc.horn.strength_ratio`.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own on `wall_stress` and `hoofcalc.horn.strength_ratio`.
 
     Examples
@@ -879,8 +879,8 @@ class Place:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -916,8 +916,8 @@ def weakest_place(capsule: Capsule, used: ArrayLike) -> Place:
     ValueError
         If the shapes do not go together.
 
-    Source
-    ------
+    References
+    ----------
     Definition. Toe, quarter and heel as thirds of the bearing length: common
     practice, no source.
 

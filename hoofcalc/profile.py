@@ -90,8 +90,8 @@ class Profile:
         If a landmark is no pair of finite numbers, shapes do not go together, only
         one pastern point is given, or the landmarks are no possible foot.
 
-    Source
-    ------
+    References
+    ----------
     Definition. Dorsal hoof wall angle and heel angle to the bearing surface in the
     lateral view, opened to the back: common practice, no source.
 
@@ -149,8 +149,8 @@ class Profile:
         ValueError
             If `facing` is neither, or as `Profile`.
 
-        Source
-        ------
+        References
+        ----------
         Definition.
 
         Examples
@@ -196,8 +196,8 @@ class Profile:
             If an argument is outside its range, shapes do not go together, or no foot
             has these measures together.
 
-        Source
-        ------
+        References
+        ----------
         Definition.
 
         Examples
@@ -251,8 +251,8 @@ class Profile:
         ValueError
             If there is no foot at that place.
 
-        Source
-        ------
+        References
+        ----------
         Definition.
 
         Examples
@@ -383,8 +383,8 @@ def with_error(
         If an argument is outside its range, or the error is so large for this foot that
         some draws are no possible foot.
 
-    Source
-    ------
+    References
+    ----------
     Monte Carlo propagation: JCGM 101:2008, Supplement 1 to the Guide to the expression of
     uncertainty in measurement, section 7 (from memory).
 
@@ -442,8 +442,8 @@ def error_of(profile: Profile, measure: str, point_error_mm: ArrayLike) -> Resul
         If `measure` is no measure of a foot, needs a landmark that is missing, or
         `point_error_mm` is negative.
 
-    Source
-    ------
+    References
+    ----------
     Law of propagation of uncertainty: JCGM 100:2008, Guide to the expression of uncertainty
     in measurement, eq. 10 (from memory).
 
@@ -520,8 +520,8 @@ def seen_by(
         If an argument is outside its range, shapes do not go together, a landmark is not
         in front of the camera, or the picture shows no possible foot.
 
-    Source
-    ------
+    References
+    ----------
     Pinhole projection: Hartley R., Zisserman A. 2004, Multiple View Geometry in Computer
     Vision, 2nd ed., chapter 6 (from memory).
 
@@ -573,8 +573,8 @@ def seen_points(
     ValueError
         As `seen_by`.
 
-    Source
-    ------
+    References
+    ----------
     As `seen_by`.
 
     Examples
@@ -626,8 +626,8 @@ def corrected(
     ValueError
         As `seen_by`.
 
-    Source
-    ------
+    References
+    ----------
     Inverse of `seen_by`; derived.
 
     Examples
@@ -676,8 +676,8 @@ def line_angle_deg(profile: Profile, fraction: ArrayLike) -> Result:
     ValueError
         If `fraction` is outside 0 to 1 or its shape does not go with the feet.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own; linear in the angle.
 
     Examples
@@ -715,8 +715,8 @@ class LineField:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -771,8 +771,8 @@ def line_departures(
         two walls or below the ground, shapes do not go together, or `profile` holds
         several feet.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own (`line_angle_deg`). Error of a line from its ends, sigma sqrt(2)/length:
     first-order propagation, derived.
 

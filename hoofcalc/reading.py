@@ -26,6 +26,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.profile import EVERY_MEASURE, MEASURES, Profile, error_of, with_error
 
@@ -93,7 +94,6 @@ _WITH_ERROR = (*EVERY_MEASURE, "side_difference_mm")
 #: Ends of the weight bands [kg] and the toe length [mm] that the rule gives each.
 _TOE_KG = (360.0, 400.0, 430.0, 480.0, 525.0, 575.0)
 _TOE_MM = (76.0, 76.0, 82.5, 82.5, 89.0, 89.0)
-_ERROR_FOR_95 = NormalDist().inv_cdf(0.975)
 
 
 def percentile(measure: str, value: float, limb: str = "fore") -> float:
@@ -121,8 +121,8 @@ def percentile(measure: str, value: float, limb: str = "fore") -> float:
     ValueError
         If no mean and spread are published for the measure, or the limb is neither.
 
-    Source
-    ------
+    References
+    ----------
     "An investigation of the shape of the lateral aspect of the hoof capsule in hindlimbs",
     cross-sectional study of 225 horses (read).
 
@@ -158,8 +158,8 @@ def long_toe_mm(weight_kg: float) -> float:
     ValueError
         If the weight is outside the rule's bands.
 
-    Source
-    ------
+    References
+    ----------
     Balch O., White K., Butler D. 1991; Turner T.A. 1992: 7.6 cm at 360-400 kg, 8.25 cm at
     430-480 kg, 8.9 cm at 525-575 kg (from memory).
 
@@ -206,8 +206,8 @@ class Finding:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -246,8 +246,8 @@ class Reading:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -330,8 +330,8 @@ def read_foot(
         If an argument is outside its range, `profile` holds several feet, or one of a pair
         of arguments is missing.
 
-    Source
-    ------
+    References
+    ----------
     Each finding names its own. Error: first-order propagation (`profile.error_of`).
 
     Examples
@@ -404,8 +404,8 @@ class Difference:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -424,7 +424,7 @@ class Difference:
     @property
     def counts_from(self) -> float:
         """How large a difference must be to count: 1.96 times its error [unit of the measure]."""
-        return _ERROR_FOR_95 * self.error
+        return ERRORS_FOR_95 * self.error
 
 
 @dataclass(frozen=True)
@@ -446,8 +446,8 @@ class Comparison:
     ValueError
         Never by itself.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples
@@ -510,8 +510,8 @@ def compare(
         If there are fewer than two feet, names and dates are mixed, or an argument is
         outside its range.
 
-    Source
-    ------
+    References
+    ----------
     Difference of two independent values: first-order propagation; 1.96 from the normal
     distribution.
 
@@ -565,7 +565,7 @@ def compare(
         for k in range(1, len(labels)):
             by = values[name][k] - values[name][0]
             spread = float(np.hypot(spreads[name][k], spreads[name][0]))
-            exceeds = abs(by) > _ERROR_FOR_95 * spread
+            exceeds = abs(by) > ERRORS_FOR_95 * spread
             words, unit, digits = _in_words(name)
             sentence = (
                 f"{labels[k]}: {words} {abs(by):.{digits}f}{unit} "

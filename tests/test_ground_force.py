@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc.ground_force import (
-    GRAVITY_M_S2,
     IMPACT_PHASE_S,
     LEVEL_FORE_SHARE,
     fore_share,

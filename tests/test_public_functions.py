@@ -25,7 +25,7 @@ MODULES = (
     "profile",
     "reading",
 )
-SECTIONS = ("Parameters", "Returns", "Raises", "Source", "Examples")
+SECTIONS = ("Parameters", "Returns", "Raises", "References", "Examples")
 #: How a name's ending is written as a unit, in brackets, in the text (patterns).
 UNITS = {
     "mm": "mm",

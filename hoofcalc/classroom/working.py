@@ -235,8 +235,8 @@ def open_exercise(name: str, my_id: str = "") -> Task:
     ValueError
         If there is no such exercise, or its hints are damaged.
 
-    Source
-    ------
+    References
+    ----------
     Definition.
 
     Examples

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.desk.at_hand import keep_draft, read_draft
 from hoofcalc.landing import landing_vector
 from hoofcalc.records.filmed import (
@@ -31,7 +32,6 @@ __all__ = ["FilmAtHand", "StoppedError", "stored_film"]
 _NAME = "film"
 #: Errors of the mark that a file may hold [px].
 _ERRORS_PX = (0.05, 50.0)
-_ERRORS_FOR_95 = 1.96
 #: Fewest frames that make a track (as in `hoofcalc.landing`).
 _FEWEST_FRAMES = 10
 
@@ -404,7 +404,7 @@ class FilmAtHand:
         lines = []
         for name, (words, factor, unit, digits) in _WORDS.items():
             if name in found:
-                reach = _ERRORS_FOR_95 * found[f"{name}_error"] * factor
+                reach = ERRORS_FOR_95 * found[f"{name}_error"] * factor
                 value = found[name] * factor
                 said = f"{words} {value:.{digits}f} ± {reach:.{digits}f} {unit}"
                 lines.append(f"{said}.")

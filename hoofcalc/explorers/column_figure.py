@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import (
     BENT_LIMIT,
@@ -25,7 +26,6 @@ from hoofcalc.columns import (
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
 from hoofcalc.pictures import Panel, Series, Style
 
-_GRAVITY = 9.81  # [m/s2]
 _LEAN_MAX = 45.0
 _LEANS = np.linspace(0.0, _LEAN_MAX, 91)
 _TOP = 104.0  # the marker stays below the key
@@ -235,7 +235,7 @@ def _beside(line: FloatArray, offset_mm: float) -> FloatArray:
 
 def _weight(force_n: float) -> str:
     """A force in newtons, with the mass that weighs as much."""
-    grams = 1000 * force_n / _GRAVITY
+    grams = 1000 * force_n / GRAVITY_M_S2
     many = grams >= 995
     mass = float(f"{grams / (1000 if many else 1):.2g}")
     # hard spaces keep number and unit on one line

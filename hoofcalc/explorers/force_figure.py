@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
 from hoofcalc.ground_force import (
-    GRAVITY_M_S2,
     IMPACT_PHASE_S,
     LEVEL_FORE_SHARE,
     PEAK_ESTIMATE_ERROR,

@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import euler_load_n, rod_section
 from hoofcalc.explorers.declare import Explorer, Preset, Results, Slider, Values
@@ -149,7 +150,7 @@ def sentence(values: Values, results: Results) -> str:
             f"{piece} Pressed along the tubules: they are stiff together, "
             f"{_digits(results['along_mpa'])}\u00a0MPa, but each stands alone. {_WALL_MM:g} mm "
             f"long, as in a wall, one buckles under {_digits(1000 * alone, 2)} thousandths of a "
-            f"newton, the weight of {_digits(1000 * alone / 9.81, 2)}\u00a0g. {strip}"
+            f"newton, the weight of {_digits(1000 * alone / GRAVITY_M_S2, 2)}\u00a0g. {strip}"
         )
     if not bond:
         return (

@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._inputs import FloatArray
 from hoofcalc.angles import perspective_scale
 from hoofcalc.explorers.declare import Explorer, Handle, Preset, Results, Slider, Values
@@ -39,7 +40,7 @@ _PICTURE_X, _PICTURE_Y = (-100.0, 180.0), (-42.0, 148.0)
 _DOT_MM_AT_1_M = 0.25
 _HAND_DOTS, _BLUR_MM = 2.0, 0.6
 #: The middle 95 % of a normal error, and the disc that holds 95 % in both directions at once.
-_IN_95, _DISC_95 = 1.96, 2.448
+_DISC_95 = 2.448
 _ROWS = (
     ("toe_angle_deg", "toe", 3.0),
     ("heel_angle_deg", "heel", 2.0),
@@ -165,7 +166,7 @@ def compute(
         value, true = float(getattr(foot, measure)), float(getattr(TRUTH, measure))
         sd = float(error_of(foot, measure, scale * error))
         off = value - true
-        reach = _IN_95 * sd
+        reach = ERRORS_FOR_95 * sd
         bars.append(_bar(off, reach, row, 0.09))
         second.append(_bar(off, np.sqrt(2.0) * reach, row, 0.05))
         if abs(off) <= _SHOWN_DEG:

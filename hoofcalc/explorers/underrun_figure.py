@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, CREEP_FACTOR, FLOOR_DEG, HeelLaw, through_visits
@@ -26,7 +27,7 @@ from hoofcalc.profile import Profile
 from hoofcalc.reading import Reading, read_foot
 
 #: Weight of the horse that the load is a share of: 500 kg [N].
-WEIGHT_N = 500 * 9.81
+WEIGHT_N = 500 * GRAVITY_M_S2
 WATER_PERCENT = 25.0
 #: Where the push acts, from heels to toe, and what frog, bars and sole carry [parts].
 CENTRE, OTHERS = 0.6, 0.2

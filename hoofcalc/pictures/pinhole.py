@@ -80,8 +80,8 @@ class Camera:
     def matrix(self) -> FloatArray:
         """From (right, up, out, 1) [mm] to pixels times the distance along the view, shape (3, 4).
 
-        Source
-        ------
+        References
+        ----------
         Hartley R. and Zisserman A., Multiple View Geometry, 2nd ed. 2004, section 6.1 (from
         memory).
         """

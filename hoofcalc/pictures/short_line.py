@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.angles import slope_error_deg
 from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.scene import COLOURS, Panel
 from hoofcalc.pictures.still import StillPicture
 
 _POINT_ERROR_MM = 1.5
-_IN_95 = 1.96  # the middle 95 % of a normal error
 _RING_95 = 2.448  # the ring that holds 95 % in both directions at once
 _LINES = (("heel wall", 44.0, 49.0), ("toe wall", 52.0, 97.0))
 
@@ -57,7 +57,7 @@ def short_line() -> StillPicture:
 
 
 def _swing_deg(length_mm: float) -> float:
-    return _IN_95 * float(slope_error_deg(_POINT_ERROR_MM, length_mm))
+    return ERRORS_FOR_95 * float(slope_error_deg(_POINT_ERROR_MM, length_mm))
 
 
 def _line(axes: Any, angle_deg: float, length_mm: float) -> None:

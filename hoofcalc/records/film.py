@@ -573,8 +573,8 @@ def rate_doubt(stride_frames: float, true_fps: float) -> str:
         A sentence, or nothing where the time is possible. It cannot show that a rate is right:
         half or double the true one often still gives a possible stride.
 
-    Source
-    ------
+    References
+    ----------
     Common practice, no source: a stride lasts about half a second at a gallop, over one at a walk.
     """
     frames = float(numbers("stride_frames", stride_frames, above=0))

@@ -461,8 +461,8 @@ def stance_times(marked: MarkedFilm) -> dict[str, float]:
         stance_s; with two stances also stride_s and duty_factor; each with its standard error
         under the same name and ``_error``. Empty without stances. Several stances are averaged.
 
-    Source
-    ------
+    References
+    ----------
     Definition of the duty factor, as in `hoofcalc.landing.duty_factor`. Two moments that err by
     themselves: root of the sum of squares.
     """

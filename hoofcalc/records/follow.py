@@ -139,8 +139,8 @@ def follow(
     ValueError
         If the film has no such frames, or the place lies outside the picture.
 
-    Source
-    ------
+    References
+    ----------
     Model of our own: normalised correlation with the first sight of the mark, turned and smeared;
     errors from the sharpness of the peak of correlation.
     """

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.ground_force import StanceForce, stance_force
@@ -51,7 +52,6 @@ _TAPER = 0.85
 _HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
 #: The rule on long toes covers these weights [kg].
 _RULE_KG = (360.0, 575.0)
-_ERRORS_FOR_95 = 1.96
 _SIZES = ". Do the known lengths fit each other (side.toml, front.toml, below.toml)?"
 
 
@@ -192,7 +192,7 @@ class Measurement:
         ]
         for name, value in self.values.items():
             words, unit, digits = _in_words(name)
-            reach = _ERRORS_FOR_95 * self.errors[name]
+            reach = ERRORS_FOR_95 * self.errors[name]
             lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
         lines += ["", "Rules of the trade:"]
         lines += [f"  {finding.sentence}" for finding in self.findings]

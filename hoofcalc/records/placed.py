@@ -425,8 +425,8 @@ def own_point_error_px(placed: PlacedPicture, names: tuple[str, ...] | None = No
         Standard deviation of one coordinate placed once [px]; None where fewer than four points
         were placed twice.
 
-    Source
-    ------
+    References
+    ----------
     Standard deviation from duplicate measurements, sqrt(sum d^2 / 2n) (Dahlberg's formula, from
     memory).
     """
@@ -504,8 +504,8 @@ def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) ->
     CaseError
         If points are missing or make no foot, in words.
 
-    Source
-    ------
+    References
+    ----------
     Law of propagation of uncertainty: JCGM 100:2008, Guide to the expression of uncertainty in
     measurement, eq. 10 (from memory); slopes by central differences.
     """

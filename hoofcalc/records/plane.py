@@ -155,8 +155,8 @@ def by_square(corners_px: ArrayLike, side_mm: float, middle_px: ArrayLike | None
     ValueError
         If an argument has the wrong shape or is no number.
 
-    Source
-    ------
+    References
+    ----------
     Hartley R. and Zisserman A., Multiple View Geometry, 2nd ed. 2004, section 4.1 (from memory).
     """
     corners = _some("corners_px", corners_px, 4)
@@ -205,8 +205,8 @@ def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tupl
     ValueError
         If an argument has the wrong shape or is no number.
 
-    Source
-    ------
+    References
+    ----------
     Derived from the camera of Hartley R. and Zisserman A., Multiple View Geometry, 2nd ed. 2004,
     section 8.1 (from memory): for K = (f, f, c), the derivative of K (r1 r2 t) at c is f / Z times
     the first two columns of a rotation, seen from the front; its singular values are f / Z and
@@ -238,8 +238,8 @@ def refined_corners(pixels: NDArray[np.uint8], corners_px: ArrayLike) -> FloatAr
     ValueError
         If an argument has the wrong shape or is no number.
 
-    Source
-    ------
+    References
+    ----------
     OpenCV, cornerSubPix.
     """
     corners = _some("corners_px", corners_px, 4)

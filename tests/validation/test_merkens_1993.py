@@ -13,7 +13,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hoofcalc.ground_force import GRAVITY_M_S2, peak_vertical_n, stance_force, tilt_deg
+from hoofcalc._constants import GRAVITY_M_S2
+from hoofcalc.ground_force import peak_vertical_n, stance_force, tilt_deg
 
 # [N/kg]: vertical peak, braking peak, propulsion peak
 FORE, HIND = (11.59, 1.13, 0.84), (10.21, 0.79, 1.17)
