@@ -1,6 +1,6 @@
 """nbgrader's settings for this course. Use its commands inside this folder."""
 
-from hoofcalc.classroom.nbgrader_step import TEMPLATE, TEMPLATES
+from hoofcalc.classroom.grading.nbgrader_step import TEMPLATE, TEMPLATES
 
 c = get_config()  # noqa: F821 (given by nbgrader)
 
@@ -10,14 +10,14 @@ c.CourseDirectory.course_id = "hoofcalc"
 # judged outside it: this one step takes the place of nbgrader's tidying and running.
 c.Autograde.sanitize_preprocessors = []
 c.Autograde.autograde_preprocessors = [
-    "hoofcalc.classroom.nbgrader_step.MarkAnswers",
+    "hoofcalc.classroom.grading.nbgrader_step.MarkAnswers",
     "nbgrader.preprocessors.SaveAutoGrades",
     "nbgrader.preprocessors.AssignLatePenalties",
     "nbgrader.preprocessors.CheckCellMetadata",
 ]
 
 # The learner's feedback page. What a learner wrote is shown as text, never run.
-c.GenerateFeedback.preprocessors = ["hoofcalc.classroom.nbgrader_step.GetGradesAndWaiting"]
+c.GenerateFeedback.preprocessors = ["hoofcalc.classroom.grading.nbgrader_step.GetGradesAndWaiting"]
 c.HTMLExporter.template_name = TEMPLATE
 c.HTMLExporter.extra_template_basedirs = [str(TEMPLATES)]
 

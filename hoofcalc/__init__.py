@@ -14,8 +14,10 @@ in the name. A teaching model, not a diagnosis.
 
 from __future__ import annotations
 
+import sys
 from importlib import import_module
 from types import ModuleType
+from typing import Any
 
 __version__ = "0.1.0"
 
@@ -26,7 +28,8 @@ _PARTS = (
     "columns",
     "cycle",
     "datasets",
-    "explorers",
+    "figures",
+    "forecast",
     "ground_force",
     "horn",
     "landing",
@@ -47,3 +50,23 @@ def __getattr__(name: str) -> ModuleType:
 
 def __dir__() -> list[str]:
     return sorted(__all__)
+
+
+def _shown_in_a_notebook(thing: Any) -> Any:
+    """What a cell shows for a living figure or a question."""
+    from hoofcalc.notebook import show
+
+    return show(thing)._repr_mimebundle_()
+
+
+def _tell_the_notebook() -> None:
+    """Where IPython runs, figures and questions are shown alive; nothing heavy is loaded yet."""
+    shell = sys.modules["IPython"].get_ipython() if "IPython" in sys.modules else None
+    if shell is None:
+        return
+    formatter = shell.display_formatter.mimebundle_formatter
+    formatter.for_type_by_name("hoofcalc.figures.spec", "Figure", _shown_in_a_notebook)
+    formatter.for_type_by_name("hoofcalc.figures.questions", "Card", _shown_in_a_notebook)
+
+
+_tell_the_notebook()

@@ -12,8 +12,8 @@ from pathlib import Path
 
 from hoofcalc import __version__
 from hoofcalc._where import course_folder
-from hoofcalc.classroom.commands import add_handout, add_mark, add_results
-from hoofcalc.desk.commands import add_case
+from hoofcalc.case.commands import add_case
+from hoofcalc.classroom.grading.commands import add_handout, add_mark, add_results
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
@@ -86,8 +86,8 @@ def _add_lessons(commands: argparse._SubParsersAction[argparse.ArgumentParser]) 
 
 
 def _lessons(arguments: argparse.Namespace) -> int:
-    from hoofcalc.classroom.learner_folder import FolderError, lay_out
-    from hoofcalc.classroom.serving import ServerError, already_running, jupyterlab
+    from hoofcalc.classroom.workspace.learner_folder import FolderError, lay_out
+    from hoofcalc.classroom.workspace.serving import ServerError, already_running, jupyterlab
 
     try:
         layout = lay_out(arguments.folder)
@@ -138,7 +138,7 @@ def _add_pages(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def _pages(arguments: argparse.Namespace) -> int:
-    from hoofcalc.explorers.site import write_site
+    from hoofcalc.site.course import write_site
 
     try:
         written = write_site(arguments.folder, tell=lambda line: print(line, flush=True))

@@ -18,6 +18,7 @@ MODULES = (
     "columns",
     "cycle",
     "datasets",
+    "forecast",
     "ground_force",
     "horn",
     "landing",

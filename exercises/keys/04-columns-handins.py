@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from hoofcalc.classroom.bank import Entry, Expected
+from hoofcalc.classroom.model.bank import Entry, Expected
 
 LEFT = Expected(0, "not begun")
 FULL = {

@@ -14,7 +14,7 @@ from __future__ import annotations
 
 import math
 
-from hoofcalc.classroom.questions import (
+from hoofcalc.classroom.model.questions import (
     Case,
     Choice,
     Exercise,

@@ -16,7 +16,7 @@ from __future__ import annotations
 import math
 
 from hoofcalc import horn
-from hoofcalc.classroom.questions import (
+from hoofcalc.classroom.model.questions import (
     Case,
     Choice,
     Exercise,

@@ -13,7 +13,7 @@ import itertools
 import math
 
 from hoofcalc.capsule import build_capsule
-from hoofcalc.classroom.questions import (
+from hoofcalc.classroom.model.questions import (
     Case,
     Choice,
     Exercise,

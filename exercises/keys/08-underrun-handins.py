@@ -5,7 +5,7 @@ All invented. For instructors and tests: never hand this out.
 
 from __future__ import annotations
 
-from hoofcalc.classroom.bank import Entry, Expected
+from hoofcalc.classroom.model.bank import Entry, Expected
 
 LEFT = Expected(0, "not begun")
 FULL = {

@@ -16,7 +16,7 @@ from __future__ import annotations
 import itertools
 import math
 
-from hoofcalc.classroom.questions import (
+from hoofcalc.classroom.model.questions import (
     Case,
     Choice,
     Exercise,

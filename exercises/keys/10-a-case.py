@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 
 from hoofcalc import datasets
-from hoofcalc.classroom.questions import (
+from hoofcalc.classroom.model.questions import (
     Case,
     Choice,
     Exercise,

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import numpy as np
 
+from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.scene import Panel, Series, Style, level_line
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.foot import foot_from_side, side_series
-from hoofcalc.pictures.scene import COLOURS, Panel, Series, Style
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 
@@ -69,7 +69,7 @@ def coming_down() -> StillPicture:
         axes=False,
         width=620,
         height=460,
-        draw=lambda axes: axes.plot([-95, 295], [10, 10], color=COLOURS["grey"], linewidth=3),
+        fixed=(level_line((-95, 295), 10, width=3),),
     )
     drawing = Drawing(
         [panel],

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 import matplotlib as mpl
 import numpy as np
+from matplotlib import figure as mpl_figure
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.collections import PolyCollection
-from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 from matplotlib.patches import FancyArrowPatch, Patch, Polygon
 from matplotlib.path import Path
@@ -18,8 +18,19 @@ from matplotlib.patheffects import withStroke
 from matplotlib.text import Text
 from PIL import Image
 
-from hoofcalc._inputs import FloatArray, points
-from hoofcalc.pictures.scene import COLOURS, PLAIN, Panel, Series, Style
+from hoofcalc.figures.scene import (
+    COLOURS,
+    PLAIN,
+    Fixed,
+    Panel,
+    Series,
+    Style,
+    Ticks,
+    series_points,
+    series_text,
+    tiles,
+)
+from hoofcalc.figures.spec import Figure
 
 _DPI = 144  # two dots to a pixel of the browser (72 to the inch), sharp on a fine screen
 _LOOK = {
@@ -57,6 +68,8 @@ class Drawing:
         The axes, side by side from left to right.
     series
         What moves in them.
+    extra
+        For each panel, what else matplotlib alone can draw there: a function of its axes, or None.
 
     Raises
     ------
@@ -64,7 +77,13 @@ class Drawing:
         If a series names a panel that is not there.
     """
 
-    def __init__(self, panels: Sequence[Panel], series: Sequence[Series]) -> None:
+    def __init__(
+        self,
+        panels: Sequence[Panel],
+        series: Sequence[Series],
+        extra: Sequence[Callable[[Any], None] | None] = (),
+    ) -> None:
+        self._extra = tuple(extra)
         self.panels = tuple(panels)
         self.series = tuple(series)
         for item in self.series:
@@ -75,7 +94,7 @@ class Drawing:
         self.width = sum(panel.width for panel in self.panels)
         self.height = max(panel.height for panel in self.panels)
         with mpl.rc_context({**mpl.rcParamsDefault, **_LOOK, "backend": mpl.get_backend()}):
-            self._figure = Figure(figsize=(self.width / 72, self.height / 72), dpi=_DPI)
+            self._figure = mpl_figure.Figure(figsize=(self.width / 72, self.height / 72), dpi=_DPI)
             self._canvas = FigureCanvasAgg(self._figure)
             self._axes = [self._panel_axes(number) for number in range(len(self.panels))]
             self.artists = [_artist(self._axes[item.panel], item) for item in self.series]
@@ -103,12 +122,16 @@ class Drawing:
             axes.set_aspect("equal", adjustable="box", anchor="C")
         axes.spines[["top", "right"]].set_visible(False)
         axes.tick_params(color="#5F6368")
-        axes.grid(panel.axes)
+        axes.grid(panel.axes and panel.grid)
+        _set_ticks(axes.xaxis, panel.x_ticks)
+        _set_ticks(axes.yaxis, panel.y_ticks)
         if not panel.axes:
             axes.set_axis_off()
             axes.title.set_visible(True)
-        if panel.draw is not None:
-            panel.draw(axes)
+        for thing in panel.fixed:
+            axes.add_artist(_fixed(axes, thing))
+        if number < len(self._extra) and (extra := self._extra[number]) is not None:
+            extra(axes)
         here = [item for item in self.series if item.panel == number]
         keys = [_key(item) for item in here if item.label]
         scales = [item.scale for item in here if item.scale is not None]
@@ -214,89 +237,57 @@ class Drawing:
         return np.asarray(self._canvas.buffer_rgba())[:, :, :3].copy()
 
 
-def series_points(item: Series, results: Mapping[str, Any]) -> FloatArray:
-    """The points of one series, checked.
+def drawing_of(figure: Figure) -> Drawing:
+    """A new picture of a living figure, still empty.
 
     Parameters
     ----------
-    item
-        The series.
-    results
-        The results by name.
+    figure
+        The figure.
 
     Returns
     -------
-    array, shape (n, 2)
-        Points in data units; n = 0 hides the series.
-
-    Raises
-    ------
-    ValueError
-        If the result is missing, is not an array of points, or has the wrong number of them.
+    Drawing
+        Its panels and series, drawn by matplotlib.
     """
-    if item.data not in results:
-        raise ValueError(f"the results hold no {item.data!r}")
-    place = np.asarray(results[item.data], dtype=np.float64)
-    if place.size == 0:
-        return np.empty((0, 2))
-    broken = np.isnan(place)  # a NaN breaks a line and is meant; anything else must be finite
-    points(item.data, np.where(broken, 0.0, place), 2)
-    wanted = {"arrow": 2, "words": 1}.get(item.kind)
-    if place.ndim != 2 or (wanted is not None and len(place) != wanted):
-        raise ValueError(f"{item.data} must have shape ({wanted or 'n'}, 2) (got {place.shape})")
-    return place
+    return Drawing(figure.panels, figure.series)
 
 
-def tiles(place: FloatArray) -> list[FloatArray]:
-    """The outlines in a row of points parted by NaN.
-
-    Parameters
-    ----------
-    place
-        Points, shape (n, 2).
-
-    Returns
-    -------
-    list of arrays
-        One outline after the other, without the NaN.
-    """
-    gaps = np.flatnonzero(np.isnan(place[:, 0]))
-    return [
-        part[1:] if number else part
-        for number, part in enumerate(np.split(place, gaps))
-        if len(part) > bool(number)
-    ]
+def _set_ticks(axis: Any, ticks: Ticks) -> None:
+    """The numbers on an axis, where the panel says which."""
+    if not ticks:
+        return
+    pairs = [tick if isinstance(tick, tuple) else (tick, f"{tick:g}") for tick in ticks]
+    axis.set_ticks([at for at, _ in pairs], [says.replace("-", "\u2212") for _, says in pairs])
 
 
-def series_text(item: Series, results: Mapping[str, Any]) -> str:
-    """What goes with the points of a series: its words, or the class of each tile.
-
-    Parameters
-    ----------
-    item
-        The series.
-    results
-        The results by name.
-
-    Returns
-    -------
-    str
-        Empty for a series that has neither.
-
-    Raises
-    ------
-    ValueError
-        If there are not as many values as tiles.
-    """
-    if item.words:
-        return str(results[item.words])
-    if item.scale is None:
-        return ""
-    classes = item.scale.classes(results[item.values])
-    many = len(tiles(series_points(item, results)))
-    if len(classes) != many:
-        raise ValueError(f"{item.values} must hold {many} numbers, one for each tile")
-    return classes
+def _fixed(axes: Any, thing: Fixed) -> Any:
+    """The artist of one thing that never moves."""
+    style, place = thing.style, np.array(thing.points, dtype=np.float64)
+    colour = COLOURS[style.colour]
+    artist: Any
+    if thing.kind == "area":
+        artist = Polygon(place, closed=True, linewidth=style.width, edgecolor=colour)
+        artist.set_facecolor(_faded(style))
+    elif thing.kind == "line":
+        artist = Line2D(place[:, 0], place[:, 1], color=colour, linewidth=style.width)
+        artist.set(solid_capstyle="butt")
+        if style.dash:
+            artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
+    else:
+        beside = {"left": "left", "centre": "center", "right": "right"}[style.align]
+        over = {"above": "bottom", "middle": "center", "below": "top"}[style.rise]
+        artist = Text(
+            place[0, 0],
+            place[0, 1],
+            thing.text,
+            color=colour,
+            fontsize=style.size,
+            ha=beside,
+            va=over,
+        )
+    artist.set(transform=axes.transData, clip_on=thing.kind != "words", zorder=2.5)
+    return artist
 
 
 def _tile_colours(item: Series, classes: str) -> list[str]:

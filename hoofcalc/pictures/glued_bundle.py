@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 
 from hoofcalc._inputs import FloatArray
+from hoofcalc.figures.scene import COLOURS, Panel
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.scene import COLOURS, Panel
 from hoofcalc.pictures.still import StillPicture
 
 _LONG, _THICK = 100.0, 7.0  # of one strip
@@ -33,17 +33,16 @@ def glued_bundle() -> StillPicture:
             axes=False,
             width=300,
             height=320,
-            draw=draw,
             **limits,
         )
-        for title, draw, limits in (
-            ("1  Loose: they slide", _loose, bent),
-            ("2  Glued: they cannot", _glued, bent),
-            ("3  Horn, cut across", _cut, {"x_limits": (-0.62, 0.62), "y_limits": (-0.62, 0.55)}),
+        for title, limits in (
+            ("1  Loose: they slide", bent),
+            ("2  Glued: they cannot", bent),
+            ("3  Horn, cut across", {"x_limits": (-0.62, 0.62), "y_limits": (-0.62, 0.55)}),
         )
     ]
     return StillPicture(
-        png=Drawing(panels, []).png(),
+        png=Drawing(panels, [], extra=(_loose, _glued, _cut)).png(),
         width=3 * 300,
         caption=(
             "Three loose strips slide along one another and each bends by itself. Glued, they "

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from hoofcalc.cycle import grow
+from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.scene import Panel, Series, Style
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.foot import foot_from_side, side_series
-from hoofcalc.pictures.scene import Panel, Series, Style
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 

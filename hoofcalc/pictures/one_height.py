@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc.figures.scene import Panel, Series, Style
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.scene import Panel, Series, Style
 from hoofcalc.pictures.still import StillPicture
 
 #: Height to which both are trimmed, thickness of a strip [mm]; the push on 1 mm of rim [N].

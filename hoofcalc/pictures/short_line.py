@@ -9,8 +9,8 @@ import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.angles import slope_error_deg
+from hoofcalc.figures.scene import COLOURS, Panel
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.scene import COLOURS, Panel
 from hoofcalc.pictures.still import StillPicture
 
 _POINT_ERROR_MM = 1.5
@@ -35,13 +35,18 @@ def short_line() -> StillPicture:
             axes=False,
             width=390,
             height=400,
-            draw=partial(_line, angle_deg=angle, length_mm=length),
         )
-        for name, angle, length in _LINES
+        for name, _, length in _LINES
     ]
     heel, toe = (_swing_deg(length) for _, _, length in _LINES)
     return StillPicture(
-        png=Drawing(panels, []).png(),
+        png=Drawing(
+            panels,
+            [],
+            extra=[
+                partial(_line, angle_deg=angle, length_mm=length) for _, angle, length in _LINES
+            ],
+        ).png(),
         width=2 * 390,
         caption=(
             "Both ends of each line are set by the same hand, to 1.5 mm (the rings hold 19 of 20 "

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc.figures.scene import COLOURS, Panel
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.scene import COLOURS, Panel
 from hoofcalc.pictures.still import StillPicture
 
 _LEAN = np.radians(12.0)
@@ -30,16 +30,11 @@ def three_loads() -> StillPicture:
             axes=False,
             width=270,
             height=330,
-            draw=draw,
         )
-        for title, draw in (
-            ("1  On its end", _on_end),
-            ("2  Leaning", _leaning),
-            ("3  On its side", _on_side),
-        )
+        for title in ("1  On its end", "2  Leaning", "3  On its side")
     ]
     return StillPicture(
-        png=Drawing(panels, []).png(),
+        png=Drawing(panels, [], extra=(_on_end, _leaning, _on_side)).png(),
         width=3 * 270,
         caption=(
             "On its end every part of the tube is pressed alike. Leaning, one edge of the foot is "

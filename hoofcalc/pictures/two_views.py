@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 import numpy as np
 
 from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.figures.scene import COLOURS, Panel
 from hoofcalc.pictures.drawing import Drawing
-from hoofcalc.pictures.scene import COLOURS, Panel
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 
@@ -39,7 +40,6 @@ def two_views() -> StillPicture:
             axes=False,
             width=390,
             height=390,
-            draw=lambda axes: _below(axes, foot),
         ),
         Panel(
             title="From the side: how it rises",
@@ -49,13 +49,14 @@ def two_views() -> StillPicture:
             axes=False,
             width=390,
             height=390,
-            draw=lambda axes: _side(axes, foot),
         ),
     ]
     back = float(foot.back_fraction[_PICKED])
     slope = float(foot.slopes_deg[_PICKED])
     return StillPicture(
-        png=Drawing(panels, []).png(),
+        png=Drawing(
+            panels, [], extra=[partial(_below, foot=foot), partial(_side, foot=foot)]
+        ).png(),
         width=2 * 390,
         caption=(
             f"The marked tubule begins {back:.2f} of the way back from the toe. From the side the "
@@ -113,13 +114,12 @@ def along_and_across() -> StillPicture:
             axes=False,
             width=390,
             height=390,
-            draw=_Split(stands),
         )
         for name, stands in zip(("Toe", "Heel"), _FOOT, strict=False)
     ]
     toe, heel = (_in_parts(stands) for stands in _FOOT[:2])
     return StillPicture(
-        png=Drawing(panels, []).png(),
+        png=Drawing(panels, [], extra=[_Split(stands) for stands in _FOOT[:2]]).png(),
         width=2 * 390,
         caption=(
             f"An upright push of 100 N. At the toe {toe[0]:.0f} N run along the tubule and "

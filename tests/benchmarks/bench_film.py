@@ -18,8 +18,8 @@ import av
 import cv2
 import numpy as np
 
-from hoofcalc.records.film import open_film
-from hoofcalc.records.follow import follow
+from hoofcalc.case.film import open_film
+from hoofcalc.case.tracker import follow
 
 
 def draw(path: Path, frames: int) -> np.ndarray:

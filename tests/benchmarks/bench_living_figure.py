@@ -21,10 +21,10 @@ import nbformat
 import numpy as np
 from playwright.sync_api import sync_playwright
 
-from hoofcalc.classroom.learner_folder import NOTES
-from hoofcalc.classroom.serving import jupyterlab
-from hoofcalc.explorers import write_page
-from hoofcalc.explorers.column_figure import COLUMNS
+from hoofcalc.classroom.workspace.learner_folder import NOTES
+from hoofcalc.classroom.workspace.serving import jupyterlab
+from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.site.page import write_page
 
 ARGUMENTS = [
     "--headless",
@@ -37,13 +37,13 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 
-LIVING = "from hoofcalc import explorers\nexplorers.columns()"
+LIVING = "from hoofcalc import figures\nfigures.columns()"
 PLAIN = """
 import warnings; warnings.simplefilter("ignore")
 import matplotlib.pyplot as plt
 from ipywidgets import interact, FloatSlider
-from hoofcalc.explorers.column_figure import COLUMNS
-from hoofcalc.pictures import COLOURS
+from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.figures.scene import COLOURS
 %matplotlib inline
 
 @interact(lean_deg=FloatSlider(min=0, max=45, step=0.5, value=5))

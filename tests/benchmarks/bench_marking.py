@@ -23,10 +23,10 @@ from pathlib import Path
 
 import plain_course
 
-from hoofcalc.classroom import jail
-from hoofcalc.classroom.bank import fill
-from hoofcalc.classroom.folder import mark_folder
-from hoofcalc.classroom.marking import Assignment, load_assignment
+from hoofcalc.classroom.grading.folder import mark_folder
+from hoofcalc.classroom.grading.marking import Assignment, load_assignment
+from hoofcalc.classroom.model.bank import fill
+from hoofcalc.classroom.sandbox import runner
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAME = "04-columns"
@@ -101,7 +101,9 @@ def main() -> None:
         only(Path(arguments.only[0]), Path(arguments.only[1]), int(arguments.only[2]))
         return
     assignment = load_assignment(COURSE, NAME)
-    print(f"processes: {jail._way()}; cores: {os.cpu_count()}; load now: {os.getloadavg()[0]:.1f}")
+    print(
+        f"processes: {runner._way()}; cores: {os.cpu_count()}; load now: {os.getloadavg()[0]:.1f}"
+    )
     with tempfile.TemporaryDirectory(prefix="hoofcalc-bench-") as scratch:
         folder = Path(scratch)
         few, many = 2, arguments.plain

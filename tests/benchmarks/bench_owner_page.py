@@ -32,8 +32,8 @@ def one_page() -> float:
 
     def load() -> Any:
         from hoofcalc import datasets
+        from hoofcalc.case import Measured
         from hoofcalc.profile import Profile
-        from hoofcalc.records import Measured
 
         found = []
         for number in (1, 2, 3, 4):
@@ -52,7 +52,7 @@ def one_page() -> float:
     seconds.append(took)
 
     def plan() -> Any:
-        from hoofcalc.records.plan import StoredPlan, plan_for_page
+        from hoofcalc.case.plan import StoredPlan, plan_for_page
 
         stored = StoredPlan(
             work="The heel is lowered a little, and we look again. " * 8,
@@ -67,7 +67,7 @@ def one_page() -> float:
     seconds.append(took)
 
     def words() -> Any:
-        from hoofcalc.records import owner_page
+        from hoofcalc.case import owner_page
 
         return owner_page("Marrowfen", "right fore", visits, coming, invented=True)
 

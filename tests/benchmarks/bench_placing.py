@@ -21,14 +21,14 @@ from typing import Any
 import numpy as np
 from playwright.sync_api import sync_playwright
 
-import hoofcalc.desk
-from hoofcalc.desk.placing import Placing
-from hoofcalc.desk.steps import steps
-from hoofcalc.pictures.drawn_photograph import drawn_photograph
-from hoofcalc.pictures.pinhole import Camera
+import hoofcalc.case.desk
+from hoofcalc.case.desk.placing import Placing
+from hoofcalc.case.desk.steps import steps
+from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
+from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile
 
-FOLDER = Path(hoofcalc.desk.__file__).parent
+FOLDER = Path(hoofcalc.case.desk.__file__).parent
 WIDTH, HEIGHT = 4032, 3024
 FOOT = Profile.from_points(
     toe_ground=(110, 0), toe_coronet=(58, 67), heel_ground=(0, 0), heel_coronet=(-25, 24)

@@ -16,8 +16,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.classroom.marking import Assignment
-from hoofcalc.classroom.questions import Choice, Function, Number, Numbers, Question
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.questions import Choice, Function, Number, Numbers, Question
 
 #: A picture as a learner draws one to see what happens.
 PLOT = (

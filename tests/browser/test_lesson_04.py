@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from hoofcalc.explorers.column_figure import COLUMNS
+from hoofcalc.figures.column_figure import COLUMNS
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
 

@@ -15,14 +15,14 @@ import pytest
 from PIL import Image
 from pillow_heif import register_heif_opener
 
+from hoofcalc.case.case import open_case, read_visit
+from hoofcalc.case.desk.serving import desk_open
+from hoofcalc.case.measure import measure
+from hoofcalc.case.synthetic.drawn_film import drawn_film, write_film
+from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
+from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.cli import main
-from hoofcalc.desk.serving import desk_open
-from hoofcalc.pictures.drawn_film import drawn_film, write_film
-from hoofcalc.pictures.drawn_photograph import drawn_photograph
-from hoofcalc.pictures.pinhole import Camera
 from hoofcalc.profile import Profile
-from hoofcalc.records.case import open_case, read_visit
-from hoofcalc.records.measure import measure
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(240)]
 

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
+from hoofcalc.case import Measured, OwnerPage, Plan, owner_page
+from hoofcalc.case.owner_page import LONGEST_WORK
 from hoofcalc.profile import Profile
-from hoofcalc.records import Measured, OwnerPage, Plan, owner_page
-from hoofcalc.records.owner_page import LONGEST_WORK
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(120)]
 

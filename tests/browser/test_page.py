@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from hoofcalc.explorers import write_page
-from hoofcalc.explorers.column_figure import COLUMNS
+from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.site.page import write_page
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(180)]
 

@@ -13,16 +13,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-import hoofcalc.desk
-from hoofcalc.desk.placing import Placing
-from hoofcalc.desk.steps import steps
-from hoofcalc.pictures.drawn_photograph import drawn_photograph
-from hoofcalc.pictures.pinhole import Camera
+import hoofcalc.case.desk
+from hoofcalc.case.desk.placing import Placing
+from hoofcalc.case.desk.steps import steps
+from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
+from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(120)]
 
-FOLDER = Path(hoofcalc.desk.__file__).parent
+FOLDER = Path(hoofcalc.case.desk.__file__).parent
 STYLE = (FOLDER / "placing.css").read_text("utf-8")
 SCRIPT = (FOLDER / "placing.js").read_text("utf-8")
 #: The notebook's half: keeps what is set, counts what is sent.

@@ -12,14 +12,15 @@ from typing import Any
 import numpy as np
 import pytest
 
-import hoofcalc.explorers
-from hoofcalc.explorers.living import description, state
-from hoofcalc.explorers.measuring_figure import MEASURING
+import hoofcalc.figures.web
+from hoofcalc.figures.measuring_figure import MEASURING
+from hoofcalc.notebook.living import description, state
+from hoofcalc.pictures.drawing import drawing_of
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(120)]
 
-SCRIPT = Path(hoofcalc.explorers.__file__).with_name("figure.js").read_text("utf-8")
-STYLE = Path(hoofcalc.explorers.__file__).with_name("figure.css").read_text("utf-8")
+SCRIPT = Path(hoofcalc.figures.web.__file__).with_name("figure.js").read_text("utf-8")
+STYLE = Path(hoofcalc.figures.web.__file__).with_name("figure.css").read_text("utf-8")
 
 
 def plain(answer: dict[str, Any]) -> dict[str, Any]:
@@ -36,7 +37,7 @@ def page(browser: Any) -> Any:
     page = browser.new_page()
     troubles: list[str] = []
     page.on("pageerror", lambda error: troubles.append(str(error)))
-    drawing = MEASURING.drawing()
+    drawing = drawing_of(MEASURING)
     images = [
         "data:image/png;base64," + base64.b64encode(picture).decode("ascii")
         for picture in drawing.backgrounds()
@@ -54,7 +55,7 @@ def page(browser: Any) -> Any:
           };
           mount(document.getElementById("figure"), spec, ask);
         }""",
-        [SCRIPT, description(MEASURING, drawing, images)],
+        [SCRIPT, description(MEASURING, drawing.boxes(), images)],
     )
     page.wait_for_function(
         "document.querySelector('.hoofcalc-figure .sentence').textContent.length > 20"

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from hoofcalc._where import course_folder
-from hoofcalc.explorers.site import every_explorer, write_site
+from hoofcalc.figures import EVERY_FIGURE
+from hoofcalc.site.course import write_site
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(900)]
 LESSONS = sorted(path.stem for path in course_folder("lessons").glob("*.ipynb"))
@@ -128,7 +129,7 @@ def test_a_figure_moves_and_a_page_is_accessible(site, lesson, browser):
 
 
 def test_every_figure_names_sliders_that_move_on_its_page():
-    for explorer in every_explorer().values():
-        names = {slider.name for slider in explorer.sliders}
-        assert 1 <= len(explorer.page_sliders) <= 2
-        assert set(explorer.page_sliders) <= names
+    for figure in EVERY_FIGURE.values():
+        names = {slider.name for slider in figure.sliders}
+        assert 1 <= len(figure.page_sliders) <= 2
+        assert set(figure.page_sliders) <= names

@@ -8,17 +8,18 @@ from typing import Any
 
 import pytest
 
-import hoofcalc.explorers
-from hoofcalc.explorers import Explorer, write_page
+import hoofcalc.figures
+from hoofcalc.figures import Figure
+from hoofcalc.site.page import write_page
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
 
-FOLDER = Path(hoofcalc.explorers.__file__).parent
+FOLDER = Path(hoofcalc.figures.__file__).parent
 FIGURES = [
     thing
     for path in sorted(FOLDER.glob("*_figure.py"))
-    for thing in vars(import_module(f"hoofcalc.explorers.{path.stem}")).values()
-    if isinstance(thing, Explorer)
+    for thing in vars(import_module(f"hoofcalc.figures.{path.stem}")).values()
+    if isinstance(thing, Figure)
 ]
 
 BOXES = """
@@ -31,7 +32,7 @@ BOXES = """
 
 
 @pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
-def test_no_panel_is_stretched(figure: Explorer, browser: Any, tmp_path: Path) -> None:
+def test_no_panel_is_stretched(figure: Figure, browser: Any, tmp_path: Path) -> None:
     first = figure.sliders[0].name
     address = write_page(
         tmp_path / "page.html", figure, [first], {first: 2}, presets=False

@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from hoofcalc.classroom.bank import fill
-from hoofcalc.classroom.marking import Assignment, load_assignment
+from hoofcalc.classroom.grading.marking import Assignment, load_assignment
+from hoofcalc.classroom.model.bank import fill
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAME = "04-columns"

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from hoofcalc.classroom.marking import Assignment, load_assignment
+from hoofcalc.classroom.grading.marking import Assignment, load_assignment
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAMES = sorted(path.stem for path in (COURSE / "keys").glob("*.py") if "-handins" not in path.stem)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc._where import course_folder
-from hoofcalc.classroom.questions import load_exercise
+from hoofcalc.classroom.model.questions import load_exercise
 
 KEYS = Path(__file__).resolve().parents[2] / "exercises" / "keys"
 LESSONS = sorted(path.stem for path in course_folder("lessons").glob("*.ipynb"))

@@ -18,14 +18,14 @@ from pathlib import Path
 
 import pytest
 
-from hoofcalc.classroom import batch
-from hoofcalc.classroom.bank import fill, load_bank
-from hoofcalc.classroom.folder import mark_folder
-from hoofcalc.classroom.handins import parse
-from hoofcalc.classroom.jail import Limits
-from hoofcalc.classroom.judge import HandedIn, judge
-from hoofcalc.classroom.marking import Assignment, Marked, mark
-from hoofcalc.classroom.questions import Choice, Function, Number, Written
+from hoofcalc.classroom.grading import batch
+from hoofcalc.classroom.grading.folder import mark_folder
+from hoofcalc.classroom.grading.marking import Assignment, Marked, mark
+from hoofcalc.classroom.grading.submissions import parse
+from hoofcalc.classroom.model.bank import fill, load_bank
+from hoofcalc.classroom.model.judge import HandedIn, judge
+from hoofcalc.classroom.model.questions import Choice, Function, Number, Written
+from hoofcalc.classroom.sandbox.runner import Limits
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 QUICK = Limits(cell_s=2.0)

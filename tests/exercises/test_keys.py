@@ -9,13 +9,13 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from hoofcalc.classroom.answers import plain
-from hoofcalc.classroom.hints import bin_of, look_up
-from hoofcalc.classroom.judge import HandedIn, deciding_calls, judge, judge_all
-from hoofcalc.classroom.marking import Assignment
-from hoofcalc.classroom.questions import Choice, Function, Number, Numbers, Written
-from hoofcalc.classroom.variants import variant_of
-from hoofcalc.classroom.working import Task, _read_hints
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.hints import bin_of, look_up
+from hoofcalc.classroom.model.judge import HandedIn, deciding_calls, judge, judge_all
+from hoofcalc.classroom.model.questions import Choice, Function, Number, Numbers, Written
+from hoofcalc.classroom.model.variants import variant_of
+from hoofcalc.classroom.model.working import Task, _read_hints
+from hoofcalc.classroom.sandbox.worker import plain
 
 IDS = [f"learner {number}" for number in range(1000)]
 

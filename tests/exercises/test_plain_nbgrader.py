@@ -18,9 +18,9 @@ import numpy as np
 import pytest
 from matplotlib import image
 
-from hoofcalc.classroom.bank import fill
-from hoofcalc.classroom.folder import mark_folder
-from hoofcalc.classroom.marking import Assignment
+from hoofcalc.classroom.grading.folder import mark_folder
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.bank import fill
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 _PLACE = Path(__file__).resolve().parents[1] / "benchmarks" / "plain_course.py"
@@ -53,7 +53,7 @@ HONEST = {
 
 @pytest.mark.slow
 def test_honest_hand_ins_get_the_same_marks_and_pictures(tmp_path: Path) -> None:
-    from hoofcalc.classroom.marking import load_assignment
+    from hoofcalc.classroom.grading.marking import load_assignment
 
     assignment: Assignment = load_assignment(COURSE, "04-columns")
     name = assignment.exercise.name

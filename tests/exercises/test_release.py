@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 
-from hoofcalc.classroom.build import notebook, source_files
-from hoofcalc.classroom.commands import known_exercises, release
-from hoofcalc.classroom.hints import build_hints
-from hoofcalc.classroom.marking import Assignment
-from hoofcalc.classroom.questions import Function, Number, Written
+from hoofcalc.classroom.grading.commands import known_exercises, release
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.build import notebook, source_files
+from hoofcalc.classroom.model.hints import build_hints
+from hoofcalc.classroom.model.questions import Function, Number, Written
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 

@@ -10,7 +10,7 @@ import nbformat
 import numpy as np
 import pytest
 
-import hoofcalc.explorers
+import hoofcalc.figures
 from hoofcalc import datasets
 from hoofcalc.ground_force import peak_vertical_n
 from hoofcalc.profile import Profile, error_of
@@ -18,7 +18,7 @@ from hoofcalc.reading import read_foot
 
 HERE = Path(__file__).parents[2]
 ASKED = tomllib.loads(
-    (Path(hoofcalc.explorers.__file__).parent / "questions" / "case.toml").read_text("utf-8")
+    (Path(hoofcalc.figures.__file__).parent / "questions" / "case.toml").read_text("utf-8")
 )
 
 

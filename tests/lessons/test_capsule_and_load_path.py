@@ -9,13 +9,13 @@ from typing import Any
 import numpy as np
 import pytest
 
-import hoofcalc.explorers
+import hoofcalc.figures
 from hoofcalc.capsule import build_capsule
-from hoofcalc.explorers.load_path_figure import LOAD_PATH
+from hoofcalc.figures.load_path_figure import LOAD_PATH
 from hoofcalc.loadpath import force_vector, obliquity_deg
 from hoofcalc.profile import Profile, line_angle_deg
 
-QUESTIONS = Path(hoofcalc.explorers.__file__).parent / "questions"
+QUESTIONS = Path(hoofcalc.figures.__file__).parent / "questions"
 
 
 def questions(name: str) -> dict[str, Any]:

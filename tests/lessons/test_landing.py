@@ -11,14 +11,14 @@ import numpy as np
 import pytest
 
 from hoofcalc import datasets
-from hoofcalc.explorers.landing_figure import LANDING
+from hoofcalc.figures.landing_figure import LANDING
 from hoofcalc.landing import Track, contact_times, landing_vector
 
 ROOT = Path(__file__).parents[2]
 NOTEBOOK = nbformat.read(ROOT / "lessons" / "01-landing.ipynb", as_version=4)
 TEXT = "\n\n".join(cell.source for cell in NOTEBOOK.cells if cell.cell_type == "markdown")
 QUESTIONS = tomllib.loads(
-    (ROOT / "hoofcalc" / "explorers" / "questions" / "landing.toml").read_text("utf-8")
+    (ROOT / "hoofcalc" / "figures" / "questions" / "landing.toml").read_text("utf-8")
 )
 
 

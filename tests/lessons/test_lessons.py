@@ -12,7 +12,7 @@ from typing import Any
 import nbformat
 import pytest
 
-from hoofcalc.explorers.notebooks import clean, main, page, run, still
+from hoofcalc.notebook.notebooks import clean, main, page, run, still
 
 FOLDER = Path(__file__).parents[2] / "lessons"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
@@ -64,9 +64,9 @@ def test_a_prediction_is_asked_before_the_figure_and_answered_after(path: Path) 
         assert found, f"no cell with {pattern}"
         return found[0]
 
-    figure = first(r"explorers\.(?!ask|answer)\w+\(")
-    assert first(r"explorers\.ask\(.*predict") < figure < first(r"explorers\.answer\(")
-    checks = [c for c in code if "explorers.ask(" in c and "predict" not in c]
+    figure = first(r"figures\.(?!ask|answer)\w+\(")
+    assert first(r"figures\.ask\(.*predict") < figure < first(r"figures\.answer\(")
+    checks = [c for c in code if "figures.ask(" in c and "predict" not in c]
     assert 2 <= len(checks) <= 3, "two or three questions to check oneself"
 
 
@@ -93,7 +93,7 @@ def test_code_is_read_in_a_breath(path: Path) -> None:
 def test_the_notebook_is_stored_clean(path: Path) -> None:
     notebook = read(path)
     nbformat.validate(notebook)
-    assert notebook == clean(notebook), f"python -m hoofcalc.explorers.notebooks clean {path.name}"
+    assert notebook == clean(notebook), f"python -m hoofcalc.notebook.notebooks clean {path.name}"
     text = path.read_text("utf-8")
     assert path.stat().st_size < 200_000
     for trace in ("image/png", "widget-view", "text/html", "stderr", "Traceback", "/tmp"):

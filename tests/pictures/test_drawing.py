@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from hoofcalc.pictures import RAMP, Drawing, Panel, Scale, Series, Style, three_loads
+from hoofcalc.figures.scene import RAMP, Panel, Scale, Series, Style
+from hoofcalc.pictures import Drawing, three_loads
 from hoofcalc.pictures.drawing import tiles
 
 

@@ -1,0 +1,984 @@
+"""A case: a folder of the trimmer's own, for one foot of one horse, readable without this program.
+
+Version 2 of the folder (version 1, without photographs and film on the screen, is read too)::
+
+    README.txt                 what is in the folder, line by line (see `plain_page`)
+    case.toml                  the horse, the foot and the gait it is loaded at
+    pictures/2026-04-07/       photographs of that visit, byte for byte as they came
+    film/2026-04-07/           film, likewise
+    visits/2026-04-07/         one folder for each visit, named by its day; a second one of the
+                               same day is named "2026-04-07 after trim"
+        visit.toml             how the photograph was taken, and how finely points were placed
+        side.toml              the photograph from the side (if any): see `hoofcalc.case.landmarks`
+        side_points.csv        points placed in it, in pixels; likewise front and below
+        film.toml              the film (if any): see `hoofcalc.case.tracking`
+        film_points.csv        a mark on the hoof, followed through it, in pixels
+        film_stances.csv       frames of contact and of leaving
+        plan.toml              what is planned until the next visit (if any)
+        points.csv             landmarks in the side view, in mm, where no photograph was placed
+        wall_lines.csv         lines traced along the horn in the same picture (if any)
+        outline.csv            the bearing edge from below (if any)
+        track.csv              a mark on the hoof, followed through a film (if any)
+        measured.toml          written by `measure`, and again whenever it is asked
+        load_map.csv           likewise: the push round the rim
+    pages/                     pages for the owner
+    kept/                      what was replaced, with the day and time of the change
+
+What was placed in a photograph or film counts before what was typed in millimetres. Every name
+of a number carries its unit. All files are meant to be read and written by hand as
+well; what does not fit is refused with file, line and field. A file is written whole or not at
+all, and what it replaces is kept. Nothing in the folder is sent anywhere, and nothing that a
+camera wrote into a photograph (place, time, owner) is read or copied out of it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import tempfile
+import textwrap
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from datetime import date
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._files import write_whole
+from hoofcalc._inputs import FloatArray
+from hoofcalc.case.landmarks import (
+    LANDMARKS,
+    PICTURE_FIELDS,
+    POINT_COLUMNS,
+    VIEWS,
+    from_below,
+    from_the_front,
+    from_the_side,
+    missing_points,
+    names_in_words,
+    profile_of,
+    read_picture,
+)
+from hoofcalc.case.storage import (
+    VERSION,
+    CaseError,
+    Column,
+    Field,
+    add_copy,
+    as_csv,
+    as_toml,
+    kind_of_film,
+    kind_of_picture,
+    put,
+    read_fields,
+    read_rows,
+    read_text,
+)
+from hoofcalc.case.tracking import (
+    FILM_COLUMNS,
+    FILM_FIELDS,
+    STANCE_COLUMNS,
+    read_film,
+    stance_times,
+    track_of,
+    unbroken,
+)
+from hoofcalc.landing import Track
+from hoofcalc.profile import Profile
+
+__all__ = [
+    "CASE_FIELDS",
+    "TABLES",
+    "VERSION",
+    "VISIT_FIELDS",
+    "Case",
+    "Visit",
+    "add_files",
+    "add_visit",
+    "day_of",
+    "new_case",
+    "open_case",
+    "plain_page",
+    "points_csv",
+    "read_visit",
+    "visit_name",
+    "visit_names",
+    "visit_toml",
+]
+
+_AFTER = " after trim"
+#: From this lean of the line between the ground points on it is worth a word [degrees].
+_LEAN_DEG = 1.5
+_FEET = ("left fore", "right fore", "left hind", "right hind")
+_NEEDED = LANDMARKS[:4]
+
+CASE_FIELDS = (
+    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
+    Field("horse", "text", "What the horse is called.", "Otterby", True),
+    Field("foot", "text", "Which foot: " + ", ".join(_FEET) + ".", "right fore", True, 0, 0, _FEET),
+    Field("mass_kg", "number", "Mass carried, with rider and tack, in kg.", 505.0, True, 20, 1500),
+    Field(
+        "gait",
+        "text",
+        "Gait of the load map: walk, trot, canter or gallop.",
+        "trot",
+        True,
+        0,
+        0,
+        ("walk", "trot", "canter", "gallop"),
+    ),
+    Field(
+        "lead", "text", "At canter: which lead, left or right.", "left", choices=("left", "right")
+    ),
+    Field(
+        "duty_factor",
+        "number",
+        "Part of a stride that the foot spends on the ground, 0 to 1; not needed where a film "
+        "tells it.",
+        0.4,
+        low=0.05,
+        high=0.95,
+    ),
+    Field("invented", "yes or no", "true if horse and figures are made up.", False),
+    Field("note", "text", "Anything worth a line.", "shod all round"),
+)
+
+VISIT_FIELDS = (
+    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
+    Field("date", "day", "Day of the photographs.", date(2026, 4, 7), True),
+    Field(
+        "moment",
+        "text",
+        "before trim or after trim.",
+        "before trim",
+        True,
+        0,
+        0,
+        ("before trim", "after trim"),
+    ),
+    Field(
+        "facing",
+        "text",
+        "Which way the toe looks in the side picture: right or left.",
+        "right",
+        True,
+        0,
+        0,
+        ("right", "left"),
+    ),
+    Field(
+        "point_error_mm",
+        "number",
+        "How finely the points were placed: standard deviation of each coordinate, in mm.",
+        1.0,
+        True,
+        0.05,
+        20,
+    ),
+    Field(
+        "scale_error_percent",
+        "number",
+        "How sure the scale is: standard deviation, in per cent of every length.",
+        1.0,
+        True,
+        0,
+        20,
+    ),
+    Field(
+        "medial_height_mm",
+        "number",
+        "Front view: hairline height, inner side.",
+        54.0,
+        False,
+        5,
+        300,
+    ),
+    Field(
+        "lateral_height_mm",
+        "number",
+        "Front view: hairline height, outer side.",
+        56.0,
+        False,
+        5,
+        300,
+    ),
+    Field("ground_width_mm", "number", "Front view: width at the ground.", 124.0, False, 20, 400),
+    Field(
+        "coronet_width_mm", "number", "Front view: width at the hairline.", 105.0, False, 20, 400
+    ),
+    Field(
+        "horn_water_percent", "number", "Water in the horn; 25 if not given.", 25.0, False, 10, 35
+    ),
+    Field(
+        "film_ground_mm",
+        "number",
+        "Film: height of the mark while the foot stands; needed with a track.",
+        10.0,
+        False,
+        -100_000,
+        100_000,
+    ),
+    Field(
+        "film_point_error_mm",
+        "number",
+        "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
+        1.0,
+        False,
+        0.01,
+        50,
+    ),
+    Field("note", "text", "Anything worth a line.", "eleven weeks since the last trim"),
+)
+
+_FAR_MM, _FILM_MM = 10_000.0, 1_000_000.0
+#: The tables of a visit, by file name.
+TABLES: dict[str, tuple[Column, ...]] = {
+    "points.csv": (
+        Column("point", "which landmark: " + ", ".join(LANDMARKS)),
+        Column("right_mm", "its place to the right in the picture", _FAR_MM),
+        Column("up_mm", "its place upwards in the picture", _FAR_MM),
+    ),
+    "wall_lines.csv": (
+        Column("region", "where on the wall, such as toe, quarter or heel"),
+        Column("start_right_mm", "one end of the line, to the right", _FAR_MM),
+        Column("start_up_mm", "the same, upwards", _FAR_MM),
+        Column("end_right_mm", "the other end, to the right", _FAR_MM),
+        Column("end_up_mm", "the same, upwards", _FAR_MM),
+    ),
+    "outline.csv": (
+        Column("forward_mm", "bearing edge from one heel round the toe: forward", _FAR_MM),
+        Column("left_mm", "to the horse's left of the mid-line", _FAR_MM),
+    ),
+    "track.csv": (
+        Column("time_s", "time of the frame, as it really passed", 86_400.0),
+        Column("forward_mm", "mark, in the direction of travel", _FILM_MM),
+        Column("up_mm", "mark, upwards", _FILM_MM),
+        Column("second_forward_mm", "a second mark on the same hoof, if any", _FILM_MM, False),
+        Column("second_up_mm", "the same, upwards", _FILM_MM, False),
+    ),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """One foot of one horse; the fields are those of `CASE_FIELDS`.
+
+    Parameters
+    ----------
+    horse, foot, gait, lead, note
+        As in case.toml.
+    mass_kg
+        Mass carried [kg].
+    duty_factor
+        Part of a stride that the foot spends on the ground [no unit]; None if not known.
+    invented
+        True if horse and figures are made up.
+    """
+
+    horse: str
+    foot: str
+    mass_kg: float
+    gait: str = "trot"
+    lead: str | None = None
+    duty_factor: float | None = None
+    invented: bool = False
+    note: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Visit:
+    """What is on file of one visit: the fields of `VISIT_FIELDS`, and the tables.
+
+    Parameters
+    ----------
+    date, moment, facing, note
+        As in visit.toml.
+    point_error_mm, scale_error_percent
+        Error of a placed point [mm] and of the scale [%].
+    medial_height_mm, lateral_height_mm, ground_width_mm, coronet_width_mm
+        Front view [mm].
+    horn_water_percent
+        Water in the horn [%].
+    film_ground_mm, film_point_error_mm
+        Standing height and error of the mark in the film [mm].
+    profile
+        The landmarks, foot looking forward [mm].
+    wall_regions, wall_lines_mm
+        Traced lines: names, and ends, shape (n, 2, 2), in the axes of the profile [mm].
+    outline_mm
+        Bearing edge from below, shape (n, 2) [mm].
+    track
+        The mark in the film.
+    film_times
+        Contact, stride and duty factor with their errors, where a person marked them in the film.
+    film_placed
+        Whether the track was followed in a film of the case, so that stances can be marked in it.
+    name
+        Name of the visit's folder; the day, where left out.
+    errors
+        Standard error of each measure of the foot, in the unit of its name, where its points
+        were placed in a photograph; else None, and point and scale error tell them.
+    placed_twice
+        Whether `point_error_mm` was told by placing the points twice.
+    lifted_mm
+        By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
+    remarks
+        What is on file and could not be used, in plain sentences.
+    """
+
+    date: date
+    profile: Profile
+    moment: str = "before trim"
+    facing: str = "right"
+    point_error_mm: float = 1.0
+    scale_error_percent: float = 1.0
+    medial_height_mm: float | None = None
+    lateral_height_mm: float | None = None
+    ground_width_mm: float | None = None
+    coronet_width_mm: float | None = None
+    horn_water_percent: float = 25.0
+    film_ground_mm: float | None = None
+    film_point_error_mm: float | None = None
+    note: str | None = None
+    wall_regions: tuple[str, ...] = ()
+    wall_lines_mm: FloatArray | None = None
+    outline_mm: FloatArray | None = None
+    track: Track | None = None
+    film_times: Mapping[str, float] = field(default_factory=dict)
+    film_placed: bool = False
+    name: str = ""
+    errors: Mapping[str, float] | None = None
+    placed_twice: bool = False
+    lifted_mm: float = 0.0
+    remarks: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.name:
+            object.__setattr__(self, "name", str(self.date))
+
+
+# ---- the case --------------------------------------------------------------------------------
+
+
+def new_case(folder: Path, case: Case) -> None:
+    """Make the folder of a new case.
+
+    Parameters
+    ----------
+    folder
+        Where; made if it does not exist. What lies in it already stays.
+    case
+        The horse and the foot.
+
+    Raises
+    ------
+    CaseError
+        If there is a case already, or a value cannot be, in words.
+    """
+    if (folder / "case.toml").exists():
+        raise CaseError(f"{folder} holds a case already; it stays as it is")
+    if folder.exists() and not folder.is_dir():
+        raise CaseError(f"{folder} is a file; a case is a folder")
+    text = as_toml(
+        {"version": VERSION, **asdict(case)},
+        CASE_FIELDS,
+        f"A case of hoofcalc, version {VERSION}. README.txt says what each line means.",
+    )
+    _case_from(text.decode())
+    put(folder, "README.txt", plain_page().encode())
+    for part in ("pictures", "film", "visits"):
+        (folder / part).mkdir(exist_ok=True)
+    write_whole(folder / "case.toml", text, through=True)  # last: with it the folder is a case
+
+
+def open_case(folder: Path) -> Case:
+    """Read case.toml.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+
+    Returns
+    -------
+    Case
+        The horse and the foot.
+
+    Raises
+    ------
+    CaseError
+        If there is no case, or its file cannot be read, with line and field.
+    """
+    if not (folder / "case.toml").exists():
+        raise CaseError(f"there is no case in {folder}; hoofcalc case {folder} new makes one")
+    return _case_from(read_text(folder / "case.toml", "case.toml"))
+
+
+def _case_from(text: str) -> Case:
+    found = read_fields(text, "case.toml", CASE_FIELDS)
+    del found["version"]
+    case = Case(**found)
+    if case.gait == "canter" and case.lead is None:
+        raise CaseError('case.toml, field lead: is needed at canter, such as lead = "left"')
+    return case
+
+
+def visit_names(folder: Path) -> list[str]:
+    """The visits on file, oldest first.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+
+    Returns
+    -------
+    list of str
+        A name for each folder in ``visits``: its day, or "2026-04-07 after trim".
+
+    Raises
+    ------
+    CaseError
+        If a folder's name is no day.
+    """
+    visits = folder / "visits"
+    names = [
+        path.name
+        for path in (visits.iterdir() if visits.is_dir() else ())
+        if path.is_dir() and not path.name.startswith(".")
+    ]
+    for name in names:
+        day_of(name)
+    return sorted(names)
+
+
+def day_of(visit: str) -> date:
+    """The day of a visit.
+
+    Parameters
+    ----------
+    visit
+        Name of the visit: its day, or "2026-04-07 after trim".
+
+    Returns
+    -------
+    datetime.date
+        The day.
+
+    Raises
+    ------
+    CaseError
+        If the name is no day.
+    """
+    day = visit.removesuffix(_AFTER)
+    try:
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", day):
+            return date.fromisoformat(day)
+    except ValueError:
+        pass
+    raise CaseError(
+        f"visits/{visit}: the folder of a visit is named by its day, such as 2026-04-07, or "
+        f"2026-04-07{_AFTER} for a second one of the same day"
+    )
+
+
+def visit_name(folder: Path, day: date, moment: str = "before trim") -> str:
+    """Name for a new visit of a day, or of the one that is there for this day and moment.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    day
+        The day.
+    moment
+        "before trim" or "after trim".
+
+    Returns
+    -------
+    str
+        The day; "2026-04-07 after trim" where the day's first visit was before the trim.
+
+    Raises
+    ------
+    CaseError
+        If the visit that is there cannot be read.
+    """
+    name = str(day)
+    if moment != "after trim" or not (folder / "visits" / name).is_dir():
+        return name
+    called = f"visits/{name}/visit.toml"
+    first = read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
+    return name if first["moment"] == moment else name + _AFTER
+
+
+# ---- a visit ---------------------------------------------------------------------------------
+
+
+def read_visit(folder: Path, visit: str | date) -> Visit:
+    """All that is on file of one visit, each number checked.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Which visit: its day, or the name of its folder.
+
+    Returns
+    -------
+    Visit
+        Ready to be measured.
+
+    Raises
+    ------
+    CaseError
+        If a file is missing or cannot be, with file, line and field.
+    """
+    visit = str(visit)
+    place = f"visits/{visit}"
+    if not (folder / place).is_dir():
+        known = ", ".join(visit_names(folder)) or "none yet"
+        raise CaseError(f"there is no visit of {visit} in this case (on file: {known})")
+    values = _visit_fields(read_text(folder / place / "visit.toml", f"{place}/visit.toml"), place)
+    if values["date"] != day_of(visit):
+        raise CaseError(
+            f"{place}/visit.toml, field date: is {values['date']}, but the folder is named {visit}"
+        )
+    if visit.endswith(_AFTER) and values["moment"] != "after trim":
+        raise CaseError(
+            f"{place}/visit.toml, field moment: is {values['moment']}, but the folder is named "
+            f"{visit}"
+        )
+    seen = _seen(folder, visit, values)
+    not_used = {"points.csv", "wall_lines.csv"} if "profile" in seen else set()
+    not_used |= {"outline.csv"} if "outline_mm" in seen else set()
+    not_used |= {"track.csv"} if "track" in seen else set()
+    texts = {}
+    for name in TABLES:
+        path = folder / place / name
+        if name not in not_used and (path.exists() or name == "points.csv"):
+            texts[name] = read_text(path, f"{place}/{name}")
+    return _visit({**values, "name": visit}, texts, place, seen=seen)
+
+
+def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]:
+    """What photographs and film of a visit tell, by the names of `Visit`."""
+    place = f"visits/{visit}"
+    seen: dict[str, Any] = {}
+    remarks: list[str] = []
+    errors: dict[str, float] = {}
+    scale = values["scale_error_percent"] / 100
+    side = read_picture(folder, visit, "side")
+    if side is not None and not side.placings[0]:
+        raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
+    if side is not None:
+        try:
+            foot = from_the_side(side, values["facing"], values["point_error_mm"])
+        except CaseError as problem:
+            raise CaseError(f"{place}/{problem}") from problem
+        seen |= {
+            "profile": foot.profile,
+            "point_error_mm": foot.point_error_mm,
+            "placed_twice": foot.twice,
+            "lifted_mm": foot.lifted_mm,
+        }
+        lean = float(np.degrees(np.arctan2(foot.lifted_mm, foot.profile.bearing_length_mm)))
+        if abs(lean) > _LEAN_DEG:
+            remarks.append(
+                f"In the photograph the ground points of toe and heel do not lie level, by "
+                f"{abs(lean):.1f} degrees. A camera above the ground sees the nearer heel too low, "
+                "so angles are counted from the ground line. If the foot itself did not stand "
+                "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
+            )
+        # how sure the known length itself is comes on top, for lengths
+        errors |= {
+            name: float(np.hypot(error, scale * abs(float(getattr(foot.profile, name)))))
+            if name.endswith("_mm")
+            else error
+            for name, error in foot.errors.items()
+        }
+        if foot.wall_regions:
+            seen |= {"wall_regions": foot.wall_regions, "wall_lines_mm": foot.wall_lines_mm}
+    for view in ("front", "below"):
+        picture = read_picture(folder, visit, view)
+        if picture is None or not picture.placings[0]:
+            continue
+        missing = missing_points(picture)
+        if missing:
+            remarks.append(
+                f"The photograph from {_FROM[view]} is not used: {', '.join(missing)} still to be "
+                "placed."
+            )
+            continue
+        try:
+            if view == "below":
+                seen["outline_mm"] = from_below(picture).outline_mm
+                continue
+            front = from_the_front(picture, values["point_error_mm"])
+        except CaseError as problem:
+            raise CaseError(f"{place}/{problem}") from problem
+        heights = front.medial_height_mm, front.lateral_height_mm
+        seen |= {
+            "medial_height_mm": heights[0],
+            "lateral_height_mm": heights[1],
+            "ground_width_mm": front.ground_width_mm,
+            "coronet_width_mm": front.coronet_width_mm,
+        }
+        # two heights, each from two points; and the known length on top
+        apart = scale * (heights[0] - heights[1])
+        errors["side_difference_mm"] = float(np.hypot(2 * front.point_error_mm, apart))
+    film = read_film(folder, visit)
+    if film is not None:
+        seen |= {"film_times": stance_times(film), "film_placed": True}
+        try:
+            seen["track"] = track_of(film)
+            piece = film.frames[unbroken(film)]
+            if len(piece) < len(film.frames):
+                remarks.append(
+                    "The mark was followed in pieces. The landing is read from frames "
+                    f"{piece[0]:.0f} to {piece[-1]:.0f}."
+                )
+        except CaseError as problem:
+            remarks.append(f"The path of the mark is not used: {problem}.")
+    return {**seen, "errors": errors or None, "remarks": tuple(remarks)}
+
+
+_FROM = {"side": "the side", "front": "the front", "below": "below"}
+
+
+def _visit_fields(text: str, place: str) -> dict[str, Any]:
+    called = f"{place}/visit.toml"
+    values = read_fields(text, called, VISIT_FIELDS)
+    for one, other in (
+        ("medial_height_mm", "lateral_height_mm"),
+        ("ground_width_mm", "coronet_width_mm"),
+        ("film_ground_mm", "film_point_error_mm"),
+    ):
+        if (one in values) != (other in values):
+            missing = other if one in values else one
+            raise CaseError(f"{called}, field {missing}: is missing; {one} and {other} go together")
+    return values
+
+
+def _visit(
+    values: dict[str, Any],
+    texts: dict[str, str],
+    place: str,
+    called: dict[str, str] | None = None,
+    seen: Mapping[str, Any] | None = None,
+) -> Visit:
+    """A visit from checked fields, the texts of its tables and what its photographs tell.
+
+    Tables given from outside are `called` by other names.
+    """
+    known = {name: value for name, value in values.items() if name != "version"}
+    names = {name: f"{place}/{name}" for name in texts} | (called or {})
+    rows = {name: read_rows(text, names[name], TABLES[name]) for name, text in texts.items()}
+    facing = known["facing"]
+    mirror = np.array([1.0 if facing == "right" else -1.0, 1.0])
+    if "points.csv" in rows:
+        known["profile"] = _profile(rows["points.csv"], names["points.csv"], facing)
+    lines = rows.get("wall_lines.csv")
+    if lines:
+        known["wall_regions"] = tuple(str(row["region"]) for _, row in lines)
+        ends = np.array(
+            [[row[column.name] for column in TABLES["wall_lines.csv"][1:]] for _, row in lines]
+        )
+        known["wall_lines_mm"] = ends.astype(np.float64).reshape(-1, 2, 2) * mirror
+        for number, row in lines:
+            if (row["start_right_mm"], row["start_up_mm"]) == (
+                row["end_right_mm"],
+                row["end_up_mm"],
+            ):
+                raise CaseError(
+                    f"{names['wall_lines.csv']}, line {number}, field end_right_mm: the line has "
+                    "no length; its two ends are one point"
+                )
+    if "outline.csv" in rows:
+        known["outline_mm"] = np.array(
+            [[row["forward_mm"], row["left_mm"]] for _, row in rows["outline.csv"]],
+            dtype=np.float64,
+        ).reshape(-1, 2)
+    if "track.csv" in rows:
+        if "film_ground_mm" not in known:
+            raise CaseError(
+                f"{place}/visit.toml, field film_ground_mm: is missing; a track needs the height "
+                "of the mark while the foot stands, and film_point_error_mm"
+            )
+        known["track"] = _track(rows["track.csv"], names["track.csv"], known)
+    return Visit(**{**known, **(seen or {})})
+
+
+def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -> Profile:
+    """The landmarks, or a CaseError that names line and landmark."""
+    at: dict[str, tuple[float, float]] = {}
+    lines: dict[str, int] = {}
+    for number, row in rows:
+        name = row["point"]
+        where = f"{called}, line {number}, field point"
+        if name not in LANDMARKS:
+            raise CaseError(f"{where}: {name!r:.40} is not known; known are {', '.join(LANDMARKS)}")
+        if name in at:
+            raise CaseError(f"{where}: {name} stands there twice (first in line {lines[name]})")
+        at[name] = (row["right_mm"], row["up_mm"])
+        lines[name] = number
+    for name in _NEEDED:
+        if name not in at:
+            raise CaseError(f"{called}, field point: {name} is missing")
+    return profile_of(
+        at,
+        facing,
+        lambda name: f"{called}, line {lines[name]}, field {name}" if name in lines else called,
+        "Are the points in mm, and the scale right?",
+    )
+
+
+def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str, Any]) -> Track:
+    """The mark in the film, or a CaseError."""
+    for (_, before), (number, row) in pairwise(rows):
+        if row["time_s"] <= before["time_s"]:
+            raise CaseError(
+                f"{called}, line {number}, field time_s: {row['time_s']:g} s is not later than "
+                f"{before['time_s']:g} s in the line before"
+            )
+    second = [name in rows[0][1] for name in ("second_forward_mm", "second_up_mm")] if rows else []
+    if any(second) and not all(second):
+        raise CaseError(f"{called}, line 1: second_forward_mm and second_up_mm go together")
+
+    def pairs(prefix: str) -> FloatArray:
+        names = f"{prefix}forward_mm", f"{prefix}up_mm"
+        return np.array([[row[name] for name in names] for _, row in rows], dtype=np.float64)
+
+    try:
+        return Track(
+            np.array([row["time_s"] for _, row in rows], dtype=np.float64),
+            pairs("").reshape(-1, 2),
+            second_mm=pairs("second_") if any(second) else None,
+            ground_mm=known["film_ground_mm"],
+            point_error_mm=known["film_point_error_mm"],
+        )
+    except ValueError as problem:
+        frame = re.search(r"frame (\d+)", str(problem))
+        line = f", line {rows[int(frame[1])][0]}" if frame else ""
+        raise CaseError(f"{called}{line}, field time_s: {problem}") from problem
+
+
+def points_csv(points: Mapping[str, Sequence[float]]) -> bytes:
+    """points.csv for landmarks by name, each to the right and up in the picture [mm]."""
+    rows = [(name, *place) for name, place in points.items()]
+    return as_csv([column.name for column in TABLES["points.csv"]], rows)
+
+
+_POINTS_TO_FILL = "\n".join(
+    [
+        "# Fill in two numbers a line: to the right and up in the side picture, in mm.",
+        ",".join(column.name for column in TABLES["points.csv"]),
+        *(f"{name},," for name in _NEEDED),
+        "",
+    ]
+).encode()
+
+
+def add_visit(
+    folder: Path,
+    visit: str | date,
+    values: dict[str, Any],
+    tables: dict[str, Path] | None = None,
+) -> list[str]:
+    """Add a visit, or tables to a visit that is there; nothing is lost and all is checked first.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Which visit: its day, or "2026-04-07 after trim" for a second one of the same day.
+    values
+        Fields of `VISIT_FIELDS` that differ from the usual; only for a visit that is not there.
+    tables
+        Files to take in, by their name in the visit, such as "points.csv".
+
+    Returns
+    -------
+    list of str
+        What was written, relative to the case.
+
+    Raises
+    ------
+    CaseError
+        If a value or a file cannot be, with line and field; the case is then as before.
+    """
+    open_case(folder)
+    day = day_of(str(visit))
+    place = f"visits/{visit}"
+    home = folder / place
+    called = {name: str(path) for name, path in (tables or {}).items()}
+    texts = {name: read_text(Path(path), path) for name, path in called.items()}
+    if home.exists():
+        if values:
+            raise CaseError(
+                f"{place} is there already; change {', '.join(values)} in {place}/visit.toml"
+            )
+        fields_text = read_text(home / "visit.toml", f"{place}/visit.toml")
+    else:
+        usual = {
+            "version": VERSION,
+            "date": day,
+            "moment": "after trim" if str(visit).endswith(_AFTER) else "before trim",
+            "facing": "right",
+            "point_error_mm": 1.0,
+            "scale_error_percent": 1.0,
+        }
+        fields_text = visit_toml({**usual, **values}).decode()
+    found = _visit_fields(fields_text, place)
+    whole = {
+        name: read_text(home / name, f"{place}/{name}")
+        for name in TABLES
+        if name not in texts and (home / name).exists()
+    } | texts
+    if texts:
+        if "points.csv" not in whole and not (home / "side.toml").exists():
+            raise CaseError(f"{place}/points.csv is missing; give the points with the other tables")
+        _visit(found, whole, place, called)
+    new = {name: text.encode() for name, text in texts.items()}
+    if home.exists():
+        return [
+            f"{place}/{name}" for name, raw in new.items() if put(folder, f"{place}/{name}", raw)
+        ]
+    _lay_whole(home, {"visit.toml": fields_text.encode(), "points.csv": _POINTS_TO_FILL, **new})
+    return [f"{place}/visit.toml", *(f"{place}/{name}" for name in {"points.csv": 0, **new})]
+
+
+def visit_toml(values: Mapping[str, Any]) -> bytes:
+    """visit.toml for these fields; a value that does not fit is refused with a CaseError."""
+    heading = f"A visit, version {VERSION}. README.txt in the case says what each line means."
+    return as_toml(values, VISIT_FIELDS, heading)
+
+
+def _lay_whole(home: Path, files: dict[str, bytes]) -> None:
+    """A folder with its files, there at once or not at all."""
+    home.parent.mkdir(parents=True, exist_ok=True)
+    scratch = Path(tempfile.mkdtemp(dir=home.parent, prefix=".being-written-"))
+    try:
+        scratch.chmod(0o755)
+        for name, content in files.items():
+            write_whole(scratch / name, content, through=True)
+        os.rename(scratch, home)  # noqa: PTH104  refuses where a folder with files stands
+    except BaseException:
+        shutil.rmtree(scratch, ignore_errors=True)
+        raise
+
+
+def add_files(
+    folder: Path, visit: str | date, pictures: Sequence[Path] = (), films: Sequence[Path] = ()
+) -> list[str]:
+    """Copy photographs and film of a visit into the case, byte for byte, never over another file.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Which visit: its day, or the name of its folder.
+    pictures, films
+        The files as they came from camera or telephone.
+
+    Returns
+    -------
+    list of str
+        A line for each file: where it lies, and whether it lay there already.
+
+    Raises
+    ------
+    CaseError
+        If a file is no picture or film, told by its content; then none is copied.
+    """
+    open_case(folder)
+    kinds = [*(kind_of_picture(path) for path in pictures), *(kind_of_film(path) for path in films)]
+    parts = ["pictures"] * len(pictures) + ["film"] * len(films)
+    said = []
+    for path, part, kind in zip([*pictures, *films], parts, kinds, strict=True):
+        there, new = add_copy(path, folder / part / str(visit))
+        where = there.relative_to(folder).as_posix()
+        said.append(f"{where} ({kind}{'' if new else ', was there already'})")
+    return said
+
+
+# ---- the plain page --------------------------------------------------------------------------
+
+
+def plain_page() -> str:
+    """What a case holds, line by line: the README.txt of every case.
+
+    Returns
+    -------
+    str
+        Plain text of about one page.
+    """
+    lines = [
+        f"A CASE OF HOOFCALC, VERSION {VERSION}: one foot of one horse",
+        "",
+        "This folder is yours. It can be read without hoofcalc, copied and backed up like any",
+        "other. Photographs and film lie in pictures/ and film/ exactly as they came. All that",
+        "was measured is plain text. Decimals have a point, days are written 2026-04-07, and the",
+        "end of a name is its unit: _mm, _deg (degrees), _s (seconds), _kg, _percent. A line that",
+        "begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,",
+        "it keeps in kept/ with the day and time. Nothing is sent anywhere.",
+    ]
+    from hoofcalc.case.plan import PLAN_FIELDS  # here: it loads more than a case needs
+
+    at = "visits/2026-04-07"
+    for title, listed in (
+        ("case.toml", CASE_FIELDS),
+        (f'{at}/visit.toml (a second one of that day: "2026-04-07 after trim")', VISIT_FIELDS),
+        (f"{at}/side.toml, front.toml, below.toml (photographs, if any)", PICTURE_FIELDS),
+        (f"{at}/film.toml (if any)", FILM_FIELDS),
+        (f"{at}/plan.toml (if any)", PLAN_FIELDS),
+    ):
+        lines += ["", title]
+        for each in listed:
+            limits = f" From {each.low:g} to {each.high:g}." if each.low < each.high else ""
+            need = "" if each.required else " May be left out."
+            lines += _wrapped(f"{each.name}: {each.meaning}{limits}{need}")
+    for title, columns in (
+        ("side_points.csv, front_points.csv, below_points.csv (if any)", POINT_COLUMNS),
+        ("film_points.csv (if any)", FILM_COLUMNS),
+        ("film_stances.csv (if any)", STANCE_COLUMNS),
+        *((name + ("" if name == "points.csv" else " (if any)"), TABLES[name]) for name in TABLES),
+    ):
+        lines += ["", f"{at}/{title}"]
+        for column in columns:
+            lines += _wrapped(f"{column.name}: {column.meaning}")
+    lines += [
+        "",
+        f"{at}/draft_side.json, draft_front.json, draft_below.json, draft_film.json",
+        "  What lies on the measuring desk and is not saved yet; taken away when it is.",
+        "",
+        "Points in photographs",
+    ]
+    for view in VIEWS:
+        lines += _wrapped(f"{view}: {names_in_words(view)}")
+    lines += [
+        "",
+        "In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to",
+        "the right and up from any spot. What is placed in a photograph counts before what stands",
+        "there. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where",
+        "toe and heel wall meet the ground, and the hairline above.",
+        "",
+        "visits/2026-04-07/measured.toml and load_map.csv are written by: hoofcalc case FOLDER",
+        "measure. Change the points, not these. In the load map utilisation_percent is the part of",
+        "the horn's strength in use; inf means that the model's strip of wall gives way there.",
+        "",
+        "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a",
+        "matter for a veterinary surgeon.",
+        "",
+    ]
+    return "\n".join(lines)
+
+
+def _wrapped(text: str) -> list[str]:
+    return textwrap.wrap(text, 88, initial_indent="  ", subsequent_indent="      ")

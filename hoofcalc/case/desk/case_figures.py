@@ -1,0 +1,562 @@
+"""Living figures of one measured visit: the foot in space, the push round its rim, what is to come.
+
+They take their numbers from the same functions as `hoofcalc.case.measure` and `plan`, so that
+what is seen is what is kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._inputs import FloatArray
+from hoofcalc.capsule import Capsule
+from hoofcalc.case.case import Visit
+from hoofcalc.case.measure import CENTRE, Measurement, capsule_of, push_of
+from hoofcalc.case.storage import CaseError
+from hoofcalc.cycle import trim
+from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.foot_in_space import (
+    CAPSULE_SERIES,
+    PUSH_SERIES,
+    moved_to,
+    push_round_rim,
+    turn_slider,
+    turning_foot,
+    unrolled_rim,
+)
+from hoofcalc.figures.scene import Panel, Series, Style, scale_bar
+from hoofcalc.figures.solid_foot import seen_from
+from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.forecast import expected
+from hoofcalc.horn import horn_at
+from hoofcalc.loadpath import force_vector, share_out, utilisation
+from hoofcalc.profile import Profile
+
+__all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
+
+_LOOK_DOWN_DEG = 20.0
+#: Arrow of the greatest push, and stroke of an even share of it, as parts of the bearing length.
+_ARROW, _STROKE = 0.62, 0.22
+_LOW_DEG, _HIGH_DEG = 0.0, 90.0
+_TOP_DEG = 124.0  # the key stands above the curves
+_WEEKS_MAX = 12
+_HOOVES = {"Bare": False, "Shod": True}
+_ENDS = ("toe", "heel")
+
+
+def _middle(foot: Capsule) -> FloatArray:
+    """The point about which a foot turns [mm]."""
+    everything = np.vstack([foot.ground, foot.coronet])
+    middle: FloatArray = (everything.min(axis=0) + everything.max(axis=0)) / 2
+    return middle
+
+
+def _reach(foot: Capsule) -> float:
+    """How far the foot reaches from that point, however it is turned [mm]."""
+    away = np.vstack([foot.ground, foot.coronet]) - _middle(foot)
+    return float(np.linalg.norm(away, axis=-1).max())
+
+
+def capsule_explorer(found: Measurement) -> Figure:
+    """The foot of a visit in 3-D, to turn.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+
+    Returns
+    -------
+    Figure
+        With sliders ``turn_deg`` and ``look_down_deg``.
+
+    Raises
+    ------
+    CaseError
+        If the views do not make a foot together, in words.
+    """
+    foot = capsule_of(found.visit, 24)
+    shown, reach = moved_to(foot, _middle(foot)), _reach(foot)
+    slopes = foot.slopes_deg
+    widest = int(np.argmax(foot.ground[:, 1]))
+    low, high = foot.ground[widest], foot.coronet[widest]
+    lean = float(np.degrees(np.arctan2(low[1] - high[1], high[2])))
+    volume = float(foot.volume_mm3) / 1000
+    built = _built_from(found.visit)
+
+    def compute(*, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
+        return turning_foot(shown, turn_deg, look_down_deg)
+
+    def sentence(values: Values, _results: Results) -> str:
+        way = (
+            "upright"
+            if abs(lean) < 0.5
+            else f"{abs(lean):.0f} degrees {'in' if lean > 0 else 'out'}"
+        )
+        stands = "stands upright" if way == "upright" else f"leans {way} on its way up"
+        return (
+            f"{built} The tubules stand at {slopes[len(slopes) // 2]:.0f} degrees at the toe and "
+            f"at {slopes[[0, -1]].mean():.0f} at the heels. The left side wall {stands}. The hoof "
+            f"is {np.ptp(foot.ground[:, 1]):.0f} mm wide at the ground and holds {volume:.0f} cm³. "
+            f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
+        )
+
+    def alt(values: Values, _results: Results) -> str:
+        seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
+        return (
+            f"The hoof as a solid of straight strips from ground to coronary band, {seen}; each "
+            "strip is the darker the steeper it stands."
+        )
+
+    return Figure(
+        name="case-capsule",
+        title="The foot in 3-D, to turn",
+        sliders=(
+            turn_slider(35),
+            Slider(
+                name="look_down_deg",
+                label="Look down",
+                unit="degrees",
+                minimum=-60,
+                maximum=75,
+                step=5,
+                start=20,
+            ),
+        ),
+        compute=compute,
+        sentence=sentence,
+        alt=alt,
+        panels=(
+            Panel(
+                title=_title(found),
+                x_limits=(-1.1 * reach, 2.0 * reach),
+                y_limits=(-1.1 * reach, 1.3 * reach),
+                equal=True,
+                axes=False,
+                width=600,
+                height=510,
+                legend="upper right",
+                fixed=scale_bar(1.45 * reach - 25, -1.0 * reach, 50),
+            ),
+        ),
+        series=CAPSULE_SERIES,
+        note=f"The capsule is a model built from the views. {_invented(found)}".strip(),
+    )
+
+
+def load_explorer(found: Measurement) -> Figure:
+    """The push on this foot, for this horse and gait, at every moment of the stance.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+
+    Returns
+    -------
+    Figure
+        With sliders ``moment_percent`` and ``turn_deg``.
+
+    Raises
+    ------
+    CaseError
+        If there is no load map of this visit; why not is said.
+    """
+    load, case, visit = found.load, found.case, found.visit
+    if load is None:
+        raise CaseError(next((each for each in found.remarks if "load map" in each), "no load map"))
+    foot = capsule_of(visit, len(load.ground_mm) // 2)
+    middle, reach = _middle(foot), _reach(foot)
+    length = float(visit.profile.bearing_length_mm)
+    horn = horn_at(water_percent=visit.horn_water_percent).central
+    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
+    centre = np.array([heel + CENTRE * (toe - heel), 0.0])
+
+    def compute(*, moment_percent: float, turn_deg: float) -> dict[str, Any]:
+        push = push_of(case, load.duty_factor, [moment_percent / 100])
+        force = force_vector(push.vertical_n, push.tilt_deg)[0]
+        strips = share_out(foot, force, centre)
+        return {
+            **push_round_rim(
+                foot,
+                middle,
+                force,
+                centre,
+                strips,
+                100 * utilisation(foot, strips, horn),
+                turn_deg=turn_deg,
+                look_down_deg=_LOOK_DOWN_DEG,
+                mm_per_n=_ARROW * length / load.peak_vertical_n,
+                mm_per_strip_n=_STROKE * length * len(strips) / load.peak_vertical_n,
+            ),
+            "vertical_n": float(push.vertical_n[0]),
+            "tilt_deg": float(push.tilt_deg[0]),
+        }
+
+    def place_of(results: Results) -> str:
+        # without an outline both sides are the same to the last digit or so
+        place = str(results["place"])
+        return place if visit.outline_mm is not None else place.split()[-1]
+
+    def sentence(values: Values, results: Results) -> str:
+        tilt, most = results["tilt_deg"], results["most"]
+        leans = "stands upright"
+        if abs(tilt) >= 0.05:
+            leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
+        use = (
+            "there a strip gives way sideways in this model (read it as: it lives on what the "
+            "model leaves out)"
+            if np.isinf(most)
+            else f"there {most:.0f} % of the horn's strength is in use"
+        )
+        along, across = results["parts"]
+        lifted = results["lifted_percent"]
+        return (
+            f"At {values['moment_percent']:g} % of the stance at {case.gait} the ground pushes "
+            f"with {results['vertical_n']:.0f} N and {leans}. Weakest is the {place_of(results)}: "
+            f"{use}. The push meets the tubules there at {results['angle']:.0f} degrees, "
+            f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
+            f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
+            f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
+            f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
+        )
+
+    def alt(_values: Values, results: Results) -> str:
+        return (
+            "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
+            "thinner strokes for the share of each piece of rim; the wall is darker where more of "
+            f"its strength is in use, darkest at the {place_of(results)}. Right: the rim unrolled "
+            "from right heel over toe to left heel, with three curves: the part of the push along "
+            "the tubules, the part across, and the strength in use."
+        )
+
+    return Figure(
+        name="case-load",
+        title="The push of the ground round the rim",
+        sliders=(
+            Slider(
+                name="moment_percent",
+                label="Moment of the stance",
+                unit="% of its time",
+                minimum=10,
+                maximum=90,
+                step=1,
+                start=50,
+            ),
+            turn_slider(-25),
+        ),
+        presets=tuple(
+            Preset(label=label, values={"moment_percent": moment})
+            for label, moment in (("Braking", 25), ("Mid-stance", 50), ("Pushing off", 75))
+        ),
+        presets_label="Moment:",
+        compute=compute,
+        sentence=sentence,
+        alt=alt,
+        panels=(
+            Panel(
+                title="The foot and the push, in true direction",
+                x_limits=(-1.25 * reach, 2.1 * reach),
+                y_limits=(-1.7 * reach, 1.4 * reach),
+                equal=True,
+                axes=False,
+                width=480,
+                height=460,
+                legend="upper right",
+            ),
+            unrolled_rim(),
+        ),
+        series=tuple(
+            replace(item, style=replace(item.style, width=0.3)) if item.kind == "tiles" else item
+            for item in PUSH_SERIES  # so many strips that wider edges would hide the colours
+        ),
+        note=(
+            f"{case.mass_kg:g} kg at {case.gait}, duty factor {load.duty_factor:.2f}: up to "
+            f"{load.peak_vertical_n:.0f} N, which differs by {100 * load.spread:.0f} % from stance "
+            "to stance and horse to horse. Blue strokes: what each piece of rim carries. Above "
+            "100 % means: more than this model says the horn bears; bending is on the high side "
+            f"in it. {_invented(found)}"
+        ).strip(),
+    )
+
+
+def forecast_explorer(found: Measurement) -> Figure:
+    """The foot after a tried trim, and its angles until the next visit.
+
+    Parameters
+    ----------
+    found
+        The visit, measured. After a trim only the weeks can be moved.
+
+    Returns
+    -------
+    Figure
+        With sliders ``toe_taken_mm``, ``heel_down_mm`` and ``weeks``, and the choice ``hoof``.
+    """
+    visit = found.visit
+    trimmed = visit.moment == "after trim"
+    error = {end: found.errors[f"{end}_angle_deg"] for end in _ENDS}
+    shift = -visit.profile.heel_ground
+    length, height = float(visit.profile.bearing_length_mm), float(visit.profile.toe_height_mm)
+    now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in _ENDS}
+
+    def compute(*, hoof: str, weeks: float, **taken: float) -> dict[str, Any]:
+        cut = {
+            "toe_down_mm": taken.get("toe_taken_mm", 0.0),
+            "heel_down_mm": taken.get("heel_down_mm", 0.0),
+        }
+        after = trim(visit.profile, **cut)
+        days = np.append(np.linspace(0, 7 * weeks, 9), 7 * weeks)
+        coming = expected(visit.profile, error, days, shod=_HOOVES[hoof], **cut)
+        results: dict[str, Any] = {
+            **foot_from_side(_at_zero(after), horn_lines=9),
+            "before_outline": _outline(visit.profile) + shift,
+            "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
+            "toe_after": float(after.toe_angle_deg),
+            "heel_after": float(after.heel_angle_deg),
+            "before_at": np.array([[-0.85 * length, -0.19 * length]]),
+            "before_says": "" if trimmed else "dashed: as measured",
+            "after_at": np.array([[-0.85 * length, -0.34 * length]]),
+            "after_says": "as measured, trimmed" if trimmed else "filled: after the tried trim",
+        }
+        for end in _ENDS:
+            low, middle, high = getattr(coming, f"{end}_deg").T
+            edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
+            at = days[:-1] / 7
+            results |= {
+                f"{end}_line": np.column_stack([at, np.clip(middle[:-1], _LOW_DEG, _HIGH_DEG)]),
+                f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
+                f"{end}_deg": (float(low[-1]), float(middle[-1]), float(high[-1])),
+                f"{end}_now": np.array([[0.0, now[end]]]),
+            }
+        return results
+
+    def sentence(values: Values, results: Results) -> str:
+        weeks = values["weeks"]
+        after = f"The toe stands at {results['toe_after']:.1f} degrees, the heel at "
+        after += f"{results['heel_after']:.1f}."
+        if not trimmed:
+            toe_down, heel_down = values["toe_taken_mm"], values["heel_down_mm"]
+            after = (
+                f"Tried: toe down {toe_down:g} mm, heel down {heel_down:g} mm. That brings the toe "
+                f"from {now['toe']:.1f} to {results['toe_after']:.1f} degrees and the heel from "
+                f"{now['heel']:.1f} to {results['heel_after']:.1f}."
+            )
+            if not toe_down and not heel_down:
+                after = (
+                    f"Nothing is taken off yet: the toe stands at {now['toe']:.1f} degrees, the "
+                    f"heel at {now['heel']:.1f}."
+                )
+        ends = " and ".join(
+            f"the {end} between {max(0.0, low):.0f} and {high:.0f} degrees (middle {middle:.1f})"
+            for end in _ENDS
+            for low, middle, high in [results[f"{end}_deg"]]
+        )
+        day = visit.date + timedelta(weeks=round(weeks))
+        return (
+            f"{after} {values['hoof']}, next visit in {weeks:g} week{'' if weeks == 1 else 's'}, "
+            f"on {day.day} {day:%B %Y}: {ends}. An estimate to compare trims by, not a promise."
+        )
+
+    def alt(_values: Values, _results: Results) -> str:
+        dashed = "" if trimmed else "; dashed over it the outline as measured"
+        return (
+            f"Left: the foot from the side, toe to the right, after the trim{dashed}. Right: the "
+            "angles of toe and heel over the weeks to the next visit, each a line in a shaded "
+            "band; marks at the left show what was measured."
+        )
+
+    cuts = [
+        ("toe_taken_mm", "Toe down", height),
+        ("heel_down_mm", "Heel down", float(visit.profile.heel_height_mm)),
+    ]
+    sliders = [
+        Slider(name=name, label=label, unit="mm", minimum=0, maximum=_most(up), step=0.5, start=0)
+        for name, label, up in ([] if trimmed else cuts)
+    ]
+    sliders.append(
+        Slider(
+            name="weeks",
+            label="Next visit in",
+            unit="weeks",
+            minimum=1,
+            maximum=_WEEKS_MAX,
+            step=1,
+            start=6,
+        )
+    )
+    return Figure(
+        name="case-forecast",
+        title="A trim tried, and the angles until the next visit",
+        sliders=tuple(sliders),
+        choices={"hoof": "Bare"},
+        presets=tuple(Preset(label=hoof, values={"hoof": hoof}) for hoof in _HOOVES),
+        presets_label="Until then the foot is:",
+        compute=compute,
+        sentence=sentence,
+        alt=alt,
+        panels=(
+            Panel(
+                title="The foot after the trim",
+                x_limits=(-0.9 * length, 1.25 * length),
+                y_limits=(-0.45 * length, max(1.7 * height, 1.4 * length)),
+                equal=True,
+                axes=False,
+                width=450,
+                height=430,
+            ),
+            Panel(
+                title="Angles until the next visit",
+                x_limits=(-0.4, _WEEKS_MAX + 0.4),
+                y_limits=(_LOW_DEG, _TOP_DEG),
+                x_label="time from this visit (weeks)",
+                y_label="angle from the ground (degrees)",
+                legend="upper right",
+                width=480,
+                height=430,
+                x_ticks=tuple(range(0, _WEEKS_MAX + 1, 2)),
+                y_ticks=tuple(range(0, 91, 10)),
+            ),
+        ),
+        series=_FORECAST_SERIES,
+        note=(
+            "Growth, wear, creep and how far they differ are assumed, not measured on this horse: "
+            "0.25 mm of growth a day, wear 0.13 at a bare toe and 0.10 at a bare heel, shod 0 and "
+            "0.08. Each band also holds twice the error of measuring. How much may come off "
+            f"without harm is not asked here: change a foot in small steps. {_invented(found)}"
+        ).strip(),
+    )
+
+
+def tried(
+    found: Measurement, values: Mapping[str, Any], results: Mapping[str, Any]
+) -> dict[str, Any]:
+    """A tried trim as a plan takes it.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+    values, results
+        Setting of `forecast_explorer`'s figure, and what was found there.
+
+    Returns
+    -------
+    dict
+        ``toe_taken_mm``, ``heel_down_mm``, ``shod``, ``next_visit`` (a day), and ``toe_deg`` and
+        ``heel_deg``: low end, middle and high end of the angle expected then.
+    """
+    return {
+        "toe_taken_mm": float(values.get("toe_taken_mm", 0.0)),
+        "heel_down_mm": float(values.get("heel_down_mm", 0.0)),
+        "shod": _HOOVES[values["hoof"]],
+        "next_visit": found.visit.date + timedelta(weeks=round(values["weeks"])),
+        "toe_deg": results["toe_deg"],
+        "heel_deg": results["heel_deg"],
+    }
+
+
+def _most(height_mm: float) -> float:
+    """The most that a slider takes off: no more than two thirds of the height, at most 12 mm."""
+    return min(12.0, float(np.floor(2 * height_mm * 2 / 3)) / 2)
+
+
+def _built_from(visit: Visit) -> str:
+    """From which views the capsule is built, and what was assumed for the others."""
+    front, below = visit.ground_width_mm is not None, visit.outline_mm is not None
+    if front and below:
+        return "Built from the side, the front and below."
+    if below:
+        return (
+            "Built from the side and from below; without the front view the hoof is taken to be "
+            "15 % narrower at the hairline."
+        )
+    if front:
+        return (
+            "Built from the side and the front; without the view from below an even oval is taken, "
+            "left and right alike."
+        )
+    return (
+        "Built from the side alone: without the view from below an even oval is taken, left and "
+        "right alike, and without the front view the hoof is taken to be 15 % narrower at the "
+        "hairline."
+    )
+
+
+def _title(found: Measurement) -> str:
+    return f"{found.case.horse[:24]}, {found.case.foot}, {found.visit.name}"
+
+
+def _invented(found: Measurement) -> str:
+    return "Horse and foot are invented." if found.case.invented else ""
+
+
+def _at_zero(profile: Profile) -> Profile:
+    """The same foot, its heel's ground point at the origin."""
+    return Profile(**{name: at - profile.heel_ground for name, at in profile.landmarks.items()})
+
+
+def _outline(profile: Profile) -> FloatArray:
+    corners = (profile.heel_ground, profile.toe_ground, profile.toe_coronet, profile.heel_coronet)
+    return np.vstack([*corners, profile.heel_ground])
+
+
+def _forecast_series() -> tuple[Series, ...]:
+    looks = (
+        ("toe", "blue", "sky", (), "circle"),
+        ("heel", "vermillion", "orange", (8, 4), "square"),
+    )
+    words = Style(colour="black", size=15)
+    return (
+        *side_series(),
+        Series(
+            kind="line",
+            data="before_outline",
+            style=Style(colour="vermillion", width=3, dash=(7, 5)),
+        ),
+        Series(kind="words", data="before_at", words="before_says", style=words),
+        Series(kind="words", data="after_at", words="after_says", style=words),
+        *(
+            Series(
+                kind="area",
+                data=f"{end}_band",
+                panel=1,
+                style=Style(colour=colour, fill=fill, fill_strength=0.35, width=0),
+            )
+            for end, colour, fill, _, _ in looks
+        ),
+        Series(
+            kind="line",
+            data="visit_line",
+            panel=1,
+            style=Style(colour="grey", width=1.5, dash=(4, 3)),
+        ),
+        *(
+            Series(
+                kind="line",
+                data=f"{end}_line",
+                panel=1,
+                style=Style(colour=colour, width=3, dash=dash),
+                label=f"{end}, forecast",
+            )
+            for end, colour, _, dash, _ in looks
+        ),
+        *(
+            Series(
+                kind="points",
+                data=f"{end}_now",
+                panel=1,
+                style=Style(colour=colour, mark=mark, size=11),
+                label=f"{end} as measured",
+            )
+            for end, colour, _, _, mark in looks
+        ),
+    )
+
+
+_FORECAST_SERIES = _forecast_series()

@@ -1,0 +1,186 @@
+"""A visit beside another foot: another date, another case, or a foot of the invented yard."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from hoofcalc import datasets
+from hoofcalc.case.case import Visit, open_case, read_visit, visit_names
+from hoofcalc.case.desk.tables import comparison_table
+from hoofcalc.case.measure import Measurement, compare_visits
+from hoofcalc.pictures.foot_then_and_now import foot_then_and_now
+from hoofcalc.pictures.still import StillPicture
+from hoofcalc.profile import Profile
+from hoofcalc.reading import Comparison, compare
+
+__all__ = ["Compared", "against_case", "against_visit", "against_yard", "yard_feet"]
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Compared:
+    """Two feet side by side.
+
+    Parameters
+    ----------
+    both
+        Values, errors and differences.
+    picture
+        Both feet, one over the other.
+    lines
+        What to know, in plain sentences.
+    """
+
+    both: Comparison
+    picture: StillPicture
+    lines: tuple[str, ...]
+
+    @property
+    def table(self) -> str:
+        """The differences as an HTML table."""
+        return comparison_table(self.both)
+
+
+def against_visit(found: Measurement, other: Visit) -> Compared:
+    """This visit against another one of the same foot.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+    other
+        The other visit of the case.
+
+    Returns
+    -------
+    Compared
+        The later one against the earlier.
+    """
+    first, second = sorted((found.visit, other), key=lambda visit: visit.name)
+    both, said = compare_visits(first, second)
+    # compare_visits puts the sentences of the differences first; the table holds those
+    lines = [line for line in said if not line.startswith("  ") and not line.endswith(":")]
+    return _compared(found.visit, other, found.visit.name, other.name, both, lines)
+
+
+def against_case(found: Measurement, folder: Path, visit: str = "") -> Compared:
+    """This visit against a foot of another case.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+    folder
+        The folder of the other case.
+    visit
+        Which visit there; the last one where left out.
+
+    Returns
+    -------
+    Compared
+        This foot against that one.
+
+    Raises
+    ------
+    CaseError
+        If there is no such case or visit, in words.
+    """
+    case = open_case(folder)
+    names = visit_names(folder)
+    other = read_visit(folder, visit or (names[-1] if names else "none"))
+    called = f"{case.horse}, {case.foot}, {other.name}"
+    lines = [_FEET]
+    if other.moment != found.visit.moment:
+        lines.append(
+            f"Beware: this foot was measured {found.visit.moment}, the other {other.moment}."
+        )
+    if case.foot.split()[-1] != found.case.foot.split()[-1]:
+        lines.append("Beware: one is a fore foot, the other a hind foot.")
+    return _two_feet(found, other, called, lines)
+
+
+def yard_feet() -> dict[str, str]:
+    """The three story feet of the yard: what to call each, and which it is."""
+    return {
+        f"{story}: {foot.horse}, {foot.foot} (invented)": story
+        for story, foot in datasets.story_feet().items()
+    }
+
+
+def against_yard(found: Measurement, story: str) -> Compared:
+    """This visit against one of the yard's three story feet, which are invented.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+    story
+        "in line", "run under" or "too upright".
+
+    Returns
+    -------
+    Compared
+        This foot against that one.
+    """
+    record = datasets.story_feet()[story]
+    other = Visit(
+        date=record.date,
+        profile=Profile(**record.landmarks),
+        moment=record.moment,
+        point_error_mm=record.point_error_mm,
+    )
+    called = f"{record.horse}, {story} (invented)"
+    lines = [_FEET, f"{record.horse} and its foot are invented (yard Brackenfold)."]
+    return _two_feet(found, other, called, lines)
+
+
+_FEET = (
+    "Two feet differ for many reasons, size first. Each is laid on the other where the heel meets "
+    "the ground."
+)
+
+
+_LETTERS = 33
+
+
+def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -> Compared:
+    this = f"{found.case.horse}, {found.visit.name}"
+    if this == called:
+        called += " (the other)"
+    visits = {called: other, this: found.visit}
+    both = compare(
+        {name: visit.profile for name, visit in visits.items()},
+        {name: visit.point_error_mm for name, visit in visits.items()},
+        scale_sd={name: visit.scale_error_percent / 100 for name, visit in visits.items()},
+        errors={
+            name: {key: each for key, each in visit.errors.items() if key != "side_difference_mm"}
+            for name, visit in visits.items()
+            if visit.errors is not None
+        },
+    )
+    lines = [
+        *lines,
+        "By chance alone each measure exceeds its error once in twenty times. That the camera "
+        "stood differently is not in the errors.",
+    ]
+    return _compared(found.visit, other, this, called, both, lines)
+
+
+def _compared(
+    visit: Visit, other: Visit, this: str, called: str, both: Comparison, lines: list[str]
+) -> Compared:
+    real = [each for each in both.differences if each.exceeds]
+    many = f"{len(real)} of {len(both.differences)} measures"
+    count = f"{many} {'differs' if len(real) == 1 else 'differ'} by more than the error"
+    picture = foot_then_and_now(visit.profile, _short(this), other.profile, _short(called))
+    said = picture.caption.replace("its outline", "the outline of")
+    return Compared(
+        both=both,
+        picture=replace(picture, caption=said, alt=said),
+        lines=(f"{count}.", *lines),
+    )
+
+
+def _short(called: str) -> str:
+    """As much of a foot's name as stands in one line of the picture."""
+    return called if len(called) <= _LETTERS else f"{called[: _LETTERS - 1]}…"

@@ -1,0 +1,437 @@
+"""The part of the desk on which a film is marked: frames, mark, scale, contacts, what it tells."""
+
+from __future__ import annotations
+
+import threading
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import ipywidgets as widgets
+import traitlets
+
+from hoofcalc.case.desk.film_session import FilmSession, StoppedError
+from hoofcalc.case.desk.placing import Placing
+from hoofcalc.case.desk.session import CaseSession
+from hoofcalc.case.desk.steps import Step, steps
+from hoofcalc.case.desk.widgets import (
+    Said,
+    button,
+    choose,
+    heading,
+    in_background,
+    labelled,
+    listing,
+    progress_bar,
+    row,
+    shown,
+    text,
+)
+
+__all__ = ["FilmDesk", "FrameSlider"]
+
+_MARK = Step(
+    "mark",
+    "The mark on the hoof",
+    "In the middle of the mark, on a frame in which it is sharp, such as one in which the foot "
+    "stands.",
+    "",
+    group="foot",
+)
+_TASKS = {"the mark on the hoof": "mark", "the known length and the ground line": "scale"}
+_FAR = 10
+
+
+class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
+    """A slider over frames, moved by mouse, finger or arrow keys.
+
+    Attributes
+    ----------
+    value, last : int
+        The frame that is wished for, and the last there is.
+    shown : int
+        The frame that stands on the screen; the next wish is sent after that.
+    """
+
+    _esm = Path(__file__).with_name("frame_slider.js")
+    value = traitlets.Int(0).tag(sync=True)
+    last = traitlets.Int(0).tag(sync=True)
+    shown = traitlets.Int(-1).tag(sync=True)
+
+
+class FilmDesk(widgets.VBox):  # type: ignore[misc]
+    """The film of one visit.
+
+    Parameters
+    ----------
+    hand
+        The case.
+    visit
+        Name of the visit.
+    changed
+        Called when more or less is done than before.
+    """
+
+    def __init__(self, hand: CaseSession, visit: str, changed: Any = lambda: None) -> None:
+        self.hand, self.visit, self._changed = hand, visit, changed
+        self.work: FilmSession | None = None
+        self._setting = False
+        self._stop = threading.Event()
+        self._following = False
+        self.said = Said()
+        self.follow_said, self.contact_said, self.save_said = Said(), Said(), Said()
+        self.hint = text("")
+        self.bar = progress_bar("Opening the film")
+        self.follow_bar = progress_bar("Following")
+        self.frame_bar = progress_bar("Looking for the frame")
+        self.file = choose("Film", [])
+        self.true_fps = labelled(
+            widgets.BoundedFloatText,
+            "Frames that the camera really took in a second",
+            min=10,
+            max=5000,
+        )
+        self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
+        self.length = labelled(
+            widgets.BoundedFloatText, "The known length, in mm", min=10, max=20_000
+        )
+        self.slider = FrameSlider()
+        self.task = choose("Now place", list(_TASKS.items()), "mark")
+        self.placing = Placing()
+        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
+        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
+        self.results = widgets.HTML()
+        steps_row = row(
+            *(
+                button(words, self._stepper(by), self.said)
+                for words, by in (
+                    (f"Back {_FAR}", -_FAR),
+                    ("Back one frame", -1),
+                    ("On one frame", 1),
+                    (f"On {_FAR}", _FAR),
+                )
+            )
+        )
+        self.follow = button("Follow the mark from this frame", self._follow, self.follow_said)
+        self.stop = button("Stop following", self._halt, self.follow_said)
+        shown(self.stop, False)
+        self.film_part = widgets.VBox(
+            [
+                self.hint,
+                self.true_fps,
+                self.travel,
+                self.length,
+                heading("Frames"),
+                self.slider,
+                steps_row,
+                self.frame_bar,
+                self.task,
+                self.placing,
+                heading("Follow the mark"),
+                self.since,
+                self.until,
+                row(
+                    self.follow,
+                    self.stop,
+                    button("Take away what was followed", self._forget, self.follow_said),
+                    *(
+                        button(
+                            f"Take away the marks {side} this frame",
+                            self._side(side),
+                            self.follow_said,
+                        )
+                        for side in ("before", "after")
+                    ),
+                ),
+                self.follow_bar,
+                self.follow_said,
+                heading("Contacts"),
+                row(
+                    button("The foot comes down in this frame", self._down, self.contact_said),
+                    button("It leaves the ground in this frame", self._up, self.contact_said),
+                    button("Take away the last one", self._undo, self.contact_said),
+                ),
+                self.contact_said,
+                heading("What the film tells"),
+                self.results,
+                row(button("Save the film's marks", self._save, self.save_said)),
+                self.save_said,
+            ]
+        )
+        super().__init__([self.file, self.bar, self.said, self.film_part])
+        self.file.observe(lambda _: self._open(), "value")
+        for field in (self.true_fps, self.travel, self.length):
+            field.observe(lambda _: self._set_known(), "value")
+        self.slider.observe(lambda _: self._show_frame(), "value")
+        self.task.observe(lambda _: self._lay(), "value")
+        self.placing.observe(lambda _: self._take(), "points")
+        self.refresh()
+
+    def leave(self) -> None:
+        """Stop what runs, save, and let go of the film; the draft stays if it cannot be saved."""
+        self._stop.set()
+        if self.work is not None:
+            try:
+                self.work.save()
+                self.work.close()
+            except Exception as trouble:
+                self.said.refuse(trouble)
+
+    def refresh(self) -> None:
+        """Look again which films there are."""
+        shown(self.film_part, False)
+        self._setting = True
+        try:
+            self.work = FilmSession(self.hand.folder, self.visit)
+            names = self.hand.films(self.visit)
+            marked = self.work.marked
+            self.file.options = [("none chosen", None), *((name, name) for name in names)]
+            if marked is not None and marked.file in names:
+                self.file.value = marked.file
+        except Exception as trouble:
+            self.work = None
+            self.said.refuse(trouble)
+            return
+        finally:
+            self._setting = False
+        if not names:
+            self.said.say(
+                "There is no film of this visit yet: add one in part 1. Without a film everything "
+                "else can be done; the load map then needs duty_factor in case.toml."
+            )
+        self._open()
+
+    def _open(self) -> None:
+        """Open the chosen film beside the screen."""
+        work, file = self.work, self.file.value
+        if self._setting or work is None:
+            return
+        shown(self.film_part, False)
+        if file is None:
+            return
+
+        def done(remark: str) -> None:
+            from hoofcalc.case.film import rate_hint
+
+            assert work.marked is not None
+            last = work.film.frames - 1
+            self._setting = True
+            self.hint.value = text(rate_hint(work.film)).value
+            self.true_fps.value = work.marked.true_fps
+            self.travel.value = work.marked.travel
+            self.length.value = work.marked.length_mm
+            for field, end in ((self.since, 0), (self.until, last)):
+                field.max, field.value = last, end
+            self.slider.last, self.slider.shown = last, -1
+            marked = work.marked.frames
+            self.slider.value = int(marked[0]) if len(marked) else 0
+            self._setting = False
+            left = "What was not saved last time is here. " if work.from_draft else ""
+            size = (
+                f"{work.film.frames} frames, {work.film.width_px} by {work.film.height_px} pixels."
+            )
+            self.said.say(f"{left}{size} {remark}".strip())
+            shown(self.film_part, True)
+            self._show_frame()
+            self._tell()
+
+        in_background(lambda _progress: work.open(file), done, self.said, self.bar)
+
+    # ---- frames ------------------------------------------------------------------------------
+
+    def _stepper(self, by: int) -> Any:
+        def step() -> None:
+            self.slider.value = min(max(self.slider.value + by, 0), self.slider.last)
+
+        return step
+
+    def _show_frame(self) -> None:
+        """The frame that is wished for, with what is placed on it."""
+        work = self.work
+        if self._setting or work is None or work.film is None:
+            return
+        frame = min(max(self.slider.value, 0), self.slider.last)
+
+        def done(jpeg: bytes) -> None:
+            if frame != self.slider.value:
+                return  # another one was wished for meanwhile
+            film = work.film
+            self._setting = True
+            try:
+                self.placing.show_picture(jpeg, film.width_px, film.height_px, self._points(frame))
+            finally:
+                self._setting = False
+            self.slider.shown = frame
+            self._lay(points=False)
+
+        def failed(trouble: BaseException) -> None:
+            self.slider.shown = frame
+            self.said.refuse(trouble)
+
+        in_background(
+            lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
+        )
+
+    def _points(self, frame: int) -> dict[str, tuple[float, float]]:
+        """Of what is placed on a frame, what belongs to the task."""
+        assert self.work is not None
+        mark = self.task.value == "mark"
+        return {
+            name: at for name, at in self.work.points(frame).items() if (name == "mark") == mark
+        }
+
+    def _lay(self, points: bool = True) -> None:
+        """Ask for the mark, or for scale and ground."""
+        work = self.work
+        if self._setting or work is None or work.film is None:
+            return
+        frame = self.slider.shown
+        self._setting = True
+        if points:
+            self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
+        ends = tuple(step for step in steps("side") if step.group in ("scale", "level"))
+        self.placing.set_steps((_MARK,) if self.task.value == "mark" else ends)
+        self._setting = False
+
+    def _take(self) -> None:
+        """Keep what was placed on this frame."""
+        work = self.work
+        if self._setting or work is None or work.film is None or self.slider.shown < 0:
+            return
+        frame = self.slider.shown
+        mark = self.task.value == "mark"
+        other = {name: at for name, at in work.points(frame).items() if (name == "mark") != mark}
+        try:
+            work.place(frame, {**other, **self.placing.points})
+            if mark and "mark" in self.placing.points:
+                self.said.say(f"The mark is placed by hand on frame {frame}, and kept.")
+            self._tell()
+        except Exception as trouble:
+            self.said.refuse(trouble)
+
+    def _set_known(self) -> None:
+        if self._setting or self.work is None or self.work.marked is None:
+            return
+        try:
+            self.work.known(
+                true_fps=self.true_fps.value,
+                travel=self.travel.value,
+                length_mm=self.length.value,
+            )
+            self._tell()
+        except Exception as trouble:
+            self.said.refuse(trouble)
+
+    # ---- following ---------------------------------------------------------------------------
+
+    def _follow(self) -> str | None:
+        work = self.work
+        if work is None or work.film is None:
+            return "No film is chosen."
+        if self._following:
+            return "It is being followed already."
+        frame, first, last = self.slider.shown, self.since.value, self.until.value
+        self._following = True
+        self._stop.clear()
+        shown(self.stop, True)
+        self.follow.disabled = self.file.disabled = True
+        self.follow_said.say("The mark is being followed ...")
+
+        def ended() -> None:
+            self._following = False
+            shown(self.stop, False)
+            self.follow.disabled = self.file.disabled = False
+
+        def done(words: str) -> None:
+            ended()
+            self._save()
+            self.follow_said.say(f"{words} Saved.")
+            if work.lost_at is not None:
+                self.slider.value = min(work.lost_at, self.slider.last)
+            self._show_frame()
+            self._tell()
+
+        def failed(trouble: BaseException) -> None:
+            ended()
+            if isinstance(trouble, StoppedError):
+                self.follow_said.say("Stopped. Nothing was taken over.")
+            else:
+                self.follow_said.refuse(trouble)
+
+        in_background(
+            lambda progress: work.follow(
+                frame, last, first=first, progress=progress, stop=self._stop
+            ),
+            done,
+            self.follow_said,
+            self.follow_bar,
+            failed=failed,
+        )
+        return None
+
+    def _halt(self) -> str:
+        self._stop.set()
+        return "Being stopped ..."
+
+    def _forget(self) -> str:
+        if self.work is None or self.work.marked is None:
+            return "No film is chosen."
+        self.work.forget_followed()
+        self._show_frame()
+        self._tell()
+        return "What was followed is taken away; what was placed by hand stays."
+
+    def _side(self, side: str) -> Any:
+        def forget() -> str:
+            if self.work is None or self.slider.shown < 0:
+                return "No frame is shown yet."
+            said = self.work.forget_side(self.slider.shown, side)
+            self._tell()
+            return said
+
+        return forget
+
+    # ---- contacts ----------------------------------------------------------------------------
+
+    def _down(self) -> str:
+        return self._said_of_contact(lambda work: work.contact(self.slider.shown))
+
+    def _up(self) -> str:
+        return self._said_of_contact(lambda work: work.leaving(self.slider.shown))
+
+    def _undo(self) -> str:
+        return self._said_of_contact(lambda work: work.forget_contact())
+
+    def _said_of_contact(self, act: Any) -> str:
+        if self.work is None or self.slider.shown < 0:
+            return "No frame is shown yet."
+        said: str = act(self.work)
+        self._tell()
+        return said
+
+    def _tell(self) -> None:
+        """What the film tells, in words."""
+        if self.work is None or self.work.marked is None:
+            self.results.value = ""
+            return
+        try:
+            marked = self.work.marked
+            stances = "; ".join(f"{down:g} to {up:g}" for down, up in marked.stances)
+            many = len(marked.frames)
+            lines = [f"The mark is placed in {many} frame{'' if many == 1 else 's'}."]
+            lines += [f"Stances marked, by frame: {stances}."] if stances else []
+            self.results.value = listing([*lines, *self.work.in_words()])
+        except Exception as trouble:
+            self.said.refuse(trouble)
+        self._changed()
+
+    def _save(self) -> str:
+        if self.work is None:
+            return "No film is chosen."
+        written = self.work.save()
+        self._changed()
+        return (
+            f"Saved: {', '.join(written)}."
+            if written
+            else "Nothing has changed since it was saved."
+        )

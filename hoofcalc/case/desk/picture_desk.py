@@ -1,0 +1,344 @@
+"""The part of the desk on which points are placed in photographs."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ipywidgets as widgets
+
+from hoofcalc.case.desk.picture_session import FROM, PictureSession
+from hoofcalc.case.desk.placing import Placing
+from hoofcalc.case.desk.session import CaseSession
+from hoofcalc.case.desk.steps import steps
+from hoofcalc.case.desk.widgets import (
+    Said,
+    button,
+    choose,
+    file_link,
+    in_background,
+    labelled,
+    progress_bar,
+    row,
+    shown,
+    text,
+)
+from hoofcalc.case.photograph import Photograph, open_photograph
+from hoofcalc.case.sheet import save_sheet
+
+__all__ = ["PictureDesk"]
+
+_WAYS = {
+    "a known length, and the ground line": "length",
+    "the printed square": "square",
+}
+_KNOWN = {"length": "The known length, in mm", "square": "Side of the square, in mm"}
+_SHEET_MM = 100.0
+_COSTS = {
+    "side": "The angles come from this view; it is the one that is needed.",
+    "front": (
+        "Without this view the two sides cannot be compared, and the hoof is taken to be 15 % "
+        "narrower at the hairline."
+    ),
+    "below": (
+        "Without this view an even oval is taken for the bearing edge, so the load map cannot "
+        "tell left from right."
+    ),
+}
+
+
+class PictureDesk(widgets.VBox):  # type: ignore[misc]
+    """Photographs of one visit: choose, say how the size is known, place the points.
+
+    Parameters
+    ----------
+    hand
+        The case.
+    visit
+        Name of the visit.
+    changed
+        Called when more or less is done than before.
+    """
+
+    def __init__(self, hand: CaseSession, visit: str, changed: Any = lambda: None) -> None:
+        self.hand, self.visit, self._changed = hand, visit, changed
+        self.work: PictureSession | None = None
+        self.placing_number = 1
+        self.photograph: Photograph | None = None
+        self._setting = False
+        self._asked = 0
+        self.said, self.under = Said(), Said()
+        self.about = text("")
+        self.bar = progress_bar("Opening the photograph")
+        self.view = choose("Seen", [(words, view) for view, words in FROM.items()], "side")
+        self.file = choose("Photograph", [])
+        self.way = choose("The size is known by", list(_WAYS.items()), "length")
+        self.known = labelled(widgets.BoundedFloatText, _KNOWN["length"], min=10, max=3000)
+        self.facing = choose("In the picture the toe looks to the", ["right", "left"], "right")
+        self.placing = Placing()
+        self.own = widgets.HTML()
+        self.sheet_link = widgets.HTML()
+        self.sheet = button("Save a sheet with the square, to print", self._sheet, self.said)
+        self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.under)
+        self.second = button("Place them a second time", self._second, self.under)
+        self.first = button("Back to the first placing", self._first, self.under)
+        self.keep = button("Save the points", self._save, self.under)
+        self.placed_part = widgets.VBox(
+            [
+                self.placing,
+                row(self.keep, self.sharpen, self.second, self.first),
+                self.under,
+                self.own,
+            ]
+        )
+        super().__init__(
+            [
+                self.view,
+                self.about,
+                self.file,
+                self.way,
+                row(self.sheet),
+                self.sheet_link,
+                self.known,
+                self.facing,
+                self.bar,
+                self.said,
+                self.placed_part,
+            ]
+        )
+        self.view.observe(lambda _: self._show_view(), "value")
+        self.file.observe(lambda _: self._choose_file(), "value")
+        self.way.observe(lambda _: self._set_way(), "value")
+        self.known.observe(lambda _: self._set_way(), "value")
+        self.facing.observe(lambda _: self._set_facing(), "value")
+        self.placing.observe(lambda _: self._take_points(), "points")
+        self._show_view()
+
+    def leave(self) -> None:
+        """Save before something else is shown; a refusal is said and the draft stays."""
+        if self.work is not None:
+            try:
+                self.work.save()
+            except Exception as trouble:
+                self.said.refuse(trouble)
+
+    # ---- what is shown -----------------------------------------------------------------------
+
+    def _show_view(self) -> None:
+        self.said.say("")
+        self.leave()
+        view = self.view.value
+        self.about.value = text(_COSTS[view]).value
+        self.placing_number = 1
+        self._quiet(True)
+        try:
+            self.work = PictureSession(self.hand.folder, self.visit, view)
+            names = self.hand.pictures(self.visit)
+            placed = self.work.placed
+            chosen = placed.file if placed is not None else None
+            if chosen is not None and chosen not in names:
+                names = [chosen, *names]
+            self.file.options = [("none chosen", None), *((name, name) for name in names)]
+            self.file.value = chosen
+            self.facing.value = self.hand.visit_fields(self.visit)["facing"]
+            if placed is not None:
+                self._show_way(placed.way, placed.known_mm)
+        except Exception as trouble:
+            self.work = None
+            self.said.refuse(trouble)
+        finally:
+            self._quiet(False)
+        shown(self.facing, view == "side")
+        self._show_picture()
+
+    def refresh(self) -> None:
+        """Look again which photographs there are."""
+        self._show_view()
+
+    def _quiet(self, setting: bool) -> None:
+        self._setting = setting
+
+    def _show_way(self, way: str, known_mm: float) -> None:
+        self.way.value = way
+        self.known.description = _KNOWN[way]
+        self.known.value = known_mm
+
+    def _choose_file(self) -> None:
+        if not self._setting:
+            self._show_picture()
+
+    def _show_picture(self) -> None:
+        """Open the chosen photograph beside the screen, then show it with its points."""
+        work, file = self.work, self.file.value
+        self.photograph = None
+        for piece in (self.placed_part, self.way, self.known, self.sheet, self.sharpen):
+            shown(piece, False)
+        if work is None or file is None:
+            if work is not None and not self.hand.pictures(self.visit):
+                self.said.say("There is no photograph of this visit yet: add some in part 1.")
+            return
+        self._asked += 1
+        asked = self._asked
+        path = self.hand.folder / "pictures" / self.visit / file
+
+        def opened(_progress: Any) -> tuple[Photograph, bytes]:
+            photograph = open_photograph(path)
+            return photograph, photograph.shown()
+
+        def done(found: tuple[Photograph, bytes]) -> None:
+            if asked != self._asked:
+                return  # another one was chosen meanwhile
+            photograph, jpeg = found
+            work.choose(file, photograph.width_px, photograph.height_px)
+            self.photograph = photograph
+            for piece in (self.placed_part, self.way, self.known, self.sheet):
+                shown(piece, True)
+            self._quiet(True)
+            assert work.placed is not None
+            self._show_way(work.placed.way, work.placed.known_mm)
+            self._quiet(False)
+            self._lay_points(jpeg)
+            left = "What was not saved last time is here. " if work.from_draft else ""
+            self.said.say(left + self._state())
+            self._changed()
+
+        in_background(opened, done, self.said, self.bar)
+
+    def _lay_points(self, jpeg: bytes | None = None) -> None:
+        """Show the points of the placing that is under way."""
+        work = self.work
+        if work is None or work.placed is None:
+            return
+        all_steps = steps(
+            work.view, work.placed.way, facing=self.facing.value, inner=self.hand.inner
+        )
+        if self.placing_number == 2:
+            first = work.points(1)
+            all_steps = tuple(step for step in all_steps if step.name in first)
+        self._quiet(True)
+        if jpeg is not None:
+            placed = work.placed
+            self.placing.show_picture(
+                jpeg, placed.width_px, placed.height_px, work.points(self.placing_number)
+            )
+        else:
+            self.placing.points = {
+                name: list(at) for name, at in work.points(self.placing_number).items()
+            }
+        self.placing.set_steps(all_steps)
+        self._quiet(False)
+        shown(self.sharpen, work.placed.way == "square")
+        self._show_state()
+
+    def _show_state(self) -> None:
+        work = self.work
+        if work is None or work.placed is None:
+            return
+        complete = not work.missing()
+        twice = self.placing_number == 2
+        shown(self.second, complete and not twice)
+        shown(self.first, twice)
+        own = work.own_error()
+        self.own.value = text(own).value if own else ""
+
+    def _state(self) -> str:
+        work = self.work
+        if work is None or work.placed is None:
+            return ""
+        if self.placing_number == 2:
+            left = len(work.points(1)) - len(work.points(2))
+            return (
+                f"Second placing: {left} to go. Place them as if you had never seen the first."
+                if left
+                else "All are placed a second time."
+            )
+        missing = work.missing()
+        if missing:
+            return f"{len(missing)} points are still needed. Each one is kept as you place it."
+        doubt = work.doubt()
+        return f"All points that are needed are placed. {doubt}".strip()
+
+    # ---- what the person does ----------------------------------------------------------------
+
+    def _take_points(self) -> None:
+        work = self.work
+        if self._setting or work is None or work.placed is None:
+            return
+        before = bool(work.missing())
+        self.under.say("")
+        try:
+            work.set_points(self.placing_number, self.placing.points)
+            twice = self.placing_number == 2 and len(work.points(2)) == len(work.points(1))
+            if twice or (before and not work.missing()):
+                work.save()
+                self.said.say(f"{self._state()} Saved.")
+            else:
+                self.said.say(self._state())
+        except Exception as trouble:
+            self.said.refuse(trouble)
+        self._show_state()
+        self._changed()
+
+    def _set_way(self) -> None:
+        if self._setting or self.work is None or self.work.placed is None:
+            return
+        other = self.way.value != self.work.placed.way
+        self.known.description = _KNOWN[self.way.value]
+        try:
+            self.work.set_way(self.way.value, self.known.value)
+            if other:
+                self._lay_points()
+            self.said.say(self._state())
+        except Exception as trouble:
+            self.said.refuse(trouble)
+        self._show_state()
+        self._changed()
+
+    def _set_facing(self) -> None:
+        if self._setting:
+            return
+        try:
+            self.hand.change_visit(self.visit, facing=self.facing.value)
+            self._lay_points()
+            self.said.say(f"The toe looks to the {self.facing.value}. Saved.")
+        except Exception as trouble:
+            self.said.refuse(trouble)
+
+    def _sheet(self) -> str:
+        pdf, svg = save_sheet(self.hand.folder / "sheet", _SHEET_MM)
+        self.sheet_link.value = file_link(pdf, f"Open or print the sheet ({_SHEET_MM:g} mm)")
+        return (
+            f"Saved: sheet/{pdf.name} and sheet/{svg.name} in the case. Print it at full size (no "
+            "fitting to the page), and measure the printed square before you trust it."
+        )
+
+    def _sharpen(self) -> str:
+        work = self.work
+        if work is None or work.placed is None or self.photograph is None:
+            return "No photograph is shown."
+        said = work.draw_corners(self.photograph.pixels)
+        self._lay_points()
+        self._changed()
+        return said
+
+    def _second(self) -> str:
+        self._save()
+        self.placing_number = 2
+        self._lay_points()
+        return self._state()
+
+    def _first(self) -> str:
+        self._save()
+        self.placing_number = 1
+        self._lay_points()
+        return self._state()
+
+    def _save(self) -> str:
+        if self.work is None:
+            return "No photograph is chosen."
+        written = self.work.save()
+        self._changed()
+        return (
+            f"Saved: {', '.join(written)}."
+            if written
+            else "Nothing has changed since it was saved."
+        )

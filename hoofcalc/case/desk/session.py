@@ -1,0 +1,301 @@
+"""What lies on the measuring desk: a case, its visits, and a photograph whose points are placed.
+
+No screen in here. What is being placed is written at once into a draft beside the visit, so that
+nothing is lost when a window closes; the visit's own files change when the person saves.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from hoofcalc._files import BEING_WRITTEN
+from hoofcalc.case.case import (
+    VISIT_FIELDS,
+    Case,
+    add_files,
+    add_visit,
+    open_case,
+    visit_name,
+    visit_names,
+    visit_toml,
+)
+from hoofcalc.case.desk.picture_session import FROM, PictureSession
+from hoofcalc.case.landmarks import (
+    VIEWS,
+    missing_points,
+)
+from hoofcalc.case.storage import (
+    CaseError,
+    kind_of_film,
+    kind_of_picture,
+    put,
+    read_fields,
+    read_text,
+)
+
+__all__ = ["CaseSession", "Part"]
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part of the work on a visit.
+
+    Parameters
+    ----------
+    name
+        "visit", "photographs", "film", "foot" or "page".
+    heading
+        Its heading.
+    done
+        Whether all that it needs is there.
+    says
+        What is done so far, and what it needs, in a sentence.
+    """
+
+    name: str
+    heading: str
+    done: bool
+    says: str
+
+
+class CaseSession:
+    """A case on the desk.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+
+    Raises
+    ------
+    CaseError
+        If there is no case.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = Path(folder)
+        self.case: Case = open_case(self.folder)
+
+    @property
+    def headline(self) -> str:
+        """The horse and the foot."""
+        invented = " (invented)" if self.case.invented else ""
+        return f"{self.case.horse}, {self.case.foot}{invented}"
+
+    @property
+    def inner(self) -> str:
+        """On which side of a picture from the front the inner wall lies: "left" or "right".
+
+        A horse that looks at the camera has its left leg on the right of the picture, and the
+        inner wall lies towards the other leg.
+        """
+        return "left" if self.case.foot.startswith("left") else "right"
+
+    def visits(self) -> list[str]:
+        """The visits on file, oldest first."""
+        return visit_names(self.folder)
+
+    def new_visit(self, day: date, moment: str) -> str:
+        """Add a visit, or find the one that is there for this day and moment; its name.
+
+        Raises
+        ------
+        CaseError
+            If a visit of that day is there already and was for the other moment.
+        """
+        name = visit_name(self.folder, day, moment)
+        if not (self.folder / "visits" / name).exists():
+            add_visit(self.folder, name, {"moment": moment})
+        elif self.visit_fields(name)["moment"] != moment:
+            raise CaseError(
+                f"there is a visit of {name} already, after the trim. One before the trim on the "
+                "same day has to be added first; give it another day"
+            )
+        return name
+
+    def add_uploads(
+        self, visit: str, files: Iterable[tuple[str, bytes, float | None]]
+    ) -> list[str]:
+        """Take in files that came through the browser; a sentence for each, wrong ones included.
+
+        Parameters
+        ----------
+        visit
+            Name of the visit.
+        files
+            Name, content, and when it was last changed [s since 1970], if known.
+        """
+        said = []
+        for name, content, changed_s in files:
+            plain = Path(name.replace("\\", "/")).name or "picture"
+            # beside the case, on the same disk: a file that is put there byte for byte
+            with tempfile.TemporaryDirectory(prefix=BEING_WRITTEN, dir=self.folder) as scratch:
+                path = Path(scratch) / plain
+                try:
+                    path.write_bytes(content)
+                    if changed_s is not None:
+                        os.utime(path, (changed_s, changed_s))
+                    said.append(self._add(visit, path))
+                except (CaseError, OSError) as why:
+                    said.append(f"{plain} is not taken in. {_sentence(why, scratch)}")
+        return said
+
+    def add_path(self, visit: str, path: Path) -> str:
+        """Take in a file that lies on this computer; what was done, in a sentence.
+
+        Raises
+        ------
+        CaseError
+            If it is no picture or film.
+        """
+        return self._add(visit, path)
+
+    def _add(self, visit: str, path: Path) -> str:
+        try:
+            kind_of_picture(path)
+            lines = add_files(self.folder, visit, pictures=[path])
+        except CaseError as no_picture:
+            try:
+                kind_of_film(path)
+            except CaseError:
+                raise no_picture from None
+            lines = add_files(self.folder, visit, films=[path])
+        return f"Taken in: {lines[0]}."
+
+    def pictures(self, visit: str) -> list[str]:
+        """Names of the photographs of a visit."""
+        return self._names("pictures", visit, kind_of_picture)
+
+    def films(self, visit: str) -> list[str]:
+        """Names of the films of a visit."""
+        return self._names("film", visit, kind_of_film)
+
+    def _names(self, part: str, visit: str, kind: Any) -> list[str]:
+        """Files that are what they must be; what else lies there is left alone."""
+        home = self.folder / part / visit
+        found = []
+        for path in sorted(home.iterdir()) if home.is_dir() else ():
+            if path.name.startswith("."):
+                continue
+            try:
+                kind(path)
+            except (CaseError, OSError):
+                continue
+            found.append(path.name)
+        return found
+
+    def visit_fields(self, visit: str) -> dict[str, Any]:
+        """The fields of visit.toml, checked."""
+        called = f"visits/{visit}/visit.toml"
+        return read_fields(read_text(self.folder / called, called), called, VISIT_FIELDS)
+
+    def change_visit(self, visit: str, **values: Any) -> bool:
+        """Change fields of visit.toml, such as `facing`; the old file is kept. True if changed."""
+        before = self.visit_fields(visit)
+        if all(before.get(name) == value for name, value in values.items()):
+            return False
+        text = visit_toml({**before, **values})
+        return put(self.folder, f"visits/{visit}/visit.toml", text)
+
+    def parts(self, visit: str | None) -> tuple[Part, ...]:
+        """The parts of the work, and how far each is."""
+        many = len(self.visits())
+        if visit is None:
+            first = "No visit is chosen." if many else "There is no visit yet: add one."
+            chosen = Part("visit", "Which visit", False, first)
+            rest = [Part(name, heading, False, "Needs a visit.") for name, heading in _HEADINGS[1:]]
+            return (chosen, *rest)
+        pictures, films = len(self.pictures(visit)), len(self.films(visit))
+        on_file = f"{visit}: {_count(pictures, 'photograph')}, {_count(films, 'film')}."
+        side_done, photographs = self._photographs_say(visit)
+        film_done, film = self._film_says(visit, films)
+        typed = self._typed(visit)
+        ready = side_done or typed
+        page = self.folder / "pages" / f"{visit}.html"
+        says = {
+            "visit": (True, on_file),
+            "photographs": (side_done, photographs),
+            "film": (film_done, film),
+            "foot": (
+                False,
+                "Ready to be looked at."
+                if ready
+                else "Needs the photograph from the side with its points.",
+            ),
+            "page": (
+                page.exists(),
+                f"Written: pages/{page.name}."
+                if page.exists()
+                else ("Not written yet." if ready else "Needs the photograph from the side."),
+            ),
+        }
+        return tuple(Part(name, heading, *says[name]) for name, heading in _HEADINGS)
+
+    def _typed(self, visit: str) -> bool:
+        """Whether landmarks in millimetres stand on file, all filled in."""
+        try:
+            text = read_text(self.folder / f"visits/{visit}/points.csv", "points.csv")
+        except CaseError:
+            return False
+        return ",," not in text
+
+    def _photographs_say(self, visit: str) -> tuple[bool, str]:
+        said, side_done = [], False
+        for view in VIEWS:
+            try:
+                placed = PictureSession(self.folder, visit, view).placed
+            except CaseError as why:
+                said.append(f"{FROM[view]}: {why}")
+                continue
+            if placed is None:
+                said.append(f"{FROM[view]}: none chosen")
+                continue
+            missing = len(missing_points(placed))
+            side_done |= view == "side" and not missing
+            state = f"{_count(missing, 'point')} to place" if missing else "placed"
+            if not missing and len(placed.placings) > 1:
+                state = "placed twice"
+            said.append(f"{FROM[view]}: {state}")
+        text = "; ".join(said)
+        return side_done, f"{text[:1].upper()}{text[1:]}."
+
+    def _film_says(self, visit: str, films: int) -> tuple[bool, str]:
+        from hoofcalc.case.desk.film_session import stored_film
+
+        try:
+            marked = stored_film(self.folder, visit)
+        except CaseError as why:
+            return False, str(why)
+        if marked is None:
+            needed = "None chosen" if films else "There is none"
+            return False, f"{needed}. A film is not needed, but the load map is better with one."
+        frames = _count(len(marked.frames), "frame")
+        stances = _count(len(marked.stances), "stance")
+        return bool(len(marked.frames) and marked.stances), (
+            f"{marked.file}: the mark is placed in {frames}, {stances} marked."
+        )
+
+
+_HEADINGS = (
+    ("visit", "Which visit"),
+    ("photographs", "Photographs"),
+    ("film", "Film"),
+    ("foot", "The foot in one view"),
+    ("page", "The owner's page"),
+)
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number or 'no'} {what}{'s' if number > 1 else ''}"
+
+
+def _sentence(why: BaseException, scratch: str) -> str:
+    """A refusal without the name of the scratch folder."""
+    text = str(why).replace(f"{scratch}{os.sep}", "")
+    return f"{text[:1].upper()}{text[1:]}."

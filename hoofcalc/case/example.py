@@ -1,0 +1,284 @@
+"""An invented case to practise on: the raw files of two visits, and beside them what is true.
+
+The foot is the right fore of Otterby, a horse of the invented yard Brackenfold, before the trim of
+its last two visits. Nothing is measured yet: that is the exercise.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from hoofcalc import datasets
+from hoofcalc._files import BEING_WRITTEN, write_whole
+from hoofcalc._inputs import FloatArray
+from hoofcalc.case.storage import CaseError, as_csv, tables_as_toml
+from hoofcalc.profile import MEASURES, Profile
+
+__all__ = ["EXAMPLE_HORSE", "EXAMPLE_VISITS", "ExampleCase", "example_case"]
+
+EXAMPLE_HORSE, EXAMPLE_FOOT = "Otterby", "right fore"
+#: Number of the visit in the yard's records, by the name that a visit has in a case.
+EXAMPLE_VISITS = {"2026-10-01": 4, "2026-11-05": 5}
+_FILM = "2026-11-05 trot.mp4"
+#: Frames that were really taken in a second, and those that a telephone stores of them.
+_TRUE_FPS, _STORED_FPS = 240.0, 30.0
+#: Turn, tilt and roll of the camera [degrees], by visit and view: a careful hand, no tripod.
+_HELD = {
+    ("2026-10-01", "side"): (3.0, 4.0, 0.8),
+    ("2026-10-01", "front"): (-2.0, 6.0, -0.5),
+    ("2026-10-01", "below"): (4.0, -3.0, 2.0),
+    ("2026-11-05", "side"): (-9.0, 6.0, -1.2),
+    ("2026-11-05", "front"): (5.0, 7.0, 0.6),
+    ("2026-11-05", "below"): (-3.0, 5.0, -1.5),
+}
+_READ_ME = """\
+INVENTED PHOTOGRAPHS AND FILM TO PRACTISE ON
+
+Horse, yard and pictures are made up. The horse is Otterby, 505 kg, a light riding horse of the
+yard Brackenfold; the foot is its right fore, shod, before the trim.
+
+  2026-10-01 side.jpg, front.jpg, below.jpg     the visit of 1 October 2026, after eleven weeks
+  2026-11-05 side.jpg, front.jpg, below.jpg     the visit of 5 November 2026, after five weeks
+  2026-11-05 trot.mp4                           at trot past the camera, from left to right
+
+In every photograph stand a striped stick, 150 mm long, and a black square with sides
+of 100 mm. The lath on the ground shows what is level. In the photographs from the side the toe
+looks to the right. All were taken a little askew, as one does.
+
+The film was taken at 240 frames a second and stored as 30: it plays eight times too slowly. The
+striped pole on the ground is 1000 mm long; the tips of the two white pegs lie on the ground line.
+The hoof has a white spot with a black middle: that is the mark.
+
+The truth, for afterwards: true.toml (measures of the foot, and of the film), true_points.csv (where
+each point stands in each photograph, and its place in mm), true_mark.csv (the mark, frame by
+frame). Pixels are counted to the right and down from the upper left corner of the upright picture.
+
+A teaching model, not a diagnosis.
+"""
+
+
+@dataclass(frozen=True, kw_only=True)
+class ExampleCase:
+    """Where the files of the example lie.
+
+    Parameters
+    ----------
+    folder
+        The folder.
+    photographs
+        By visit and view: "side", "front" and "below".
+    film
+        The film; it belongs to the last visit.
+    true_fps
+        Frames that were really taken in a second [1/s].
+    """
+
+    folder: Path
+    photographs: dict[tuple[str, str], Path]
+    film: Path
+    true_fps: float
+
+
+def example_case(folder: Path, progress: Callable[[float], None] | None = None) -> ExampleCase:
+    """Write the raw files of an invented case, and their truth, into a folder.
+
+    The same files come out every time.
+
+    Parameters
+    ----------
+    folder
+        Where; made if it does not exist. What lies in it already stays.
+    progress
+        Called with the part that is done, 0 to 1.
+
+    Returns
+    -------
+    ExampleCase
+        Where the files lie.
+
+    Raises
+    ------
+    CaseError
+        If a file of the example is there already, in words.
+    """
+    from hoofcalc.case.synthetic.drawn_film import drawn_film, write_film
+
+    names = [
+        "read me.txt",
+        *(f"{visit} {view}.jpg" for visit, view in _HELD),
+        _FILM,
+        "true.toml",
+        "true_points.csv",
+        "true_mark.csv",
+    ]
+    if folder.exists() and not folder.is_dir():
+        raise CaseError(f"{folder} is a file; the example needs a folder")
+    for name in names:
+        if (folder / name).exists():
+            raise CaseError(
+                f"{folder / name} is there already, and nothing is written over. Give the name of "
+                "a new folder for the example"
+            )
+    tell = progress or (lambda _part: None)
+    photographs: list[dict[str, Any]] = []
+    points: list[tuple[Any, ...]] = []
+    paths = {}
+    feet = {visit: _profile(visit) for visit in EXAMPLE_VISITS}
+    for number, (visit, view) in enumerate(_HELD):
+        name = f"{visit} {view}.jpg"
+        content, photograph, rows = _photograph(visit, view, feet[visit], number)
+        write_whole(folder / name, content)
+        paths[visit, view] = folder / name
+        photographs.append({"file": name, "visit": visit, "view": view, **photograph})
+        points += [(name, *row) for row in rows]
+        tell(0.6 * (number + 1) / len(_HELD))
+    film = drawn_film(
+        feet["2026-11-05"],
+        "trot",
+        np.random.default_rng(505),
+        fps=_TRUE_FPS,
+        width_px=1600,
+        height_px=900,
+    )
+
+    def frames() -> Any:
+        for number, frame in enumerate(film.frames()):
+            yield frame
+            if number % 10 == 0:
+                tell(0.6 + 0.4 * number / film.count)
+
+    scratch = folder / f"{BEING_WRITTEN}{_FILM}"
+    try:
+        write_film(scratch, frames(), _STORED_FPS, crf=24)
+        scratch.replace(folder / _FILM)
+    except BaseException:
+        scratch.unlink(missing_ok=True)
+        raise
+    tables: dict[str, Any] = {
+        "case": {"invented": True, "horse": EXAMPLE_HORSE, "foot": EXAMPLE_FOOT},
+        "photograph": photographs,
+        "foot": [_measures(visit, feet[visit]) for visit in EXAMPLE_VISITS],
+        "film": {
+            "file": _FILM,
+            "visit": "2026-11-05",
+            "true_fps": _TRUE_FPS,
+            "stored_fps": _STORED_FPS,
+            "travel": film.travel,
+            "length_mm": film.length_mm,
+            "px_per_mm": film.px_per_mm,
+            "mark_height_mm": film.standing_mm,
+            "stance_s": film.stride.stance_s,
+            "stride_s": film.stride.stride_s,
+            "duty_factor": film.stride.duty_factor,
+        },
+        "stance": [
+            {"down_frame": float(down * _TRUE_FPS), "up_frame": float(up * _TRUE_FPS)}
+            for down, up in zip(film.contacts_s, film.leavings_s, strict=True)
+        ],
+    }
+    points += [(_FILM, name, *at, "", "") for name, at in film.scale_px.items()]
+    heading = "INVENTED. True places in the example's pictures, from the upper left corner."
+    columns = ("file", "point", "right_px", "down_px", "right_mm", "up_mm")
+    write_whole(folder / "true_points.csv", as_csv(columns, points, heading))
+    marks = [(str(number), *map(float, at)) for number, at in enumerate(film.mark_px)]
+    write_whole(folder / "true_mark.csv", as_csv(("frame", "right_px", "down_px"), marks, heading))
+    about = "INVENTED. What is true of the example's photographs and film."
+    write_whole(folder / "true.toml", tables_as_toml(tables, about))
+    write_whole(folder / "read me.txt", _READ_ME.encode())
+    tell(1.0)
+    return ExampleCase(folder=folder, photographs=paths, film=folder / _FILM, true_fps=_TRUE_FPS)
+
+
+def _profile(visit: str) -> Profile:
+    """The foot, stood on level ground: the yard's points of it lean by a part of a degree."""
+    record = datasets.foot(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
+    return Profile(**{name: _stood(visit, at) for name, at in record.landmarks.items()})
+
+
+def _stood(visit: str, places_mm: FloatArray) -> FloatArray:
+    """Places on the foot, turned about the heel on the ground until toe and heel stand level."""
+    record = datasets.foot(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
+    heel = record.landmarks["heel_ground"]
+    lean = np.radians(Profile(**record.landmarks).bearing_tilt_deg)
+    turn = np.array([[np.cos(lean), -np.sin(lean)], [np.sin(lean), np.cos(lean)]])
+    stood: FloatArray = (places_mm - heel) @ turn + np.array([heel[0], 0.0])
+    return stood
+
+
+def _measures(visit: str, profile: Profile) -> dict[str, Any]:
+    return {"visit": visit, **{name: float(getattr(profile, name)) for name in MEASURES}}
+
+
+def _photograph(
+    visit: str, view: str, profile: Profile, number: int
+) -> tuple[bytes, dict[str, Any], list[tuple[Any, ...]]]:
+    """One photograph as a file, what is true of it, and its points."""
+    from PIL import Image
+
+    from hoofcalc.case.synthetic.drawn_photograph import (
+        SQUARE_MM,
+        STICK_MM,
+        Camera,
+        drawn_photograph,
+    )
+
+    turn, tilt, roll = _HELD[visit, view]
+    large = view == "side"
+    camera = Camera(
+        width_px=4032 if large else 2016,
+        height_px=3024 if large else 1512,
+        turn_deg=turn,
+        tilt_deg=tilt,
+        roll_deg=roll,
+    )
+    record = EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit]
+    drawn = drawn_photograph(
+        profile,
+        view,
+        camera,
+        np.random.default_rng([505, number]),
+        front_mm=datasets.front_view(*record) if view == "front" else None,
+        outline_mm=datasets.outline(*record) if view == "below" else None,
+        wall_lines_mm=_traced(visit) if view == "side" else None,
+        inner="right",  # a right foot, looked at from the front
+        blur_px=1.3 if large else 0.8,
+    )
+    lying = (visit, view) == ("2026-11-05", "side")  # the telephone was held upright
+    pixels = np.rot90(drawn.pixels) if lying else drawn.pixels
+    remarks = Image.Exif()
+    remarks[0x0112] = 6 if lying else 1  # Exif: which way is up
+    remarks[0x010E] = "Invented: drawn, not taken"
+    file = io.BytesIO()
+    Image.fromarray(np.ascontiguousarray(pixels)).save(file, "JPEG", quality=90, exif=remarks)
+    about = {
+        "width_px": camera.width_px,
+        "height_px": camera.height_px,
+        "turn_deg": turn,
+        "tilt_deg": tilt,
+        "roll_deg": roll,
+        "stick_mm": STICK_MM,
+        "square_mm": SQUARE_MM,
+        "facing": "right" if view == "side" else None,
+    }
+    rows = [
+        (name, *map(float, at), *map(float, drawn.points_mm[name]))
+        for name, at in drawn.points_px.items()
+    ]
+    return file.getvalue(), about, rows
+
+
+def _traced(visit: str) -> dict[str, FloatArray] | None:
+    """The mean of the lines traced along the horn in each region, where the yard has them."""
+    if visit != "2026-11-05":
+        return None
+    lines = datasets.wall_lines(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
+    return {
+        region: _stood(visit, np.stack([ends["start"].mean(axis=0), ends["end"].mean(axis=0)]))
+        for region, ends in lines.items()
+    }

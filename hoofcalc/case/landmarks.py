@@ -1,0 +1,752 @@
+"""Points placed in a photograph: kept in pixels, turned into millimetres, with their errors.
+
+A photograph of a visit has two files beside the others of that visit: ``side.toml`` says which
+photograph it is and how its size is known, ``side_points.csv`` holds the points (likewise
+``front`` and ``below``). Pixels are those of the upright picture in its original size, to the
+right and down from the upper left corner.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+from scipy.stats import norm as normal
+from scipy.stats import t as student
+
+from hoofcalc._inputs import FloatArray
+from hoofcalc.case.calibration import Plane, by_length, by_square
+from hoofcalc.case.storage import (
+    VERSION,
+    CaseError,
+    Column,
+    Field,
+    as_csv,
+    as_toml,
+    put,
+    read_fields,
+    read_rows,
+    read_text,
+    take_away,
+)
+from hoofcalc.profile import EVERY_MEASURE, Profile
+
+__all__ = [
+    "BEARING_MM",
+    "LANDMARKS",
+    "NEARER",
+    "OPTIONAL",
+    "PICTURE_FIELDS",
+    "POINTS",
+    "POINT_COLUMNS",
+    "VIEWS",
+    "WALL_LINES",
+    "WAYS",
+    "BelowView",
+    "FrontView",
+    "PlacedPicture",
+    "SideView",
+    "from_below",
+    "from_the_front",
+    "from_the_side",
+    "missing_points",
+    "names_in_words",
+    "own_point_error_px",
+    "plane_of",
+    "profile_of",
+    "read_picture",
+    "save_picture",
+]
+
+VIEWS = ("side", "front", "below")
+#: How the size of things in a photograph is known.
+WAYS = ("length", "square")
+LANDMARKS = tuple(name for name in Profile.__dataclass_fields__)
+_NEEDED = LANDMARKS[:4]
+#: No foot of a horse or pony stands on a shorter or longer line from heel to toe [mm].
+BEARING_MM = (30.0, 300.0)
+#: Lines along the horn that may be traced in the side view: region, lower and upper end.
+WALL_LINES = {
+    region: (f"{region}_line_low", f"{region}_line_high") for region in ("toe", "quarter", "heel")
+}
+#: Points of the side view that lie on the side nearer to the camera.
+NEARER = frozenset(
+    (
+        *("heel_ground", "heel_coronet", "bulb", "widest_point"),
+        *(*WALL_LINES["quarter"], *WALL_LINES["heel"]),
+    )
+)
+_EDGE = tuple(f"edge_{number:02d}" for number in range(1, 61))
+#: Fewest points of the bearing edge that tell its shape.
+_FEWEST_EDGE = 7
+_BY_WAY = {
+    "length": ("scale_start", "scale_end", "level_start", "level_end"),
+    "square": ("square_1", "square_2", "square_3", "square_4"),
+}
+_BY_VIEW = {
+    "side": (*LANDMARKS, *(end for ends in WALL_LINES.values() for end in ends)),
+    "front": ("inner_coronet", "inner_ground", "outer_coronet", "outer_ground"),
+    "below": ("middle_heel", "middle_toe", *_EDGE),
+}
+#: Every point that a view may have, in the order in which they are placed.
+POINTS: dict[str, tuple[str, ...]] = {
+    view: (*_BY_WAY["length"], *_BY_WAY["square"], *names) for view, names in _BY_VIEW.items()
+}
+#: Points that may be left out.
+OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
+
+_LARGEST_PX = 100_000
+PICTURE_FIELDS = (
+    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
+    Field("file", "text", "Which photograph of this visit.", "IMG_0412.jpg", True),
+    Field("width_px", "number", "Width of the upright picture.", 4032, True, 16, _LARGEST_PX),
+    Field("height_px", "number", "Height of the upright picture.", 3024, True, 16, _LARGEST_PX),
+    Field(
+        "way",
+        "text",
+        "How sizes are known: length (a known length and the ground line) or square (the printed "
+        "square).",
+        "length",
+        True,
+        choices=WAYS,
+    ),
+    Field(
+        "known_mm",
+        "number",
+        "The known length, or the side of the printed square.",
+        100.0,
+        True,
+        10,
+        3000,
+    ),
+    Field(
+        "corner_error_px",
+        "number",
+        "How finely the square's corners are known, where they were drawn to their sharp edges: "
+        "standard deviation of each coordinate, in pixels.",
+        0.3,
+        False,
+        0.05,
+        50,
+    ),
+)
+POINT_COLUMNS = (
+    Column("placing", "1 for the first time the points were placed, 2 for the second", 2),
+    Column("point", "which point"),
+    Column("right_px", "its place to the right of the picture's left edge", _LARGEST_PX),
+    Column("down_px", "its place below the picture's upper edge", _LARGEST_PX),
+)
+#: Fewest points placed twice from which a person's own error is taken.
+_FEWEST_TWICE = 4
+#: No hand is finer than this [px]; two placings that agree to the last digit prove nothing.
+_FINEST_PX = 0.25
+#: Step of the differences by which errors are carried on [px]: far below what a hand can do, far
+#: above rounding.
+_STEP_PX = 0.5
+
+
+@dataclass(frozen=True, kw_only=True)
+class PlacedPicture:
+    """One photograph and the points placed in it.
+
+    Parameters
+    ----------
+    view
+        "side", "front" or "below".
+    file
+        Name of the photograph in the visit's folder of pictures.
+    width_px, height_px
+        Size of the upright picture [px].
+    way
+        How sizes are known: "length" or "square".
+    known_mm
+        The known length, or the side of the printed square [mm].
+    placings
+        The points by name, each to the right and down [px]; once, or twice.
+    corner_error_px
+        Standard deviation of each coordinate of the square's corners, where they were drawn to
+        their sharp edges [px]; None where they were placed by hand like the other points.
+    """
+
+    view: str
+    file: str
+    width_px: int
+    height_px: int
+    way: str
+    known_mm: float
+    placings: tuple[Mapping[str, tuple[float, float]], ...] = ({},)
+    corner_error_px: float | None = None
+
+    def mean_px(self) -> dict[str, FloatArray]:
+        """Each point of the first placing, averaged with the second where it was placed twice."""
+        return {
+            name: np.mean([places[name] for places in self.placings if name in places], axis=0)
+            for name in self.placings[0]
+        }
+
+    def times(self, name: str) -> int:
+        """How often a point was placed."""
+        return sum(name in places for places in self.placings)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class SideView:
+    """The foot from the side, in millimetres, with standard errors.
+
+    Parameters
+    ----------
+    profile
+        The landmarks, foot looking forward [mm].
+    errors
+        Standard error of each measure of the foot, in the unit of its name: errors of the placed
+        points together with those of the points that tell size and level. That of the known
+        length itself is not in it.
+    point_error_px, point_error_mm
+        Standard deviation of each coordinate of a landmark [px, mm].
+    twice
+        Whether that was told by placing the points twice.
+    wall_regions, wall_lines_mm
+        Traced lines: names, and ends, shape (n, 2, 2), in the axes of the profile [mm].
+    lifted_mm
+        By how much the points of the nearer side were lifted, so that the heel stands on the
+        ground like the toe [mm]: see `from_the_side`.
+    """
+
+    profile: Profile
+    errors: Mapping[str, float]
+    point_error_px: float
+    point_error_mm: float
+    twice: bool
+    wall_regions: tuple[str, ...]
+    wall_lines_mm: FloatArray
+    lifted_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class FrontView:
+    """The foot from the front.
+
+    Parameters
+    ----------
+    medial_height_mm, lateral_height_mm
+        Heights of the hairline above the ground [mm].
+    ground_width_mm, coronet_width_mm
+        Widths [mm].
+    point_error_mm
+        Standard deviation of each coordinate of a point, as averaged [mm].
+    """
+
+    medial_height_mm: float
+    lateral_height_mm: float
+    ground_width_mm: float
+    coronet_width_mm: float
+    point_error_mm: float
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class BelowView:
+    """The bearing edge from below: forward and to the horse's left, shape (n, 2) [mm]."""
+
+    outline_mm: FloatArray
+
+
+# ---- files -----------------------------------------------------------------------------------
+
+
+def read_picture(folder: Path, visit: str, view: str) -> PlacedPicture | None:
+    """The photograph of a view and the points placed in it.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Name of the visit, such as "2026-04-07".
+    view
+        "side", "front" or "below".
+
+    Returns
+    -------
+    PlacedPicture or None
+        None where no photograph was chosen for this view. Points may still be missing: see
+        `missing_points`.
+
+    Raises
+    ------
+    CaseError
+        If a file cannot be, with line and field.
+    """
+    place = f"visits/{visit}/{view}"
+    if not (folder / f"{place}.toml").exists():
+        return None
+    called = f"{place}.toml"
+    found = read_fields(read_text(folder / called, called), called, PICTURE_FIELDS)
+    for name in ("width_px", "height_px"):
+        found[name] = int(found[name])
+    del found["version"]
+    points = f"{place}_points.csv"
+    placings: list[dict[str, tuple[float, float]]] = [{}, {}]
+    if (folder / points).exists():
+        for line, row in read_rows(read_text(folder / points, points), points, POINT_COLUMNS):
+            _take(placings, row, f"{points}, line {line}", view, found)
+    if set(placings[1]) - set(placings[0]):
+        first = min(set(placings[1]) - set(placings[0]))
+        raise CaseError(f"{points}, field point: {first} was placed in placing 2 but not in 1")
+    return PlacedPicture(
+        view=view, placings=tuple(placings) if placings[1] else (placings[0],), **found
+    )
+
+
+def _take(
+    placings: list[dict[str, tuple[float, float]]],
+    row: Mapping[str, Any],
+    where: str,
+    view: str,
+    picture: Mapping[str, Any],
+) -> None:
+    """One row of points, or a CaseError."""
+    if row["placing"] not in (1.0, 2.0):
+        raise CaseError(f"{where}, field placing: must be 1 or 2 (got {row['placing']:g})")
+    name = row["point"]
+    if name not in POINTS[view]:
+        raise CaseError(
+            f"{where}, field point: {name!r:.40} is not known in the {view} view; known are "
+            f"{names_in_words(view)}"
+        )
+    places = placings[int(row["placing"]) - 1]
+    if name in places:
+        raise CaseError(f"{where}, field point: {name} stands there twice")
+    for column, most in (("right_px", picture["width_px"]), ("down_px", picture["height_px"])):
+        if not 0 <= row[column] <= most:
+            raise CaseError(
+                f"{where}, field {column}: {row[column]:g} lies outside the picture (0 to {most})"
+            )
+    places[name] = (row["right_px"], row["down_px"])
+
+
+def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
+    """Write a photograph's points; what stood there before is kept.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    visit
+        Name of the visit.
+    placed
+        The photograph and its points.
+
+    Returns
+    -------
+    list of str
+        What was written, relative to the case; empty where nothing changed.
+
+    Raises
+    ------
+    CaseError
+        If a value cannot be; the files are then as before.
+    """
+    place = f"visits/{visit}/{placed.view}"
+    values = {field.name: getattr(placed, field.name, None) for field in PICTURE_FIELDS}
+    heading = f"The photograph from the {placed.view}; its points stand in {placed.view}_points.csv"
+    fields = as_toml({**values, "version": VERSION}, PICTURE_FIELDS, heading)
+    rows = list(_rows(placed))
+    points = as_csv(
+        [column.name for column in POINT_COLUMNS], [(f"{row[0]:g}", *row[1:]) for row in rows]
+    )
+    checked: list[dict[str, tuple[float, float]]] = [{}, {}]
+    for placing, name, right, down in rows:
+        row = {"placing": placing, "point": name, "right_px": right, "down_px": down}
+        _take(checked, row, f"{place}_points.csv", placed.view, values)
+    written = []
+    home = folder / f"{place}.toml"
+    if not home.exists() or home.read_bytes() != fields:
+        # Points of another photograph must never stand beside this one, not for a moment.
+        take_away(folder, f"{place}_points.csv")
+        put(folder, f"{place}.toml", fields)
+        written.append(f"{place}.toml")
+    if put(folder, f"{place}_points.csv", points):
+        written.append(f"{place}_points.csv")
+    return written
+
+
+def names_in_words(view: str) -> str:
+    """Every point of a view, the many of the bearing edge in short."""
+    return ", ".join(POINTS[view]).replace(", ".join(_EDGE), f"{_EDGE[0]} to {_EDGE[-1]}")
+
+
+def _rows(placed: PlacedPicture) -> Iterator[tuple[float, str, float, float]]:
+    for number, places in enumerate(placed.placings, 1):
+        for name in POINTS[placed.view]:
+            if name in places:
+                right, down = places[name]
+                yield float(number), name, float(right), float(down)
+
+
+# ---- pixels to millimetres -------------------------------------------------------------------
+
+
+def missing_points(placed: PlacedPicture) -> list[str]:
+    """Points that are needed and not placed yet, in their order.
+
+    Parameters
+    ----------
+    placed
+        The photograph and its points.
+
+    Returns
+    -------
+    list of str
+        Empty when the view can be measured.
+    """
+    needed = [*_BY_WAY[placed.way], *_BY_VIEW[placed.view]]
+    if placed.view == "below" and placed.way == "length":
+        needed = [name for name in needed if not name.startswith("level_")]
+    return [name for name in needed if name not in OPTIONAL and name not in placed.placings[0]]
+
+
+def own_point_error_px(placed: PlacedPicture, names: tuple[str, ...] | None = None) -> float | None:
+    """The person's own error, from placing the same points twice.
+
+    Parameters
+    ----------
+    placed
+        The photograph and its points.
+    names
+        Only from these; all where left out.
+
+    Returns
+    -------
+    float or None
+        Standard deviation of one coordinate placed once [px]; None where fewer than four points
+        were placed twice.
+
+    References
+    ----------
+    Standard deviation from duplicate measurements, sqrt(sum d^2 / 2n) (Dahlberg's formula, from
+    memory).
+    """
+    if len(placed.placings) < 2:
+        return None
+    first, second = placed.placings
+    both = [name for name in second if names is None or name in names]
+    if len(both) < _FEWEST_TWICE:
+        return None
+    apart = np.array([second[name] for name in both]) - np.array([first[name] for name in both])
+    return max(float(np.sqrt(np.mean(apart**2) / 2)), _FINEST_PX)
+
+
+def plane_of(placed: PlacedPicture) -> Plane:
+    """From pixels to millimetres, by the points that tell size and level.
+
+    Parameters
+    ----------
+    placed
+        A photograph without missing points.
+
+    Returns
+    -------
+    Plane
+        Pixels to millimetres; of the view from below only the size counts.
+
+    Raises
+    ------
+    CaseError
+        If these points cannot tell it, or the camera stood too far off.
+    """
+    return _plane(placed, placed.mean_px())
+
+
+def _plane(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> Plane:
+    names = _BY_WAY[placed.way]
+    try:
+        if placed.way == "square":
+            middle = placed.width_px / 2, placed.height_px / 2
+            corners = np.array([at[name] for name in names])
+            return by_square(corners, placed.known_mm, middle)
+        scale = np.array([at[name] for name in names[:2]])
+        level = scale if placed.view == "below" else np.array([at[name] for name in names[2:]])
+        return by_length(scale, placed.known_mm, level)
+    except CaseError as problem:
+        raise CaseError(f"{placed.view}_points.csv: {problem}") from problem
+
+
+def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) -> SideView:
+    """The foot from the side, with errors carried on from every placed point.
+
+    Angles are counted from the ground line, not from the line between the two ground points: the
+    heel that is seen stands half a foot's width nearer to the camera than the toe, and a camera
+    above the ground sees it too low. Assumed is that toe and heel stand on one level ground, so
+    the points of the nearer side are lifted together until the heel does. Slopes stay true, since
+    planes that are parallel look alike; lengths at the heel read too long, by 45 mm in
+    1.5 m or 3 %.
+
+    Parameters
+    ----------
+    placed
+        The photograph and its points.
+    facing
+        Which way the toe looks: "right" or "left".
+    stated_error_mm
+        Standard deviation of a placed point [mm], used where points were placed once only.
+
+    Returns
+    -------
+    SideView
+        Landmarks and lines in millimetres, standard errors of all measures.
+
+    Raises
+    ------
+    CaseError
+        If points are missing or make no foot, in words.
+
+    References
+    ----------
+    Law of propagation of uncertainty: JCGM 100:2008, Guide to the expression of uncertainty in
+    measurement, eq. 10 (from memory); slopes by central differences.
+    """
+    at = _complete(placed)
+    way = _BY_WAY[placed.way]
+    marks = tuple(name for name in LANDMARKS if name in at)
+    plane = _plane(placed, at)
+    seen = {name: plane.to_mm(at[name]) for name in at}
+    places = _on_the_ground(seen)
+    profile = profile_of(
+        {name: places[name] for name in marks},
+        facing,
+        lambda _name: "side_points.csv",
+        "Is the known length right?",
+    )
+    centre = np.mean([at[name] for name in marks], axis=0)
+    mm_per_px = _mm_per_px(plane, centre)
+    stated = stated_error_mm / mm_per_px
+    known = _for_bands_px(placed, _BY_VIEW["side"])
+    mark_px = stated if known is None else known
+    frame_px = _for_bands_px(placed, way)
+    frame_px = mark_px if frame_px is None else frame_px
+    if placed.way == "square" and placed.corner_error_px is not None:
+        frame_px = placed.corner_error_px
+    errors = _errors(placed, at, plane, marks, facing, mark_px, frame_px)
+    once = mark_px / np.sqrt(min(placed.times(name) for name in _NEEDED))
+    regions = [region for region, ends in WALL_LINES.items() if all(end in places for end in ends)]
+    mirror = np.array([1.0 if facing == "right" else -1.0, 1.0])
+    lines = [[places[end] for end in WALL_LINES[region]] for region in regions]
+    return SideView(
+        profile=profile,
+        errors=errors,
+        point_error_px=float(once),
+        point_error_mm=float(once * mm_per_px),
+        twice=known is not None,
+        wall_regions=tuple(regions),
+        wall_lines_mm=np.array(lines, dtype=np.float64).reshape(-1, 2, 2) * mirror,
+        lifted_mm=float(places["heel_ground"][1] - seen["heel_ground"][1]),
+    )
+
+
+def _on_the_ground(places_mm: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
+    """The points of the nearer side lifted together until the heel is as low as the toe."""
+    low = places_mm["toe_ground"][..., 1] - places_mm["heel_ground"][..., 1]
+    lift = np.stack([np.zeros_like(low), low], axis=-1)
+    return {name: at + lift if name in NEARER else at for name, at in places_mm.items()}
+
+
+def _for_bands_px(placed: PlacedPicture, names: tuple[str, ...]) -> float | None:
+    """The person's own error, widened because few points tell it only roughly [px].
+
+    Student's t over the normal's 1.96 (W. S. Gosset 1908, The probable error of a mean, from
+    memory): with it 1.96 errors hold the truth 19 times in 20, however few the points were.
+    """
+    told = own_point_error_px(placed, names)
+    if told is None:
+        return None
+    both = sum(name in names for name in placed.placings[1])
+    return told * float(student.ppf(0.975, 2 * both) / normal.ppf(0.975))
+
+
+def profile_of(
+    places_mm: Mapping[str, ArrayLike], facing: str, where: Callable[[str], str], hint: str
+) -> Profile:
+    """The landmarks as a foot looking forward, or what is wrong with them in terms of the case.
+
+    Parameters
+    ----------
+    places_mm
+        Landmarks by name, each to the right and up in the picture [mm].
+    facing
+        Which way the toe looks: "right" or "left".
+    where
+        Says where a landmark stands, for messages; an empty name stands for the whole file.
+    hint
+        What to look at where the foot has an impossible size.
+
+    Returns
+    -------
+    Profile
+        One foot.
+
+    Raises
+    ------
+    CaseError
+        If the points make no foot, in words.
+    """
+    try:
+        profile = Profile.from_points(facing=facing, **places_mm)
+    except ValueError as problem:
+        named = [name for name in LANDMARKS if name in str(problem)]
+        said = str(problem)
+        if "from_points" in said:  # say it in terms of the file
+            other = "left" if facing == "right" else "right"
+            said = (
+                "the toe must lie in front of the heel. Are toe_ground and heel_ground exchanged, "
+                f'or is facing = "{other}" meant in visit.toml?'
+            )
+        raise CaseError(f"{where(named[0] if named else '')}: {said}") from problem
+    low, high = BEARING_MM
+    if not low <= profile.bearing_length_mm <= high:
+        raise CaseError(
+            f"{where('toe_ground')}: toe_ground lies {profile.bearing_length_mm:.4g} mm from "
+            f"heel_ground, and no foot has that length ({low:g} to {high:g} mm). {hint}"
+        )
+    return profile
+
+
+def _mm_per_px(plane: Plane, at: FloatArray) -> float:
+    """Length of a pixel near `at`: the root of the area that a pixel covers [mm]."""
+    corners = plane.to_mm(at + np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]))
+    across, down = corners[1] - corners[0], corners[2] - corners[0]
+    return float(np.sqrt(abs(across[0] * down[1] - across[1] * down[0])))
+
+
+def _errors(
+    placed: PlacedPicture,
+    at: Mapping[str, FloatArray],
+    plane: Plane,
+    marks: tuple[str, ...],
+    facing: str,
+    mark_px: float,
+    frame_px: float,
+) -> dict[str, float]:
+    """Standard error of every measure, to first order in every placed pixel."""
+    base = {name: plane.to_mm(at[name]) for name in marks}
+    feet: list[dict[str, FloatArray]] = []
+    sizes = []
+    for name in (*_BY_WAY[placed.way], *marks):
+        if name not in at:  # from below no level is needed
+            continue
+        framing = name not in marks
+        spread = frame_px if framing else mark_px
+        sizes += [spread / np.sqrt(placed.times(name))] * 2
+        for axis in (0, 1):
+            for sign in (1.0, -1.0):
+                moved = at[name].copy()
+                moved[axis] += sign * _STEP_PX
+                if framing:
+                    other = _plane(placed, {**at, name: moved})
+                    foot = {mark: other.to_mm(at[mark]) for mark in marks}
+                else:
+                    foot = {**base, name: plane.to_mm(moved)}
+                feet.append(_on_the_ground(foot))
+    many = Profile.from_points(
+        facing=facing, **{mark: np.array([foot[mark] for foot in feet]) for mark in marks}
+    )
+    found = {}
+    for measure in EVERY_MEASURE:
+        try:
+            value = np.asarray(getattr(many, measure))
+        except ValueError:  # it needs a landmark that was not placed
+            continue
+        slope = (value[0::2] - value[1::2]) / (2 * _STEP_PX)
+        error = float(np.sqrt(np.sum((slope * np.array(sizes)) ** 2)))
+        if error > 0:  # the line on the ground is level by what is assumed
+            found[measure] = error
+    return found
+
+
+def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
+    """Heights and widths from the front.
+
+    Parameters
+    ----------
+    placed
+        The photograph and its points.
+    stated_error_mm
+        Standard deviation of a placed point [mm], used where points were placed once only.
+
+    Returns
+    -------
+    FrontView
+        Heights of the hairline above the ground and widths [mm].
+
+    Raises
+    ------
+    CaseError
+        If points are missing or cannot be.
+    """
+    at = _complete(placed)
+    plane = _plane(placed, at)
+    inner_top, inner, outer_top, outer = (plane.to_mm(at[name]) for name in _BY_VIEW["front"])
+    own = _for_bands_px(placed, _BY_VIEW["front"])
+    centre = np.mean([at[name] for name in _BY_VIEW["front"]], axis=0)
+    once = stated_error_mm if own is None else own * _mm_per_px(plane, centre)
+    times = min(placed.times(name) for name in _BY_VIEW["front"])
+    found = FrontView(
+        medial_height_mm=float(inner_top[1] - inner[1]),
+        lateral_height_mm=float(outer_top[1] - outer[1]),
+        ground_width_mm=float(abs(outer[0] - inner[0])),
+        coronet_width_mm=float(abs(outer_top[0] - inner_top[0])),
+        point_error_mm=float(once / np.sqrt(times)),
+    )
+    for name, value in vars(found).items():
+        if name != "point_error_mm" and not 5 <= value <= 400:
+            raise CaseError(
+                f"front_points.csv: {name} comes out as {value:.4g}, and no foot has that (5 to "
+                "400). Are points exchanged, or is the known length wrong?"
+            )
+    return found
+
+
+def from_below(placed: PlacedPicture) -> BelowView:
+    """The bearing edge, forward and to the horse's left of the mid-line.
+
+    Parameters
+    ----------
+    placed
+        The photograph and its points.
+
+    Returns
+    -------
+    BelowView
+        The edge from one heel round the toe to the other [mm].
+
+    Raises
+    ------
+    CaseError
+        If points are missing or cannot be.
+    """
+    at = _complete(placed)
+    plane = _plane(placed, at)
+    heel, toe = plane.to_mm(at["middle_heel"]), plane.to_mm(at["middle_toe"])
+    length = float(np.hypot(*(toe - heel)))
+    if not 30 <= length <= 300:
+        raise CaseError(
+            f"below_points.csv: the mid-line is {length:.4g} mm long, and no foot has that length "
+            "(30 to 300 mm). Is the known length right?"
+        )
+    forward = (toe - heel) / length
+    # A sole seen with the toe upwards shows the horse's left on the right-hand side.
+    left = np.array([forward[1], -forward[0]])
+    edge = np.array([plane.to_mm(at[name]) for name in _EDGE if name in at]) - heel
+    return BelowView(outline_mm=np.column_stack([edge @ forward, edge @ left]))
+
+
+def _complete(placed: PlacedPicture) -> dict[str, FloatArray]:
+    missing = missing_points(placed)
+    if missing:
+        raise CaseError(
+            f"{placed.view}_points.csv, field point: {', '.join(missing)} still to be placed"
+        )
+    return placed.mean_px()

@@ -1,0 +1,613 @@
+"""A visit measured from its stored points: angles with their error, findings, film, load map.
+
+Nothing here is random, so that the same files give the same numbers to the last digit. The
+calculations are those of `hoofcalc.profile`, `reading`, `landing`, `ground_force` and `loadpath`;
+what had to be assumed where a view is missing is said in `Measurement.remarks`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._inputs import FloatArray
+from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.case.case import VERSION, Case, Visit
+from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
+from hoofcalc.ground_force import StanceForce, stance_force
+from hoofcalc.horn import horn_at
+from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector
+from hoofcalc.loadpath import (
+    along_across,
+    force_vector,
+    obliquity_deg,
+    share_out,
+    utilisation,
+    weakest_place,
+)
+from hoofcalc.profile import line_departures
+from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
+
+__all__ = [
+    "LoadMap",
+    "Measurement",
+    "capsule_of",
+    "compare_visits",
+    "measure",
+    "push_of",
+    "write_measurement",
+]
+
+#: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
+MOMENTS = (0.25, 0.5, 0.75)
+#: Where the push acts, from heels to toe [part]; a choice, as in the lessons.
+CENTRE = 0.6
+_PER_SIDE = 60
+_TAPER = 0.85
+_HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
+#: The rule on long toes covers these weights [kg].
+_RULE_KG = (360.0, 575.0)
+_SIZES = ". Do the known lengths fit each other (side.toml, front.toml, below.toml)?"
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class LoadMap:
+    """The push of the ground round the rim at the moments of `MOMENTS`.
+
+    Parameters
+    ----------
+    duty_factor
+        Part of the stride on the ground [no unit].
+    peak_vertical_n
+        Greatest upward force of the stance [N].
+    spread
+        Its standard deviation from stance to stance and horse to horse, with the error of the
+        duty factor where a film told that, as a part of it.
+    vertical_n, tilt_deg
+        Upward force [N] and lean, positive back [degrees], at each moment.
+    ground_mm
+        Where each strip of wall stands, forward and left, shape (n, 2) [mm].
+    along_n, across_n, obliquity_deg, utilisation
+        For each moment and strip: push along and across the tubules [N], the angle between
+        them [degrees], and the part of the horn's strength in use [no unit], shape (3, n).
+    weakest
+        Name of the strip worked hardest at each moment.
+    heel_obliquity_deg, heel_utilisation
+        Mean angle at the two heels in the middle of the stance [degrees]; greatest part of the
+        strength in use in the heels, at any of the moments.
+    """
+
+    duty_factor: float
+    peak_vertical_n: float
+    spread: float
+    vertical_n: FloatArray
+    tilt_deg: FloatArray
+    ground_mm: FloatArray
+    along_n: FloatArray
+    across_n: FloatArray
+    obliquity_deg: FloatArray
+    utilisation: FloatArray
+    weakest: tuple[str, ...]
+    heel_obliquity_deg: float
+    heel_utilisation: float
+
+    def as_csv(self) -> bytes:
+        """The map as a table, a row for each moment and strip."""
+        rows = [
+            (100 * moment, *self.ground_mm[k], *(part[i, k] for part in self._parts()))
+            for i, moment in enumerate(MOMENTS)
+            for k in range(len(self.ground_mm))
+        ]
+        columns = (
+            "stance_percent",
+            "forward_mm",
+            "left_mm",
+            "along_n",
+            "across_n",
+            "obliquity_deg",
+            "utilisation_percent",
+        )
+        return as_csv(columns, rows, "Written by measure: from right heel round the toe to left.")
+
+    def _parts(self) -> tuple[FloatArray, ...]:
+        return self.along_n, self.across_n, self.obliquity_deg, 100 * self.utilisation
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Measurement:
+    """One visit, measured.
+
+    Parameters
+    ----------
+    case, visit
+        What was measured.
+    values, errors
+        Each measure of the foot and its standard error, in the unit of its name.
+    findings
+        Rules of the trade held against the foot.
+    film
+        What the film tells, by name with unit; empty without a film.
+    horn_lines
+        Traced lines against the model's: region, angle, model and error [degrees].
+    load
+        The load map; None where the duty factor is not known.
+    remarks
+        What was assumed, and what could not be told, in plain sentences.
+    """
+
+    case: Case
+    visit: Visit
+    values: Mapping[str, float]
+    errors: Mapping[str, float]
+    findings: tuple[Finding, ...]
+    film: Mapping[str, float]
+    horn_lines: tuple[Mapping[str, Any], ...]
+    load: LoadMap | None
+    remarks: tuple[str, ...]
+
+    def as_toml(self) -> bytes:
+        """All numbers to the last digit, as measured.toml holds them."""
+        tables: dict[str, Any] = {
+            "visit": {
+                "version": VERSION,
+                "horse": self.case.horse,
+                "foot": self.case.foot,
+                "date": self.visit.date,
+                "moment": self.visit.moment,
+                "invented": self.case.invented,
+            },
+            "measures": dict(self.values),
+            "standard_errors": dict(self.errors),
+            "findings": [asdict(finding) for finding in self.findings],
+        }
+        if self.film:
+            tables["film"] = dict(self.film)
+        if self.horn_lines:
+            tables["horn_lines"] = list(self.horn_lines)
+        if self.load is not None:
+            load = self.load
+            tables["push"] = {
+                "gait": self.case.gait,
+                "duty_factor": load.duty_factor,
+                "peak_vertical_n": load.peak_vertical_n,
+                "peak_spread_percent": 100 * load.spread,
+                "heel_obliquity_deg": load.heel_obliquity_deg,
+                "heel_utilisation_percent": 100 * load.heel_utilisation,
+            }
+        tables["remarks"] = [{"sentence": remark} for remark in (*self.remarks, CAUTION)]
+        return tables_as_toml(tables, "Written by measure; change the points, not this file.")
+
+    def in_words(self) -> list[str]:
+        """The measurement as lines to read."""
+        lines = [
+            f"{self.case.horse}, {self.case.foot}, {self.visit.date} ({self.visit.moment})"
+            + (", invented" if self.case.invented else ""),
+            "",
+            f"{'measure':<22}{'value':>9}   19 times in 20 within",
+        ]
+        for name, value in self.values.items():
+            words, unit, digits = _in_words(name)
+            reach = ERRORS_FOR_95 * self.errors[name]
+            lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
+        lines += ["", "Rules of the trade:"]
+        lines += [f"  {finding.sentence}" for finding in self.findings]
+        if self.horn_lines:
+            lines += ["", "Traced lines of the horn against the model's:"]
+            lines += [
+                f"  {line['region']}: {line['angle_deg']:.1f} degrees, model "
+                f"{line['model_deg']:.1f} (error {line['error_deg']:.1f})"
+                for line in self.horn_lines
+            ]
+        if self.film:
+            lines += ["", "Film:"]
+            for name, value in self.film.items():
+                if not name.endswith("_error"):
+                    words, unit, _ = _in_words(name)
+                    error = self.film[f"{name}_error"]
+                    lines.append(f"  {words} {value:.3g} {unit}".rstrip() + f", error {error:.2g}")
+        if self.load is not None:
+            lines += ["", *_load_in_words(self.load, self.case)]
+        if self.remarks:
+            lines += ["", "To know:", *(f"  {remark}" for remark in self.remarks)]
+        return [*lines, "", CAUTION]
+
+
+def measure(case: Case, visit: Visit) -> Measurement:
+    """One visit measured from its stored points.
+
+    Parameters
+    ----------
+    case
+        The horse and the foot.
+    visit
+        What is on file.
+
+    Returns
+    -------
+    Measurement
+        Values with errors, findings, film and load map.
+
+    Raises
+    ------
+    CaseError
+        If the points and the other views do not make a foot together, in words.
+    """
+    foot, error = visit.profile, visit.point_error_mm
+    remarks = list(visit.remarks)
+    if visit.errors is not None and not visit.placed_twice:
+        remarks.append(
+            f"Each point was placed once, so its error is the stated {error:g} mm. Place "
+            "the points a second time to measure your own."
+        )
+    film = _film(visit, remarks)
+    beta = film.get("duty_factor", case.duty_factor)
+    load = None
+    if beta is None:
+        remarks.append(
+            "No load map: it needs the part of the stride that the foot spends on the ground. Mark "
+            "two stances in a film, or give duty_factor in case.toml; at trot it is about 0.35 "
+            "(fast) to 0.5 (slow), at walk 0.60 to 0.65."
+        )
+    else:
+        unsure = film.get("duty_factor_error", 0.0) / beta
+        load = _load_map(case, visit, beta, unsure, remarks)
+        if "duty_factor" in film:
+            remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
+    limb = case.foot.split()[-1]
+    try:
+        reading = read_foot(
+            foot,
+            error,
+            limb=limb,
+            scale_sd=visit.scale_error_percent / 100,
+            errors=visit.errors,
+            weight_kg=case.mass_kg if _RULE_KG[0] <= case.mass_kg <= _RULE_KG[1] else None,
+            medial_height_mm=visit.medial_height_mm,
+            lateral_height_mm=visit.lateral_height_mm,
+            heel_obliquity_deg=None if load is None else load.heel_obliquity_deg,
+            heel_utilisation=(
+                load.heel_utilisation
+                if load is not None and np.isfinite(load.heel_utilisation)
+                else None
+            ),
+        )
+        same = compare(
+            {"1": foot, "2": foot},
+            error,
+            scale_sd=visit.scale_error_percent / 100,
+            errors=None if visit.errors is None else {"1": visit.errors},
+        )
+    except ValueError as problem:
+        raise CaseError(f"visits/{visit.name}: {problem}") from problem
+    return Measurement(
+        case=case,
+        visit=visit,
+        values={name: each[0] for name, each in same.values.items()},
+        errors={name: each[0] for name, each in same.errors.items()},
+        findings=reading.findings,
+        film=film,
+        horn_lines=_horn_lines(visit),
+        load=load,
+        remarks=tuple(remarks),
+    )
+
+
+def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
+    """Two visits side by side: which differences exceed their error.
+
+    Each visit brings its own errors: those of its placed points, or of its stated ones.
+
+    Parameters
+    ----------
+    first, second
+        The two visits.
+
+    Returns
+    -------
+    Comparison
+        Values, errors and differences.
+    list of str
+        The same in plain lines, with what to beware of.
+
+    Raises
+    ------
+    CaseError
+        If both are the same visit.
+    """
+    if first.name == second.name:
+        raise CaseError(f"two different visits are needed (got {first.name} twice)")
+    both = {
+        (visit.name if first.date == second.date else visit.date): visit
+        for visit in (first, second)
+    }
+    feet: Any = {key: visit.profile for key, visit in both.items()}
+    points: Any = {key: visit.point_error_mm for key, visit in both.items()}
+    scales: Any = {key: visit.scale_error_percent / 100 for key, visit in both.items()}
+    errors: Any = {key: visit.errors for key, visit in both.items() if visit.errors is not None}
+    found = compare(feet, points, scale_sd=scales, errors=errors)
+    real = [difference.sentence for difference in found.differences if difference.exceeds]
+    rest = [difference.sentence for difference in found.differences if not difference.exceeds]
+    lines = [
+        "More than their error (1.96 times the standard error):",
+        *(f"  {line}" for line in real or ["none"]),
+    ]
+    lines += [
+        "Within their error, so perhaps no change:",
+        *(f"  {line}" for line in rest or ["none"]),
+    ]
+    if first.moment != second.moment:
+        lines.append(
+            f"Beware: {first.date} was measured {first.moment}, {second.date} {second.moment}. The "
+            "trim itself is part of every difference."
+        )
+    lines.append(
+        "By chance alone each measure exceeds its error once in twenty times. What a camera "
+        "that stood askew adds is not in the errors, unless the printed square corrected it."
+    )
+    return found, lines
+
+
+def write_measurement(folder: Path, found: Measurement) -> list[str]:
+    """Write measured.toml and load_map.csv beside the points; what stood there is kept.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case.
+    found
+        The visit, measured.
+
+    Returns
+    -------
+    list of str
+        The files, relative to the case.
+    """
+    place = f"visits/{found.visit.name}"
+    files = {"measured.toml": found.as_toml()}
+    if found.load is not None:
+        files["load_map.csv"] = found.load.as_csv()
+    else:
+        take_away(folder, f"{place}/load_map.csv")  # one of before would not belong any more
+    for name, content in files.items():
+        put(folder, f"{place}/{name}", content)
+    return [f"{place}/{name}" for name in files]
+
+
+def _film(visit: Visit, remarks: list[str]) -> dict[str, float]:
+    """Contact, duty factor and landing with their standard errors; refusals become remarks.
+
+    When the foot leaves the ground is not told by the path of a mark on its wall, which rises with
+    the heel, 18 to 130 ms before the toe leaves (`tests/case/test_proof_films.py`). So stance
+    and duty factor are those that a person marked; the path gives them only where no film is at
+    hand to be marked, and then it is said.
+    """
+    found = dict(visit.film_times)
+    track = visit.track
+    if track is None:
+        return found
+    if "duty_factor" not in found:
+        told: dict[str, float] = {}
+        try:
+            _contacts(track, told, leaving=not visit.film_placed)
+        except ValueError as problem:
+            remarks.append(f"The film does not tell everything about the contact: {problem}.")
+        remarks.append(_UNMARKED if visit.film_placed else _BY_THE_PATH)
+        found = {**told, **found}
+    try:
+        landing = landing_vector(track)
+        found |= {
+            "landing_speed_m_s": landing.speed_m_s,
+            "landing_speed_m_s_error": landing.speed_error_m_s,
+            "landing_descent_deg": landing.descent_deg,
+            "landing_descent_deg_error": landing.descent_error_deg,
+        }
+    except ValueError as problem:
+        remarks.append(f"The film does not tell how the foot lands: {problem}.")
+    return found
+
+
+def _contacts(track: Track, found: dict[str, float], *, leaving: bool) -> None:
+    """Stride, with `leaving` stance and duty factor too, from the path alone, as far as it goes."""
+    contacts = contact_times(track)
+    if leaving:
+        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
+        found |= {"stance_s": stance, "stance_s_error": stance_error}
+    stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
+    found |= {"stride_s": stride, "stride_s_error": stride_error}
+    if not leaving:
+        return
+    beta = float(duty_factor(stance, stride))
+    found |= {
+        "duty_factor": beta,
+        "duty_factor_error": beta * float(np.hypot(stance_error / stance, stride_error / stride)),
+    }
+
+
+_UNMARKED = (
+    "Stance and duty factor are not told: a mark on the wall rises with the heel, before the toe "
+    "leaves the ground. Mark in the film where the foot comes down and where it leaves, twice."
+)
+_BY_THE_PATH = (
+    "Stance and duty factor come from the path of the mark alone. It rises before the toe leaves "
+    "the ground, so both are too small: by about a fifteenth with the mark at the tip of the toe, "
+    "by more elsewhere. The push is too large by as much."
+)
+
+
+def capsule_of(visit: Visit, per_side: int = _PER_SIDE) -> Capsule:
+    """The foot of a visit in 3-D, from the views that it has.
+
+    Parameters
+    ----------
+    visit
+        What is on file.
+    per_side
+        Tubules from the toe to each heel.
+
+    Returns
+    -------
+    Capsule
+        Without an outline from below an even oval; without widths from the front 15 % narrower
+        at the hairline.
+
+    Raises
+    ------
+    CaseError
+        If the views do not make a foot together, in words.
+    """
+    taper = _TAPER
+    if visit.ground_width_mm is not None and visit.coronet_width_mm is not None:
+        taper = visit.coronet_width_mm / visit.ground_width_mm
+    try:
+        return build_capsule(
+            visit.profile,
+            visit.outline_mm,
+            taper,
+            width_mm=visit.ground_width_mm,
+            per_side=per_side,
+        )
+    except ValueError as problem:
+        named = "outline.csv" if "outline" in str(problem) else "the load map"
+        hint = "" if visit.errors is None else _SIZES
+        raise CaseError(f"visits/{visit.name}, {named}: {problem}{hint}") from problem
+
+
+def push_of(case: Case, beta: float, moments: Sequence[float] | None = None) -> StanceForce:
+    """The push of the ground on this foot of this horse, at its gait.
+
+    Parameters
+    ----------
+    case
+        The horse, the foot, the gait and, at canter, the lead.
+    beta
+        Part of the stride that the foot spends on the ground [no unit].
+    moments
+        Parts of the stance; evenly spread where left out.
+
+    Returns
+    -------
+    StanceForce
+        Force upwards and its lean.
+
+    Raises
+    ------
+    CaseError
+        If there is no such push, in words.
+    """
+    side, limb = case.foot.split()
+    if case.gait == "canter":
+        limb = f"{'leading' if side == case.lead else 'trailing'} {limb}"
+    try:
+        return stance_force(case.gait, limb, case.mass_kg, beta, moments=moments)
+    except ValueError as problem:
+        raise CaseError(f"the load map: {problem}") from problem
+
+
+def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: list[str]) -> LoadMap:
+    """The push of this horse at its gait, shared out round the rim of this foot.
+
+    `unsure` is the standard error of the duty factor `beta`, as a part of it.
+    """
+    if visit.ground_width_mm is None:
+        remarks.append(
+            "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
+        )
+    if visit.outline_mm is None:
+        remarks.append(
+            "No outline from below: an even oval is taken, so the load map cannot tell left from "
+            "right."
+        )
+    whole = push_of(case, beta)
+    push = push_of(case, beta, MOMENTS)
+    foot = capsule_of(visit)
+    try:
+        force = force_vector(push.vertical_n, push.tilt_deg)
+        heel, toe = foot.ground[[0, _PER_SIDE], 0]
+        shares = share_out(foot, force, np.array([heel + CENTRE * (toe - heel), 0.0]))
+        parts = along_across(foot, shares)
+        angle = obliquity_deg(foot, force)
+        used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
+    except ValueError as problem:
+        raise CaseError(f"visits/{visit.name}, the load map: {problem}") from problem
+    remarks.append(
+        "The load map is for a level, firm ground, takes the push to act six tenths of the way "
+        "from heels to toe, and leaves a fifth of it to frog, bars and sole."
+    )
+    at_heel = foot.back_fraction >= _HEEL_PART
+    names: Any = weakest_place(foot, used).name
+    if visit.outline_mm is None:  # both sides are the same to the last digit or so
+        names = [str(name).split()[-1] for name in names]
+    return LoadMap(
+        duty_factor=beta,
+        peak_vertical_n=float(whole.peak_vertical_n),
+        # the push goes with one over the duty factor, so it is unsure by the same part
+        spread=float(np.hypot(whole.spread, unsure)),
+        vertical_n=push.vertical_n,
+        tilt_deg=push.tilt_deg,
+        ground_mm=foot.ground[:, :2],
+        along_n=parts.along_n,
+        across_n=parts.across_n,
+        obliquity_deg=angle,
+        utilisation=used,
+        weakest=tuple(str(name) for name in names),
+        heel_obliquity_deg=float(angle[1, [0, -1]].mean()),
+        heel_utilisation=float(used[:, at_heel].max()),
+    )
+
+
+def _horn_lines(visit: Visit) -> tuple[Mapping[str, Any], ...]:
+    """Each traced line beside the model's at the same place."""
+    if visit.wall_lines_mm is None:
+        return ()
+    start, end = visit.wall_lines_mm[:, 0], visit.wall_lines_mm[:, 1]
+    try:
+        lines = line_departures(visit.profile, start, end, visit.point_error_mm)
+    except ValueError as problem:
+        raise CaseError(f"visits/{visit.name}/wall_lines.csv: {problem}") from problem
+    columns = (lines.angle_deg, lines.model_deg, lines.error_deg)
+    table = np.column_stack([np.broadcast_to(column, len(start)) for column in columns])
+    return tuple(
+        {"region": region, "angle_deg": float(a), "model_deg": float(b), "error_deg": float(c)}
+        for region, (a, b, c) in zip(visit.wall_regions, table, strict=True)
+    )
+
+
+def _load_in_words(load: LoadMap, case: Case) -> list[str]:
+    lines = [
+        f"Push of the ground at {case.gait}, {case.mass_kg:g} kg, duty factor "
+        f"{load.duty_factor:.2f}: up to {load.peak_vertical_n:.0f} N (differs by "
+        f"{100 * load.spread:.0f} % from stance to stance and horse to horse, with the error of "
+        "the duty factor)",
+        f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest, in use",
+    ]
+    for i, moment in enumerate(MOMENTS):
+        most = float(load.utilisation[i].max())
+        used = "gives way in this model" if np.isinf(most) else f"{100 * most:.0f} %"
+        lines.append(
+            f"  {100 * moment:>14.0f} %  {load.vertical_n[i]:>9.0f}{load.tilt_deg[i]:>10.1f}   "
+            f"{load.weakest[i]}, {used}"
+        )
+    lines.append(
+        f"  In the middle of the stance the push meets the heel's tubules at "
+        f"{load.heel_obliquity_deg:.0f} degrees (0 along them, 90 across)."
+    )
+    return lines
+
+
+def _in_words(name: str) -> tuple[str, str, int]:
+    """A name in words, its unit and how many decimals to show."""
+    units: Sequence[tuple[str, str]] = (
+        ("_deg", "degrees"),
+        ("_mm", "mm"),
+        ("_m_s", "m/s"),
+        ("_s", "s"),
+    )
+    for ending, unit in units:
+        if name.endswith(ending):
+            return name.removesuffix(ending).replace("_", " "), unit, 1
+    return name.replace("_", " "), "", 2

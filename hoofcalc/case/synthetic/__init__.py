@@ -1,0 +1,1 @@
+"""Photographs and film drawn as a camera would see a known foot: for proofs and the example."""

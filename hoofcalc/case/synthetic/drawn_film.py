@@ -1,0 +1,587 @@
+"""Invented film of a hoof that walks or trots through the picture, with its true path.
+
+The camera stands still and looks square at the line of travel, so a millimetre is as many pixels
+everywhere. The motion is a model: the hoof lands flat and stops within a few milliseconds, rests,
+lifts its heel about the toe and swings on. Every frame is the mean of what passes while it is
+exposed. Pastern and cannon only follow, to look at.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from pathlib import Path
+
+import cv2
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from hoofcalc._inputs import FloatArray, choice, numbers
+from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, write_invented
+from hoofcalc.case.synthetic.painting import Painting, speckle
+from hoofcalc.profile import Profile
+
+__all__ = ["STRIDES", "DrawnFilm", "Stride", "drawn_film", "write_film"]
+
+#: Length of the striped pole that lies in the line of travel [mm].
+POLE_MM = 1000.0
+_CODECS = {"H.264": "libx264", "HEVC": "libx265"}
+_GROUND, _RAIL, _FAR = (150, 134, 112), (206, 204, 198), (120, 132, 118)
+_WHITE, _BLACK = (222, 222, 218), (30, 30, 32)
+#: Of the picture's height, from the top: where the hoof stands, and where the ground ends.
+_STANDS, _HORIZON = 0.80, 0.42
+_FINER = 1.3  # pixels of the painted foot for one of the film
+_MOST_PARTS = 24  # of one exposure
+_BESIDE_MM = 200.0  # picture beside the path of the toe
+_PAUSE_S = 0.16
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stride:
+    """How a hoof goes: one stride, from contact to contact.
+
+    Parameters
+    ----------
+    speed_m_s, stride_s
+        Speed of travel [m/s] and time of a stride [s].
+    duty_factor
+        Part of the stride that the hoof spends on the ground [no unit].
+    down_m_s, forward_m_s
+        Speed of the hoof just before contact [m/s].
+    stop_s
+        How long it takes to stop after contact, while the ground gives a little [s].
+    heel_off_part
+        Last part of the stance, in which the heel lifts [no unit].
+    tip_deg
+        How far the hoof has turned over its toe when it leaves [degrees].
+    pick_up_m_s2
+        Acceleration with which the toe leaves the ground, upwards [m/s2].
+    """
+
+    speed_m_s: float
+    stride_s: float
+    duty_factor: float
+    down_m_s: float
+    forward_m_s: float
+    stop_s: float = 0.002
+    heel_off_part: float = 0.25
+    tip_deg: float = 30.0
+    pick_up_m_s2: float = 20.0
+
+    @property
+    def stance_s(self) -> float:
+        """Time on the ground [s]."""
+        return self.duty_factor * self.stride_s
+
+    @property
+    def length_mm(self) -> float:
+        """Length of a stride [mm]."""
+        return 1000.0 * self.speed_m_s * self.stride_s
+
+    def pose(self, since_s: ArrayLike) -> tuple[FloatArray, FloatArray, FloatArray]:
+        """Tip of the toe, forward and up [mm], and turn of the hoof, toe up [degrees].
+
+        Parameters
+        ----------
+        since_s
+            Time since the first contact [s]; strides follow each other and have gone before.
+
+        Returns
+        -------
+        tuple of arrays
+            Forward from where the toe first comes to rest; up from the ground.
+        """
+        from scipy.interpolate import BPoly
+
+        whole, t = np.divmod(np.asarray(since_s, dtype=np.float64), self.stride_s)
+        stance, swing = self.stance_s, self.stride_s - self.stance_s
+        # it touches at height 0 and is pressed in by what it still falls: its speed eases out
+        u = np.clip(t / self.stop_s, 0.0, 1.0)
+        still_to_go = 1000.0 * self.stop_s * (0.5 - (u - u**3 + 0.5 * u**4))
+        forward, up = -self.forward_m_s * still_to_go, self.down_m_s * still_to_go
+        tip_s = self.heel_off_part * stance
+        turn = -self.tip_deg * np.clip((t - stance + tip_s) / tip_s, 0.0, 1.0) ** 3
+        touch = 500.0 * self.stop_s
+        rate = -3.0 * self.tip_deg / tip_s
+        ends = {  # value, rate and acceleration where the swing begins and ends
+            "forward": (
+                (0.0, 0.0, 40_000.0),
+                (self.length_mm - self.forward_m_s * touch, 1000.0 * self.forward_m_s, -10_000.0),
+            ),
+            "up": (
+                (0.0, 0.0, 1000.0 * self.pick_up_m_s2),
+                (self.down_m_s * touch, -1000.0 * self.down_m_s, -12_000.0),
+            ),
+            "turn": ((-self.tip_deg, rate, rate**2 / 90.0), (0.0, 0.0, 0.0)),
+        }
+        air = t > stance
+        in_air = {
+            name: BPoly.from_derivatives([0.0, swing], pair)(np.clip(t - stance, 0.0, swing))
+            for name, pair in ends.items()
+        }
+        return (
+            np.where(air, in_air["forward"], forward) + whole * self.length_mm,
+            np.where(air, in_air["up"], up),
+            np.where(air, in_air["turn"], turn),
+        )
+
+
+#: An invented walk and trot of a riding horse.
+STRIDES = {
+    "walk": Stride(speed_m_s=1.5, stride_s=1.10, duty_factor=0.62, down_m_s=0.85, forward_m_s=0.25),
+    "trot": Stride(speed_m_s=3.0, stride_s=0.70, duty_factor=0.38, down_m_s=1.7, forward_m_s=0.7),
+}
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class DrawnFilm:
+    """An invented film that is drawn frame by frame, and what is true of it.
+
+    Parameters
+    ----------
+    fps
+        Frames taken in a second [1/s].
+    width_px, height_px
+        Size of the picture [px].
+    travel
+        Which way the horse goes: "right" or "left".
+    mark_px
+        Where the mark is in every frame, mean over its exposure, to the right and down from the
+        upper left corner, shape (n, 2) [px].
+    contacts_s, leavings_s
+        When the hoof comes down and leaves, on the film's clock: frame n is taken at n / fps,
+        which is the middle of its exposure [s].
+    stride
+        The motion.
+    scale_px
+        Ends of the striped pole and of the ground line by name [px].
+    length_mm
+        Length of the pole [mm].
+    px_per_mm
+        Pixels for a millimetre [px/mm].
+    standing_mm
+        Height of the mark above the ground line while the hoof stands [mm].
+    """
+
+    fps: float
+    width_px: int
+    height_px: int
+    travel: str
+    mark_px: FloatArray
+    contacts_s: FloatArray
+    leavings_s: FloatArray
+    stride: Stride
+    scale_px: Mapping[str, tuple[float, float]]
+    length_mm: float
+    px_per_mm: float
+    standing_mm: float
+    _scene: _Scene
+
+    @property
+    def count(self) -> int:
+        """Number of frames."""
+        return len(self.mark_px)
+
+    def frames(self) -> Iterator[NDArray[np.uint8]]:
+        """The frames one after another, each drawn when it is asked for.
+
+        Yields
+        ------
+        array, shape (height, width, 3)
+            Red, green and blue, 0 to 255.
+        """
+        return self._scene.frames()
+
+
+def drawn_film(
+    profile: Profile,
+    gait: str = "trot",
+    rng: np.random.Generator | None = None,
+    *,
+    fps: float = 240.0,
+    width_px: int = 1280,
+    height_px: int = 720,
+    travel: str = "right",
+    steps: int = 2,
+    exposure_s: float = 0.001,
+    light_change: float = 0.2,
+    noise: float = 4.0,
+    shadow: float = 0.4,
+    mark_mm: tuple[float, float] = (-36.0, 23.0),
+    radius_mm: float = 10.0,
+    stride: Stride | None = None,
+    pause_s: float = _PAUSE_S,
+) -> DrawnFilm:
+    """Set up an invented film of a hoof with a painted mark.
+
+    Parameters
+    ----------
+    profile
+        One foot.
+    gait
+        "walk" or "trot": which of `STRIDES`.
+    rng
+        Source of the random numbers; left out, always the same ones.
+    fps
+        Frames taken in a second [1/s].
+    width_px, height_px
+        Size of the picture, even numbers [px].
+    travel
+        Which way the horse goes: "right" or "left".
+    steps
+        How many whole stances are in the picture.
+    exposure_s
+        How long each frame is exposed [s].
+    light_change
+        By which part the light swells and fades through the film, 0 to 1; a band of shade lies
+        across the picture as well.
+    noise
+        Standard deviation of the camera's noise, of 255.
+    shadow
+        How dark shade and shadow are, 0 to 1.
+    mark_mm
+        Middle of the painted spot from the toe's ground point, forward and up [mm].
+    radius_mm
+        Its radius [mm].
+    stride
+        A motion of one's own in place of the gait's.
+    pause_s
+        Film before the first contact and after the last leaving [s].
+
+    Returns
+    -------
+    DrawnFilm
+        Truth, and the frames.
+
+    Raises
+    ------
+    ValueError
+        If a number is outside its range or a choice is not known.
+    """
+    step = stride or STRIDES[choice("gait", gait, tuple(STRIDES))]
+    sign = 1.0 if choice("travel", travel, ("right", "left")) == "right" else -1.0
+    numbers("fps", fps, at_least=10, at_most=2000)
+    for name, size in (("width_px", width_px), ("height_px", height_px)):
+        numbers(name, size, at_least=160, at_most=8000, whole=True)
+        if size % 2:
+            raise ValueError(f"{name} must be even for a film (got {size})")
+    many = int(numbers("steps", steps, at_least=1, at_most=6, whole=True))
+    numbers("exposure_s", exposure_s, above=0, at_most=1 / fps)
+    for name, value in (("light_change", light_change), ("shadow", shadow)):
+        numbers(name, value, at_least=0, at_most=1)
+    rng = rng or np.random.default_rng(0)
+    pause = float(numbers("pause_s", pause_s, at_least=0, at_most=60))
+    # no contact falls on a frame, except by chance
+    first = pause + float(rng.uniform(0, 1 / fps))
+    contacts = first + step.stride_s * np.arange(many, dtype=np.float64)
+    leavings = contacts + step.stance_s
+    times = np.arange(int((leavings[-1] + pause) * fps) + 1) / fps
+    path = step.pose(times - first)[0]
+    seen_mm = float(np.ptp(path)) + 2 * _BESIDE_MM
+    px_per_mm = width_px / seen_mm
+    # from (forward, up) to pixels: the mark is in the picture from first to last frame
+    middle = float(path.min() + path.max()) / 2 - 50.0
+    to_px = px_per_mm * np.array([[sign, 0.0, 0.0], [0.0, -1.0, 0.0]])
+    to_px[:, 2] = [width_px / 2 - sign * px_per_mm * middle, _STANDS * height_px]
+
+    def seen(places_mm: ArrayLike) -> FloatArray:
+        return np.asarray(np.asarray(places_mm) @ to_px[:, :2].T + to_px[:, 2])
+
+    def poses(at_s: FloatArray) -> FloatArray:
+        """Matrices from the foot, its toe at the origin, to (forward, up), shape (..., 2, 3)."""
+        forward, up, turn = step.pose(at_s - first)
+        c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
+        rows = [np.stack([c, -s, forward], axis=-1), np.stack([s, c, up], axis=-1)]
+        return np.stack(rows, axis=-2)
+
+    # parts of every exposure, each about a pixel from the next
+    fastest = np.abs(np.gradient(path)).max() * fps * exposure_s
+    parts = int(np.clip(np.ceil(fastest * px_per_mm), 2, _MOST_PARTS))
+    within = exposure_s * ((np.arange(parts) + 0.5) / parts - 0.5)
+    matrices = poses(times[:, None] + within)
+    places = matrices[..., :2] @ np.array(mark_mm) + matrices[..., 2]
+    mark_px = seen(places).mean(axis=1)
+    pole = middle - POLE_MM / 2 + 50.0
+    ends = np.array([[pole, -26.0], [pole + POLE_MM, -26.0]])
+    reach = 0.46 * seen_mm
+    level = np.array([[middle - reach, 0.0], [middle + reach, 0.0]])
+    scale = {
+        f"{name}_{end}": (float(at[0]), float(at[1]))
+        for name, pair in (("scale", ends), ("level", level))
+        for end, at in zip(("start", "end"), np.sort(seen(pair), axis=0), strict=True)
+    }
+    scene = _Scene(
+        to_px=to_px,
+        matrices=matrices,
+        cannon=poses(times)[:, :, 2],
+        foot=_foot(profile, travel, mark_mm, radius_mm, _FINER * px_per_mm, rng),
+        background=_background(width_px, height_px, to_px, ends, level, rng),
+        field=_light(width_px, height_px, shadow, rng),
+        swell=1.0 + light_change * np.sin(2 * np.pi * (times / times[-1] + rng.uniform())),
+        noise=noise,
+        shadow=shadow,
+        seed=int(rng.integers(2**32)),
+        sign=sign,
+    )
+    return DrawnFilm(
+        fps=fps,
+        width_px=width_px,
+        height_px=height_px,
+        travel=travel,
+        mark_px=mark_px,
+        contacts_s=contacts,
+        leavings_s=leavings,
+        stride=step,
+        scale_px=scale,
+        length_mm=POLE_MM,
+        px_per_mm=px_per_mm,
+        standing_mm=float(mark_mm[1]),
+        _scene=scene,
+    )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _Scene:
+    """All that a frame is made of."""
+
+    to_px: FloatArray
+    matrices: FloatArray
+    cannon: FloatArray
+    foot: tuple[Painting, Painting, FloatArray]
+    background: NDArray[np.float32]
+    field: NDArray[np.float32]
+    swell: FloatArray
+    noise: float
+    shadow: float
+    seed: int
+    sign: float
+
+    def frames(self) -> Iterator[NDArray[np.uint8]]:
+        height, width = self.background.shape[:2]
+        rng = np.random.default_rng(self.seed)
+        lit = np.clip(self.background * self.field, 0, 255).astype(np.uint8)
+        scene = self.background.copy()
+        grain = self.noise * rng.standard_normal((height + 64, width + 64), dtype=np.float32)
+        grain = np.repeat(np.rint(grain).astype(np.int16)[..., None], 3, axis=2)
+        for number, swell in enumerate(self.swell):
+            frame = lit.copy()
+            changed = self._lay_foot(number, scene)
+            if changed is not None:
+                part = scene[changed] * self.field[changed]
+                frame[changed] = np.clip(part, 0, 255).astype(np.uint8)
+                scene[changed] = self.background[changed]
+            frame = cv2.convertScaleAbs(frame, alpha=float(swell))
+            down, across = rng.integers(0, 64, 2)
+            shake = grain[down : down + height, across : across + width]
+            frame = cv2.add(frame, shake, dtype=cv2.CV_8U)
+            write_invented(frame)
+            yield frame
+
+    def _box(
+        self, number: int, across_mm: tuple[float, float], up_mm: tuple[float, float]
+    ) -> tuple[slice, slice] | None:
+        """The part of the picture so far about the toe in a frame; None if it is outside."""
+        height, width = self.background.shape[:2]
+        reach = np.array([[x, y] for x in across_mm for y in up_mm])
+        where = (self.matrices[number, :, :, 2][:, None] + reach).reshape(-1, 2)
+        spots = where @ self.to_px[:, :2].T + self.to_px[:, 2]
+        low = np.clip(np.floor(spots.min(axis=0)).astype(int) - 2, 0, [width, height])
+        high = np.clip(np.ceil(spots.max(axis=0)).astype(int) + 2, 0, [width, height])
+        return None if (high <= low).any() else np.s_[low[1] : high[1], low[0] : high[0]]
+
+    def _lay_foot(self, number: int, picture: NDArray[np.float32]) -> tuple[slice, slice] | None:
+        """Shadow, leg and hoof over the background, in place; the part that is changed."""
+        foot, cannon, fetlock = self.foot
+        whole = self._box(number, (-260.0, 420.0), (-60.0, 2000.0))
+        if whole is None:
+            return None
+        shift, size = _corner_and_size(whole)
+        picture[whole] *= (1 - self._thrown(number, shift, size))[..., None]
+        # the leg only follows: once for each frame, at the middle of the exposure
+        middle = self.matrices[number].mean(axis=0)
+        at = middle[:, :2] @ fetlock + middle[:, 2]
+        leans = 0.12 * np.arctan2(middle[1, 0], middle[0, 0])
+        c, s = np.cos(leans), np.sin(leans)
+        warp = self._warp(cannon, np.array([[c, -s, at[0]], [s, c, at[1]]]), shift)
+        picture[whole] *= 1 - cv2.warpAffine(cannon.alpha, warp, size)[..., None]
+        picture[whole] += cv2.warpAffine(cannon.colour, warp, size)
+        near = self._box(number, (-300.0, 300.0), (-60.0, 280.0))
+        if near is None:
+            return whole
+        shift, size = _corner_and_size(near)
+        colour = np.zeros((size[1], size[0], 3), np.float32)
+        alpha = np.zeros((size[1], size[0]), np.float32)
+        count = self.matrices.shape[1]
+        for matrix in self.matrices[number]:
+            warp = self._warp(foot, matrix, shift)
+            colour += cv2.warpAffine(foot.colour, warp, size) / count
+            alpha += cv2.warpAffine(foot.alpha, warp, size) / count
+        picture[near] *= 1 - alpha[..., None]
+        picture[near] += colour
+        rows, columns = (
+            slice(min(one.start, other.start), max(one.stop, other.stop))
+            for one, other in zip(whole, near, strict=True)
+        )
+        return rows, columns
+
+    def _warp(self, painting: Painting, pose: FloatArray, shift: FloatArray) -> FloatArray:
+        """From the painting's pixels to those of the box, as OpenCV counts them."""
+        matrix = np.vstack([self.to_px, [0, 0, 1]]) @ np.vstack([pose, [0, 0, 1]])
+        matrix = matrix @ np.diag([self.sign, 1.0, 1.0]) @ np.linalg.inv(painting.to_px)
+        matrix[:2, 2] -= shift
+        half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]])
+        return np.asarray((np.linalg.inv(half) @ matrix @ half)[:2])
+
+    def _thrown(self, number: int, shift: FloatArray, size: tuple[int, int]) -> FloatArray:
+        """A soft shadow on the ground below the hoof, fainter and wider the higher it is."""
+        forward, up = self.cannon[number]
+        k = float(abs(self.to_px[1, 1]))
+        centre = self.to_px[:, :2] @ np.array([forward - 60.0, -14.0]) + self.to_px[:, 2] - shift
+        wide, deep = (80.0 + 0.3 * up) * k, (14.0 + 0.1 * up) * k
+        down, across = np.ogrid[: size[1], : size[0]]
+        off = ((across + 0.5 - centre[0]) / wide) ** 2 + ((down + 0.5 - centre[1]) / deep) ** 2
+        return np.asarray(self.shadow * np.exp(-(off**1.5)) / (1 + max(up, 0.0) / 150.0))
+
+
+def _corner_and_size(box: tuple[slice, slice]) -> tuple[FloatArray, tuple[int, int]]:
+    """Upper left corner, right and down, and width and height of a part of the picture [px]."""
+    rows, columns = box
+    corner = np.array([columns.start, rows.start], dtype=np.float64)
+    return corner, (columns.stop - columns.start, rows.stop - rows.start)
+
+
+def _foot(
+    profile: Profile,
+    travel: str,
+    mark_mm: tuple[float, float],
+    radius_mm: float,
+    px_per_mm: float,
+    rng: np.random.Generator,
+) -> tuple[Painting, Painting, FloatArray]:
+    """Hoof and pastern with the mark, the cannon above, and where they meet [mm]."""
+    toe = profile.toe_ground
+    moved = Profile(**{name: at - toe for name, at in profile.landmarks.items()})
+    flip = np.array([1.0 if travel == "right" else -1.0, 1.0])
+    foot = Painting((-320.0, -20.0), (320.0, 260.0), px_per_mm)
+    fetlock = paint_side(foot, moved, {}, travel, rng, above_fetlock=False)
+    turns = np.linspace(0, 2 * np.pi, 60, endpoint=False)
+    ring = np.stack([np.cos(turns), np.sin(turns)], axis=1)
+    for radius, colour in ((radius_mm, _WHITE), (0.45 * radius_mm, _BLACK)):
+        foot.fill((np.array(mark_mm) + radius * ring) * flip, colour)
+    cannon = Painting((-140.0, -40.0), (140.0, 2000.0), px_per_mm)
+    leg = [(24, -14), (24, 40), (17, 90), (17, 240), (30, 290), (30, 340), (44, 480), (80, 760)]
+    half = np.array([*leg, (110, 2000)], dtype=np.float64)
+    outline = np.vstack([[0, -28], half, half[::-1] * [-1, 1]])
+    cannon.fill(outline * flip, (104, 72, 50), grain=0.08, rng=rng)
+    return foot, cannon, fetlock
+
+
+def _background(
+    width_px: int,
+    height_px: int,
+    to_px: FloatArray,
+    pole_mm: FloatArray,
+    level_mm: FloatArray,
+    rng: np.random.Generator,
+) -> NDArray[np.float32]:
+    """A track with a rail behind it, the striped pole in the line of travel, two pegs."""
+    k = float(abs(to_px[1, 1]))
+    shape = (height_px, width_px)
+    horizon = round(_HORIZON * height_px)
+    picture = np.empty((*shape, 3), np.float32)
+    hedge = 1 + 0.16 * speckle(shape, 90 * k, rng) + 0.05 * speckle(shape, 24 * k, rng)
+    picture[:] = hedge[..., None] * np.array(_FAR)
+    sand = 1 + 0.07 * speckle(shape, max(1, 5 * k), rng) + 0.05 * speckle(shape, 40 * k, rng)
+    part = np.clip((np.arange(height_px) - horizon) / (0.02 * height_px), 0, 1)[:, None, None]
+    picture += part * (sand[..., None] * np.array(_GROUND) - picture)
+    for high in (0.08, 0.24):
+        rail = slice(round(high * height_px), round((high + 0.035) * height_px))
+        picture[rail] = np.array(_RAIL) * (1 + 0.02 * speckle(shape, 3, rng)[rail, :, None])
+    for across in np.arange(0.06, 1.0, 0.22):
+        post = slice(round(across * width_px), round((across + 0.014) * width_px))
+        picture[: horizon + 8, post] = np.array(_RAIL) * 0.92
+    painting = Painting((0.0, -float(height_px)), (float(width_px), 0.0), 1.0)
+
+    def place(corners_mm: ArrayLike) -> FloatArray:
+        return (np.asarray(corners_mm) @ to_px[:, :2].T + to_px[:, 2]) * [1.0, -1.0]
+
+    (left, level), (right, _) = pole_mm
+    stripes = np.linspace(left, right, 11)
+    for number, (a, b) in enumerate(pairwise(stripes)):
+        box = [[a, level - 10], [b, level - 10], [b, level + 10], [a, level + 10]]
+        painting.fill(place(box), _WHITE if number % 2 else _BLACK)
+    for across, _ in level_mm:
+        painting.fill(place([[across, 0.0], [across - 12, -40.0], [across + 12, -40.0]]), _WHITE)
+    picture *= 1 - painting.alpha[..., None]
+    picture += painting.colour
+    return picture
+
+
+def _light(
+    width_px: int, height_px: int, shade: float, rng: np.random.Generator
+) -> NDArray[np.float32]:
+    """Uneven light, and a soft-edged band of shade across the picture."""
+    place = width_px * float(rng.uniform(0.35, 0.65))
+    away = np.abs(np.arange(width_px) - place) / (0.06 * width_px)
+    band = 1 - 0.6 * shade / (1 + np.exp(6 * (away - 1)))
+    field = light_field(width_px, height_px, 0.25) * band[None, :, None]
+    return np.asarray(field, dtype=np.float32)
+
+
+def write_film(
+    path: Path,
+    frames: Iterable[NDArray[np.uint8]],
+    fps: float,
+    codec: str = "H.264",
+    *,
+    crf: int = 20,
+) -> int:
+    """Write frames as an MP4 or MOV file, told by the end of its name.
+
+    Parameters
+    ----------
+    path
+        Where.
+    frames
+        Red, green and blue, 0 to 255, all of one even size.
+    fps
+        Frames a second to be stored, which players go by [1/s].
+    codec
+        "H.264" or "HEVC".
+    crf
+        How much is left out: 0 nothing, 51 most [no unit].
+
+    Returns
+    -------
+    int
+        How many frames were written.
+
+    Raises
+    ------
+    ValueError
+        If the codec is not known or there is no frame.
+    """
+    import av
+
+    choice("codec", codec, tuple(_CODECS))
+    count = 0
+    with av.open(str(path), "w") as container:
+        stream = container.add_stream(_CODECS[codec], rate=Fraction(fps).limit_denominator(1001))
+        stream.pix_fmt = "yuv420p"
+        stream.options = {"crf": str(crf), "preset": "ultrafast"}
+        if codec == "HEVC":
+            stream.options |= {"x265-params": "log-level=error"}
+            stream.codec_context.codec_tag = "hvc1"
+        for pixels in frames:
+            if not count:
+                stream.height, stream.width = pixels.shape[:2]
+            for packet in stream.encode(av.VideoFrame.from_ndarray(pixels, format="rgb24")):
+                container.mux(packet)
+            count += 1
+        if not count:
+            raise ValueError("frames must hold at least one frame")
+        for packet in stream.encode():
+            container.mux(packet)
+    return count

@@ -1,0 +1,1 @@
+"""Many hand-ins: marked, entered in a gradebook, shown as a class."""

@@ -1,0 +1,133 @@
+"""Write what an instructor sees of a class: overview, tables for the school, the gist in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from hoofcalc.classroom.grading.course import CommandError, find_course
+from hoofcalc.classroom.grading.marking import load_assignment
+from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_due, read_names
+from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
+from hoofcalc.classroom.grading.results import Results, table, write_table
+
+
+def show(
+    folder: Path,
+    *,
+    names: Path | None = None,
+    due: str | None = None,
+    course: Path | None = None,
+    gradebook: str | None = None,
+) -> int:
+    """Write the overview of a results folder and say the gist of it; 0 when done."""
+    target = _results_folder(folder.expanduser())
+    found_course = find_course(course)
+    if found_course is None:
+        raise CommandError("The keys are needed for this: say where they are with --course FOLDER.")
+    known = read_names(names) if names is not None else {}
+    when = read_due(due) if due is not None else None
+    views = []
+    for place in sorted((target / "course" / "notes").iterdir()):
+        if place.is_dir() and any(place.glob("*.json")):
+            assignment = load_assignment(found_course, place.name)
+            with Results(target, assignment, gradebook=gradebook) as kept:
+                notes = {learner: kept.note(learner) for learner in kept.learners()}
+                views.append(look_at(assignment.exercise, notes, kept.standings(), when))
+    if not views:
+        raise CommandError(f"Nothing has been marked in {target} yet.")
+    files = [write_page(target / "overview.html", views, known)]
+    files.append(write_pdf(target / "overview.pdf", views))
+    files.append(_write_ideas(target / "overview.csv", views))
+    for view in views:
+        files.append(_write_school(target / f"school-{view.exercise.name}.csv", view, known))
+        print("\n".join(_in_words(view, known)))
+    print("\nWritten:")
+    for file in files:
+        print(f"  {file}")
+    return 0
+
+
+def _results_folder(folder: Path) -> Path:
+    folder = folder.resolve()
+    for place in (folder, folder.with_name(f"{folder.name}-results")):
+        if (place / "course" / "notes").is_dir():
+            return place
+    raise CommandError(
+        f"There are no results in {folder}. Mark first with 'hoofcalc mark FOLDER', then call "
+        "'hoofcalc results FOLDER'."
+    )
+
+
+def _write_ideas(path: Path, views: Sequence[Overview]) -> Path:
+    header = ["exercise", "ability", "questions", "mean share %", "all points", "some", "none"]
+    rows = [
+        [
+            view.exercise.name,
+            idea.words,
+            " ".join(idea.questions),
+            "" if idea.share is None else f"{100 * idea.share:.0f}",
+            str(idea.full),
+            str(idea.part),
+            str(idea.none),
+        ]
+        for view in views
+        for idea in view.ideas
+    ]
+    write_table(path, table(header, rows))
+    return path
+
+
+def _write_school(path: Path, view: Overview, names: Mapping[str, str]) -> Path:
+    """The plain columns that most school systems take: id, name, mark, maximum, comment."""
+    rows = []
+    seen = set()
+    for row in view.rows:
+        seen.add(row.learner)
+        words = [row.remark] if row.remark else []
+        if row.waiting:
+            words.append(f"{row.waiting} still to be marked by hand")
+        if row.late:
+            words.append(f"late: {row.handed_in}")
+        rows.append(
+            [
+                row.learner,
+                names.get(row.learner, ""),
+                "" if row.points is None else f"{row.points:g}",
+                f"{view.exercise.points:g}",
+                "; ".join(words),
+            ]
+        )
+    most = f"{view.exercise.points:g}"
+    absent = sorted(set(names) - seen)
+    rows += [[learner, names[learner], "", most, "nothing handed in"] for learner in absent]
+    write_table(path, table(["id", "name", "mark", "maximum", "comment"], rows))
+    return path
+
+
+def _in_words(view: Overview, names: Mapping[str, str]) -> list[str]:
+    marked = view.marked
+    lines = [
+        f"\n{view.exercise.name}: {len(marked)} marked, "
+        f"mean {view.mean:.1f} of {view.exercise.points:g} points"
+    ]
+    lines += [
+        f"  {idea.percent:>5}  {idea.words}  (question {', '.join(idea.questions)})"
+        for idea in view.ideas
+    ]
+    common = [slip for slip in view.slips if len(slip.learners) > 1][:5]
+    lines += [f"  {len(slip.learners)} x  question {slip.question}: {slip.name}" for slip in common]
+    for words, rows in (
+        ("stuck", [row for row in marked if row.stuck]),
+        ("late", [row for row in view.rows if row.late]),
+        ("to mark by hand", [row for row in marked if row.waiting]),
+        ("not marked", [row for row in view.rows if row.points is None]),
+    ):
+        if rows:
+            who = ", ".join(called(row.learner, names) for row in rows[:12])
+            more = f" and {len(rows) - 12} more" if len(rows) > 12 else ""
+            lines.append(f"  {words}: {who}{more}")
+    absent = sorted(set(names) - {row.learner for row in view.rows})
+    if absent:
+        lines.append(f"  nothing handed in: {', '.join(called(one, names) for one in absent)}")
+    return lines

@@ -1,0 +1,212 @@
+"""The instructor's commands ``hoofcalc handout``, ``mark`` and ``results``, and where a course is.
+
+What they do with hand-ins and marks stands in ``folder.py`` and ``class_report.py``.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+from hoofcalc._files import write_whole
+from hoofcalc._where import course_folder
+from hoofcalc.classroom.grading.course import CommandError, find_course, known_exercises
+from hoofcalc.classroom.model.questions import KeyFileError, load_exercise
+
+
+def add_handout(commands: Any) -> None:
+    """Add ``hoofcalc handout`` to the commands."""
+    parser = commands.add_parser(
+        "handout",
+        help="for instructors: make an exercise ready to hand out",
+        description=(
+            "Make an exercise ready to hand out: the notebook and the hints that go with it, in a "
+            "folder that you can give to your learners. Answers are not in it."
+        ),
+    )
+    parser.add_argument("exercise", help="the exercise, for example 04-columns")
+    parser.add_argument("--to", type=Path, help="a folder to lay it into; nothing is overwritten")
+    parser.add_argument("--course", type=Path, help=argparse.SUPPRESS)
+    parser.set_defaults(run=_run_handout)
+
+
+def add_mark(commands: Any) -> None:
+    """Add ``hoofcalc mark`` to the commands."""
+    parser = commands.add_parser(
+        "mark",
+        help="for instructors: mark a folder of hand-ins",
+        description=(
+            "Mark a folder of hand-ins: one notebook (.ipynb) per learner, named by the learner's "
+            "id, or nbgrader's folders submitted/ID/EXERCISE/. You get a table of marks, a "
+            "feedback page for each learner, and a table of texts to mark by hand; fill in its "
+            "points and run the same command again. Hand-ins are only read. What is marked "
+            "already is not marked again unless it has changed."
+        ),
+        epilog=(
+            "Ends with 0 when all hand-ins were marked, 1 when some could not be, 2 when nothing "
+            "could be done. Only ids are kept, no names."
+        ),
+    )
+    parser.add_argument("folder", type=Path, help="the folder with the hand-ins")
+    parser.add_argument("--exercise", help="which exercise it is; found out where it can be")
+    parser.add_argument(
+        "--results", type=Path, help="where marks and feedback go (default: FOLDER-results)"
+    )
+    parser.add_argument(
+        "--again", action="store_true", help="mark every hand-in again, changed or not"
+    )
+    parser.add_argument(
+        "--course",
+        type=Path,
+        help="the course folder with the keys (default: that of the checkout)",
+    )
+    parser.add_argument(
+        "--gradebook",
+        metavar="URL",
+        help="a database for the gradebook, as nbgrader names it (default: a file in the results)",
+    )
+    parser.set_defaults(run=_run_mark)
+
+
+def add_results(commands: Any) -> None:
+    """Add ``hoofcalc results`` to the commands."""
+    parser = commands.add_parser(
+        "results",
+        help="for instructors: see how the class stands",
+        description=(
+            "See how the class stands, from what 'hoofcalc mark' has written: which abilities it "
+            "has, which slips are common, who is stuck, what was late, what waits for a marker. "
+            "Writes a page (HTML, and the same as PDF) and tables (CSV) into the results folder."
+        ),
+        epilog=(
+            "Names stay with you: they are taken from your own file, shown in the overview and the "
+            "table for the school, and go nowhere else."
+        ),
+    )
+    parser.add_argument(
+        "folder",
+        type=Path,
+        nargs="?",
+        default=Path(),
+        help="the results folder, or the folder with the hand-ins (default: where you are)",
+    )
+    parser.add_argument(
+        "--names", type=Path, help="your own CSV with the columns id and name, if you want names"
+    )
+    parser.add_argument(
+        "--due", help="when it had to be handed in, as in 2026-11-30 or '2026-11-30 18:00'"
+    )
+    parser.add_argument("--gradebook", metavar="URL", help="the database given to 'hoofcalc mark'")
+    parser.add_argument("--course", type=Path, help="the course folder with the keys")
+    parser.set_defaults(run=_run_results)
+
+
+def _run_results(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.grading.class_report import show
+
+    return _in_words(
+        lambda: show(
+            arguments.folder,
+            names=arguments.names,
+            due=arguments.due,
+            course=arguments.course,
+            gradebook=arguments.gradebook,
+        )
+    )
+
+
+def _run_handout(arguments: argparse.Namespace) -> int:
+    return _in_words(lambda: handout(arguments.exercise, arguments.to, arguments.course))
+
+
+def _run_mark(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.grading.folder import mark_folder
+
+    return _in_words(
+        lambda: mark_folder(
+            arguments.folder,
+            exercise=arguments.exercise,
+            results=arguments.results,
+            course=arguments.course,
+            again=arguments.again,
+            gradebook=arguments.gradebook,
+        )
+    )
+
+
+def _in_words(command: Any) -> int:
+    """Run a command; what goes wrong is said in words."""
+    from hoofcalc.classroom.grading.manual_grading import HandMarksError
+    from hoofcalc.classroom.grading.results import ResultsError
+
+    try:
+        return int(command())
+    except (CommandError, KeyFileError, ResultsError, HandMarksError) as problem:
+        print(problem, file=sys.stderr)
+        return 2
+    except OSError as problem:
+        print(f"{problem.filename}: {problem.strerror}", file=sys.stderr)
+        return 2
+
+
+def handout(name: str, to: Path | None, course: Path | None = None) -> int:
+    """Make an exercise ready and lay it into `to`; 0 when done."""
+    found = find_course(course)
+    if found is None:
+        folder = course_folder("exercises") / name
+        if not folder.is_dir():
+            there = sorted(
+                path.name for path in course_folder("exercises").iterdir() if path.is_dir()
+            )
+            raise CommandError(f"There is no exercise '{name}'. There are: {', '.join(there)}")
+        to = to or Path.cwd()
+    else:
+        if name not in known_exercises(found):
+            listing = ", ".join(known_exercises(found))
+            raise CommandError(f"There is no exercise '{name}'. There are: {listing}")
+        folder = release(found, name)
+    if to is None:
+        print(f"{name} is ready to hand out: {folder}")
+        return 0
+    laid = _lay(folder, to.expanduser() / name)
+    print(f"{name} is ready to hand out: {laid}")
+    return 0
+
+
+def _lay(folder: Path, target: Path) -> Path:
+    files = [path for path in sorted(folder.iterdir()) if path.is_file()]
+    for path in files:
+        there = target / path.name
+        if there.exists() and there.read_bytes() != path.read_bytes():
+            raise CommandError(
+                f"{there} is there already and is not the same. Nothing was written. Move it away "
+                "or choose another folder with --to."
+            )
+    for path in files:
+        write_whole(target / path.name, path.read_bytes())
+    return target
+
+
+def release(course: Path, name: str) -> Path:
+    """Bring source and release in step with the key, by nbgrader's own command."""
+    from hoofcalc.classroom.model.build import write_source
+
+    write_source(load_exercise(course / "keys" / f"{name}.py"), course)
+    environment = dict(os.environ)
+    tools = str(Path(sys.executable).parent)
+    environment["PATH"] = os.pathsep.join([tools, environment.get("PATH", "")])
+    command = [sys.executable, "-m", "nbgrader", "generate_assignment", name, "--force"]
+    done = subprocess.run(
+        command, cwd=course, env=environment, capture_output=True, text=True, check=False
+    )
+    if done.returncode != 0:
+        words = [line for line in done.stderr.splitlines() if "ERROR" in line or "Error" in line]
+        raise CommandError(
+            f"nbgrader could not make {name} ready:\n"
+            + "\n".join(words[-5:] or ["(no reason given)"])
+        )
+    return course / "release" / name

@@ -1,0 +1,57 @@
+"""Our step in nbgrader's own marking: it takes the place of running the notebook.
+
+Named in ``exercises/nbgrader_config.py``, so that plain ``nbgrader autograde`` marks as
+``hoofcalc mark`` does.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from nbgrader.api import Gradebook
+from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
+
+from hoofcalc.classroom.grading.marking import load_assignment, mark
+from hoofcalc.classroom.grading.results import TEMPLATE, TEMPLATES
+from hoofcalc.classroom.grading.submissions import parse
+from hoofcalc.classroom.sandbox import runner
+
+__all__ = ["TEMPLATE", "TEMPLATES", "GetGradesAndWaiting", "MarkAnswers"]
+
+
+class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
+    """Put the hand-in together afresh, run it behind walls, judge it, write points and messages."""
+
+    def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
+        """Mark one notebook. nbgrader has gone to the course folder before."""
+        import nbformat
+
+        names = resources["nbgrader"]
+        warning = runner.weaker_mode()
+        if warning:
+            self.log.warning(warning)
+        assignment = load_assignment(Path.cwd(), names["assignment"])
+        handin = parse(nbformat.writes(nb).encode())
+        marked = mark(assignment, names["student"], handin)
+        for note in marked.notes:
+            self.log.info("%s: %s", names["student"], note)
+        return marked.notebook, resources
+
+
+class GetGradesAndWaiting(GetGrades):  # type: ignore[misc]
+    """Put the grades into the notebook, and whether a person has yet to give some."""
+
+    def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
+        """Before the feedback page is written."""
+        nb, resources = super().preprocess(nb, resources)
+        names = resources["nbgrader"]
+        with Gradebook(names["db_url"]) as gradebook:
+            for cell in nb.cells:
+                ours = cell.metadata.get("nbgrader", {})
+                if ours.get("grade") and ours.get("solution"):
+                    grade = gradebook.find_grade(
+                        ours["grade_id"], names["notebook"], names["assignment"], names["student"]
+                    )
+                    ours["waiting"] = grade.auto_score is None and grade.manual_score is None
+        return nb, resources

@@ -1,0 +1,467 @@
+"""Where marks are kept: an nbgrader gradebook with one writer, and what is read out of it.
+
+A results folder holds ``marks-<exercise>.csv``, ``to-mark-by-hand.csv``, feedback pages,
+and in ``course/`` the gradebook and the marked notebooks in nbgrader's own layout.
+Hand-ins themselves are only read. Only ids are kept, no names.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import copy
+import csv
+import hashlib
+import io
+import json
+import os
+import shutil
+import sqlite3
+import sys
+import warnings
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import asdict, dataclass, field
+from pathlib import Path
+from typing import Any
+
+import nbformat
+
+from hoofcalc._files import write_whole
+from hoofcalc.classroom.grading.batch import Outcome
+from hoofcalc.classroom.grading.manual_grading import HandMark, harmless
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.judge import Verdict
+from hoofcalc.classroom.model.questions import Question, Written
+
+#: The feedback page's template: what it is called, and where it lies.
+TEMPLATE, TEMPLATES = "hoofcalc_feedback", Path(__file__).resolve().parent / "templates"
+#: How many hand-ins are entered at once.
+_BATCH = 20
+
+
+class ResultsError(Exception):
+    """The results folder cannot be used; the message says why."""
+
+
+@dataclass
+class Note:
+    """What is remembered of one hand-in, besides the gradebook."""
+
+    #: Fingerprints of the hand-in and of what it was marked with.
+    handin: str = ""
+    marked_with: str = ""
+    verdicts: dict[str, Verdict] = field(default_factory=dict)
+    texts: dict[str, str] = field(default_factory=dict)
+    notes: list[str] = field(default_factory=list)
+    #: Why the hand-in that lies there now cannot be marked; empty where it can.
+    reason: str = ""
+    #: Fingerprint of what the feedback page shows.
+    feedback: str = ""
+    #: When it was handed in, as far as the file tells: ISO 8601, the machine's own time.
+    handed_in: str = ""
+
+    @property
+    def marked(self) -> bool:
+        """Whether there is a mark, of this hand-in or of an earlier one."""
+        return bool(self.verdicts)
+
+
+class Results:
+    """One results folder, for one exercise. Close it, or use it in a ``with`` statement.
+
+    There is one writer at a time. What is entered is kept in the order gradebook, marked
+    notebook, note: the note says that a hand-in is done, so whoever is stopped in between
+    marks it again, and nothing is lost or doubled.
+    """
+
+    def __init__(
+        self, folder: Path, assignment: Assignment, *, gradebook: str | None = None
+    ) -> None:
+        self.folder, self.assignment = folder, assignment
+        self.exercise = assignment.exercise
+        self.course = folder / "course"
+        try:
+            self.course.mkdir(parents=True, exist_ok=True)
+        except OSError as problem:
+            raise ResultsError(
+                f"the results folder {folder} cannot be made ({problem.strerror})"
+            ) from None
+        self._db_url = gradebook or f"sqlite:///{(self.course / 'gradebook.db').resolve()}"
+        self._writer = _only_writer(self.course)
+        if gradebook is None and not (self.course / "gradebook.db").exists():
+            shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
+        self._book: Any = None
+        self._exporter: Any = None
+        self._batch: list[tuple[Outcome, Note]] = []
+
+    def __enter__(self) -> Results:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Enter what is still waiting, and let go of the gradebook."""
+        try:
+            self.flush()
+        finally:
+            if self._book is not None:
+                self._book.close()
+                self._book = None
+            self._writer.close()
+
+    @contextlib.contextmanager
+    def _gradebook(self) -> Iterator[Any]:
+        """nbgrader's gradebook, opened once; what is changed is committed all at once."""
+        from sqlalchemy.exc import SAWarning, SQLAlchemyError
+
+        try:
+            with warnings.catch_warnings():
+                # nbgrader adds its entries in an order that SQLAlchemy remarks upon
+                warnings.simplefilter("ignore", SAWarning)
+                if self._book is None:
+                    self._book = self._open()
+                commit, self._book.db.commit = self._book.db.commit, self._book.db.flush
+                try:
+                    yield self._book
+                except BaseException:
+                    self._book.db.rollback()
+                    raise
+                finally:
+                    self._book.db.commit = commit
+                commit()
+        except SQLAlchemyError as problem:
+            raise ResultsError(
+                f"the gradebook {self._db_url} cannot be used: {str(problem).splitlines()[0]}"
+            ) from problem
+
+    def _open(self) -> Any:
+        """Open the gradebook, and tell it which cells there are and what they are worth."""
+        from nbgrader.api import Gradebook
+        from nbgrader.preprocessors import SaveCells
+
+        with _tools_on_path():
+            gradebook = Gradebook(self._db_url)
+        gradebook.update_or_create_assignment(self.exercise.name)
+        original = copy.deepcopy(self.assignment.original)
+        try:
+            SaveCells().preprocess(original, self._resources(""))
+        except RuntimeError:
+            gradebook.close()
+            raise ResultsError(
+                f"the results in {self.folder} belong to an earlier exercise {self.exercise.name} "
+                "with other questions; choose another folder with --results"
+            ) from None
+        return gradebook
+
+    def _resources(self, learner: str) -> dict[str, Any]:
+        name = self.exercise.name
+        return {
+            "nbgrader": {
+                "notebook": name,
+                "assignment": name,
+                "student": learner,
+                "db_url": self._db_url,
+            },
+            "unique_key": name,
+            "output_files_dir": f"{name}_files",
+        }
+
+    def learners(self) -> list[str]:
+        """Everyone there is a note about, sorted."""
+        folder = self._notes_folder()
+        return sorted(path.name[: -len(".json")] for path in folder.glob("*.json"))
+
+    def _notes_folder(self) -> Path:
+        return self.course / "notes" / self.exercise.name
+
+    def note(self, learner: str) -> Note:
+        """What is remembered of a learner's hand-in; an empty note where there is none."""
+        path = self._notes_folder() / f"{learner}.json"
+        try:
+            data = json.loads(path.read_text(encoding="utf-8"))
+            verdicts = {name: Verdict(**verdict) for name, verdict in data.pop("verdicts").items()}
+            return Note(**data, verdicts=verdicts)
+        except (OSError, ValueError, TypeError, KeyError):
+            return Note()  # mark it afresh
+
+    def keep(self, learner: str, note: Note) -> None:
+        """Remember a note."""
+        path = self._notes_folder() / f"{learner}.json"
+        write_whole(path, (json.dumps(asdict(note), indent=1, ensure_ascii=False)).encode())
+
+    def record(self, outcome: Outcome, note: Note) -> None:
+        """Enter one marked hand-in, together with the next ones; `flush` enters them at once."""
+        self._batch.append((outcome, note))
+        if len(self._batch) >= _BATCH:
+            self.flush()
+
+    def flush(self) -> None:
+        """Enter what is waiting: the gradebook first, then the notebooks, then the notes."""
+        batch, self._batch = self._batch, []
+        if not batch:
+            return
+        with self._gradebook() as gradebook:
+            for outcome, _ in batch:
+                self._enter(gradebook, outcome)
+        for outcome, note in batch:
+            write_whole(self._marked_notebook(outcome.learner), outcome.notebook.encode())
+            self.keep(outcome.learner, note)
+
+    def _enter(self, gradebook: Any, outcome: Outcome) -> None:
+        """The entries that nbgrader's own SaveAutoGrades would make, by fewer questions."""
+        name = self.exercise.name
+        gradebook.update_or_create_student(outcome.learner)
+        submission = gradebook.update_or_create_submission(name, outcome.learner)
+        (notebook,) = submission.notebooks
+        verdicts = {
+            self.exercise.cell(question, _graded_cell(question)): outcome.verdicts[question.name]
+            for question in self.exercise.questions
+        }
+        for grade in notebook.grades:
+            verdict = verdicts[grade.cell.name]
+            grade.auto_score = None if verdict.state == "waiting" else verdict.points
+            grade.needs_manual_grade = grade.manual_score is not None or grade.auto_score is None
+        for comment in notebook.comments:
+            untouched = comment.cell.name in outcome.untouched
+            comment.auto_comment = "No response." if untouched else None
+
+    def _marked_notebook(self, learner: str) -> Path:
+        name = self.exercise.name
+        return self.course / "autograded" / learner / name / f"{name}.ipynb"
+
+    def enter_by_hand(self, marks: Sequence[HandMark]) -> list[str]:
+        """Enter points and comments given by hand; what cannot be entered, in words."""
+        from nbgrader.api import MissingEntry
+
+        self.flush()
+        trouble: list[str] = []
+        if not marks:
+            return trouble
+        name = self.exercise.name
+        with self._gradebook() as gradebook:
+            for mark in marks:
+                cell = self.exercise.cell(mark.question, "answer")
+                try:
+                    grade = gradebook.find_grade(cell, name, name, mark.learner)
+                    comment = gradebook.find_comment(cell, name, name, mark.learner)
+                except MissingEntry:
+                    trouble.append(
+                        f"{mark.where}: there is no marked hand-in of '{mark.learner}' with a "
+                        f"question {mark.question}"
+                    )
+                    continue
+                grade.manual_score = mark.points
+                grade.needs_manual_grade = False
+                comment.manual_comment = mark.comment or None
+        return trouble
+
+    def standings(self) -> dict[str, Standing]:
+        """Points and comments of everyone out of the gradebook, by learner."""
+        from nbgrader.api import (
+            Assignment as Entry,
+        )
+        from nbgrader.api import (
+            Comment,
+            Grade,
+            SolutionCell,
+            SubmittedAssignment,
+            SubmittedNotebook,
+        )
+        from nbgrader.api import (
+            GradeCell as GradedCell,
+        )
+
+        self.flush()
+        by_cell = {self.exercise.cell(q, _graded_cell(q)): q.name for q in self.exercise.questions}
+        found: dict[str, Standing] = {}
+        with self._gradebook() as gradebook:
+
+            def everyone(kind: Any, cell: Any) -> Any:
+                return (
+                    gradebook.db.query(SubmittedAssignment.student_id, cell.name, kind)
+                    .join(cell, cell.id == kind.cell_id)
+                    .join(SubmittedNotebook, SubmittedNotebook.id == kind.notebook_id)
+                    .join(
+                        SubmittedAssignment,
+                        SubmittedAssignment.id == SubmittedNotebook.assignment_id,
+                    )
+                    .join(Entry, Entry.id == SubmittedAssignment.assignment_id)
+                    .filter(Entry.name == self.exercise.name)
+                )
+
+            for learner, cell, grade in everyone(Grade, GradedCell):
+                unknown = grade.auto_score is None and grade.manual_score is None
+                one = found.setdefault(learner, Standing())
+                one.scores[by_cell[cell]] = None if unknown else float(grade.score)
+                if grade.manual_score is not None:
+                    one.by_hand[by_cell[cell]] = float(grade.score)
+            for learner, cell, comment in everyone(Comment, SolutionCell):
+                found.setdefault(learner, Standing()).comments[cell] = comment.comment
+        for one in found.values():  # in the order of the questions
+            one.scores = {q.name: one.scores[q.name] for q in self.exercise.questions}
+        return found
+
+    def write_marks(
+        self, standings: Mapping[str, Standing], remarks: Mapping[str, Sequence[str]]
+    ) -> Path:
+        """The marks as a table: one line per learner, sorted, the same bytes for the same marks.
+
+        `remarks` adds words to a learner's line.
+        """
+        questions = [question.name for question in self.exercise.questions]
+        header = ["id", "exercise", "points", "of", *(f"question {name}" for name in questions)]
+        header += ["to mark by hand", "remark"]
+        rows = []
+        for learner in self.learners():
+            note = self.note(learner)
+            standing = standings[learner] if note.marked else Standing()
+            given = [standing.scores.get(name) for name in questions]
+            words = [f"not marked: {note.reason}"] if note.reason else []
+            if note.reason and note.marked:
+                words.append("the mark is that of an earlier hand-in")
+            words += [*note.notes, *remarks.get(learner, ())]
+            rows.append(
+                [
+                    learner,
+                    self.exercise.name,
+                    f"{standing.points:g}" if note.marked else "",
+                    f"{self.exercise.points:g}",
+                    *("" if score is None else f"{score:g}" for score in given),
+                    str(standing.waiting) if note.marked else "",
+                    "; ".join(words),
+                ]
+            )
+        path = self.folder / f"marks-{self.exercise.name}.csv"
+        write_table(path, table(header, rows))
+        return path
+
+    def feedback_page(self, learner: str) -> Path:
+        """Where a learner's feedback page lies."""
+        return self.folder / "feedback" / self.exercise.name / f"{learner}.html"
+
+    def write_feedback(self, learner: str, standing: Standing) -> bool:
+        """Write the feedback page, if it would show anything new; whether it was written."""
+        note = self.note(learner)
+        shows = json.dumps([note.handin, note.marked_with, asdict(standing)])
+        stamp = hashlib.sha256(shows.encode()).hexdigest()
+        page = self.feedback_page(learner)
+        if note.feedback == stamp and page.is_file():
+            return False
+        notebook = nbformat.reads(
+            self._marked_notebook(learner).read_text(encoding="utf-8"), as_version=4
+        )
+        resources = self._resources(learner)
+        self._put_in(notebook, resources, standing)
+        html, _ = self._page_writer().from_notebook_node(notebook, resources)
+        write_whole(page, html.encode())
+        note.feedback = stamp
+        self.keep(learner, note)
+        return True
+
+    def _put_in(self, notebook: Any, resources: dict[str, Any], standing: Standing) -> None:
+        """Points and comments into the notebook, as nbgrader's own GetGrades does."""
+        questions = {self.exercise.cell(q, _graded_cell(q)): q for q in self.exercise.questions}
+        for cell in notebook.cells:
+            ours = cell.metadata.get("nbgrader", {})
+            name = ours.get("grade_id")
+            if ours.get("solution"):
+                ours["comment"] = standing.comments.get(name)
+            if ours.get("grade"):
+                score = standing.scores[questions[name].name]
+                ours["score"], ours["points"] = score or 0.0, questions[name].points
+                ours["waiting"] = score is None
+        resources["nbgrader"] |= {
+            "score": standing.points,
+            "max_score": self.exercise.points,
+            "late_penalty": 0,
+        }
+
+    def _page_writer(self) -> Any:
+        """What writes the feedback page, as nbgrader would with the course's own settings."""
+        if self._exporter is None:
+            from nbconvert.exporters import HTMLExporter
+
+            self._exporter = HTMLExporter(
+                template_name=TEMPLATE,
+                extra_template_basedirs=[str(TEMPLATES)],
+            )
+        return self._exporter
+
+
+@dataclass
+class Standing:
+    """Where a learner stands: points by question (None: a person has yet to mark), comments."""
+
+    scores: dict[str, float | None] = field(default_factory=dict)
+    comments: dict[str, str | None] = field(default_factory=dict)
+    #: Those of the points that a person gave.
+    by_hand: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def points(self) -> float:
+        """Points so far."""
+        return sum(score for score in self.scores.values() if score is not None)
+
+    @property
+    def waiting(self) -> int:
+        """How many answers a person has yet to mark."""
+        return sum(score is None for score in self.scores.values())
+
+    def in_words(self, most: float) -> str:
+        """Points in a few words."""
+        tail = f", {self.waiting} to mark by hand" if self.waiting else ""
+        return f"{self.points:g} of {most:g} points{tail}"
+
+
+def _graded_cell(question: Question) -> str:
+    """Which of a question's cells carries the points."""
+    return "answer" if isinstance(question, Written) else "check"
+
+
+def _only_writer(folder: Path) -> sqlite3.Connection:
+    """Hold the folder for this process alone. Let go by the system itself if it is killed."""
+    holder = sqlite3.connect(folder / "writing.lock", timeout=0, isolation_level=None)
+    try:
+        holder.execute("BEGIN EXCLUSIVE")
+    except sqlite3.OperationalError:
+        holder.close()
+        raise ResultsError(
+            f"another 'hoofcalc mark' is writing into {folder.parent} at this moment; "
+            "wait until it has ended"
+        ) from None
+    return holder
+
+
+def write_table(path: Path, content: bytes) -> None:
+    """Write a table, or say why not."""
+    try:
+        write_whole(path, content)
+    except OSError as problem:
+        raise ResultsError(
+            f"{path} cannot be written ({problem.strerror}); is it open elsewhere?"
+        ) from None
+
+
+def digest(*contents: bytes) -> str:
+    """A fingerprint of some files."""
+    return hashlib.sha256(b"\x00".join(contents)).hexdigest()
+
+
+def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
+    """A CSV table that spreadsheet programs open with their umlauts in order."""
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream, lineterminator="\r\n")
+    writer.writerow(header)
+    writer.writerows([harmless(cell) for cell in row] for row in rows)
+    return stream.getvalue().encode("utf-8-sig")
+
+
+@contextlib.contextmanager
+def _tools_on_path() -> Iterator[None]:
+    """nbgrader starts a tool by name when it makes a gradebook; it lies beside this Python."""
+    before = os.environ.get("PATH", "")
+    os.environ["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), before])
+    try:
+        yield
+    finally:
+        os.environ["PATH"] = before

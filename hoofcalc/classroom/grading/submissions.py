@@ -1,0 +1,241 @@
+"""A hand-in: read with patience, then put together afresh from what was handed out.
+
+Words, set-up and check cells come from the handed-out original, so whatever was
+done to them in the hand-in cannot matter. From the hand-in come the learner's
+answers and the cells the learner added.
+"""
+
+from __future__ import annotations
+
+import copy
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import nbformat
+
+from hoofcalc.classroom.model.questions import Exercise, Written
+from hoofcalc.classroom.sandbox.runner import Step
+
+MOST_BYTES = 20_000_000
+_MOST_CELLS = 1000
+
+
+class HandInError(Exception):
+    """The hand-in cannot be marked; the message says why, to instructor and learner."""
+
+
+@dataclass(frozen=True)
+class Cell:
+    """What counts of a cell of the hand-in: its name (if it has one of ours), kind and text."""
+
+    name: str
+    kind: str
+    source: str
+
+
+@dataclass(frozen=True)
+class HandIn:
+    """The readable part of a hand-in."""
+
+    cells: tuple[Cell, ...]
+    exercise: str
+
+
+@dataclass(frozen=True)
+class Rebuilt:
+    """The notebook put together afresh, and the cells to run in their order."""
+
+    notebook: Any
+    steps: tuple[Step, ...]
+
+
+def read(path: Path) -> HandIn:
+    """Read a notebook file, or say in words why not."""
+    return parse(read_bytes(path))
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a hand-in of sensible size, or in words why not."""
+    if path.is_symlink():
+        raise HandInError("it is a link to another place, not a file of its own")
+    try:
+        size = path.stat().st_size
+        if size > MOST_BYTES:
+            raise HandInError(
+                f"the file is larger than {MOST_BYTES // 1_000_000} MB: clear the outputs "
+                "(menu Edit, Clear Outputs of All Cells), save, and hand in again"
+            )
+        return path.read_bytes()
+    except OSError as problem:
+        raise HandInError(f"the file cannot be read ({problem.strerror})") from None
+
+
+def parse(content: bytes) -> HandIn:
+    """The cells of a notebook given as bytes, or in words why there are none."""
+    if not content.strip():
+        raise HandInError("the file is empty: it was probably not saved or not fully copied")
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise HandInError("it is not a notebook: the file holds no readable text") from None
+    try:
+        data = json.loads(text)
+    except RecursionError:
+        raise HandInError("it is not a notebook: it is nested far too deep") from None
+    except ValueError:
+        began = text.lstrip().startswith("{") and '"cells"' in text
+        if began:
+            raise HandInError(
+                "the notebook breaks off or is damaged: save it and hand in again"
+            ) from None
+        raise HandInError("it is not a notebook (.ipynb), though it has the ending") from None
+    if isinstance(data, dict) and "worksheets" in data:
+        data = _from_old_layout(data)
+    if not isinstance(data, dict) or not isinstance(data.get("cells"), list):
+        raise HandInError("it is not a notebook: it has no cells")
+    if len(data["cells"]) > _MOST_CELLS:
+        raise HandInError(f"it has more than {_MOST_CELLS} cells")
+    cells = tuple(_cell(cell) for cell in data["cells"] if isinstance(cell, dict))
+    return HandIn(cells, str(_inside(data, "metadata", "hoofcalc", "exercise") or ""))
+
+
+def _from_old_layout(data: Any) -> Any:
+    try:
+        return nbformat.convert(nbformat.from_dict(data), 4)
+    except Exception:
+        raise HandInError("it is a notebook of an old layout that cannot be read") from None
+
+
+def _cell(cell: Mapping[str, Any]) -> Cell:
+    source = cell.get("source", "")
+    if isinstance(source, list):
+        source = "".join(part for part in source if isinstance(part, str))
+    if not isinstance(source, str):
+        source = ""
+    # the name that nbgrader goes by, or else the cell's id, where a tool dropped the former
+    name = _inside(cell, "metadata", "nbgrader", "grade_id") or cell.get("id") or ""
+    return Cell(str(name), str(cell.get("cell_type", "")), source)
+
+
+def _inside(data: Any, *path: str) -> Any:
+    for part in path:
+        data = data.get(part) if isinstance(data, Mapping) else None
+    return data
+
+
+def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
+    """Put the notebook together: the original with the learner's answers and own cells in it.
+
+    An answer cell that was doubled or split counts with all its pieces in their
+    order, untouched copies left out; one that was deleted is as handed out. Cells
+    run in the learner's order, after the set-up cells; check cells do not run, for
+    the answers are judged elsewhere.
+    """
+    handed_out = {cell["metadata"]["nbgrader"]["grade_id"]: cell for cell in original["cells"]}
+    if handin.exercise not in ("", exercise.name):
+        raise HandInError(f"it is the exercise {handin.exercise}, not {exercise.name}")
+    known = [cell for cell in handin.cells if cell.name in handed_out]
+    names = {name for question in exercise.questions for name in question.answers}
+    if not known and not any(name in cell.source for name in names for cell in handin.cells):
+        raise HandInError(
+            f"it is another notebook: nothing of the exercise {exercise.name} is in it"
+        )
+
+    pieces, added = _sort(handed_out, handin.cells)
+    cells: list[Any] = []
+    places: dict[str, int] = {}
+    own_places: dict[int, int] = {}
+
+    def add_own(after: str) -> None:
+        for index, cell in added.get(after, []):
+            own_places[index] = len(cells)
+            cells.append(_own_cell(cell, index))
+
+    add_own("")
+    for name, cell in handed_out.items():
+        cell = copy.deepcopy(cell)
+        if pieces.get(name):
+            cell["source"] = "\n\n".join(source for _, source in pieces[name])
+        places[name] = len(cells)
+        cells.append(cell)
+        add_own(name)
+
+    notebook = nbformat.from_dict({**copy.deepcopy(dict(original)), "cells": cells})
+    return Rebuilt(notebook, tuple(_program(exercise, pieces, added, cells, places, own_places)))
+
+
+def _sort(
+    handed_out: Mapping[str, Any], cells: Sequence[Cell]
+) -> tuple[dict[str, list[tuple[int, str]]], dict[str, list[tuple[int, Cell]]]]:
+    """The pieces of each answer, and the learner's own cells by the known cell they follow."""
+    pieces: dict[str, list[tuple[int, str]]] = {}
+    added: dict[str, list[tuple[int, Cell]]] = {}
+    locked = {_bare(cell["source"]) for cell in handed_out.values()}
+    last = ""
+    for index, cell in enumerate(cells):
+        template = handed_out.get(cell.name)
+        if template is None:
+            if cell.source.strip() and _bare(cell.source) not in locked:
+                added.setdefault(last, []).append((index, cell))
+            continue
+        last = cell.name
+        answer = template["metadata"]["nbgrader"]["solution"]
+        if answer and cell.source.strip() and _bare(cell.source) != _bare(template["source"]):
+            pieces.setdefault(cell.name, []).append((index, cell.source))
+    return pieces, added
+
+
+def _bare(source: Any) -> str:
+    """A cell's text as it is compared."""
+    text = "".join(source) if isinstance(source, list) else source
+    return "\n".join(line.rstrip() for line in str(text).strip().splitlines())
+
+
+def _own_cell(cell: Cell, index: int) -> dict[str, Any]:
+    """A cell the learner added, without any metadata it came with."""
+    kind = cell.kind if cell.kind in ("code", "markdown") else "raw"
+    own: dict[str, Any] = {
+        "cell_type": kind,
+        "id": f"added-{index}",
+        "metadata": {},
+        "source": cell.source,
+    }
+    return own | ({"execution_count": None, "outputs": []} if kind == "code" else {})
+
+
+def _program(
+    exercise: Exercise,
+    pieces: Mapping[str, Sequence[tuple[int, str]]],
+    added: Mapping[str, Sequence[tuple[int, Cell]]],
+    cells: Sequence[Any],
+    places: Mapping[str, int],
+    own_places: Mapping[int, int],
+) -> list[Step]:
+    """The id and set-up cells, then what the learner wrote, in the learner's order."""
+    id_cell, set_up = exercise.cell("0", "id"), exercise.cell("0", "open")
+    steps = [Step(source, places[id_cell], ("my_id",)) for _, source in pieces.get(id_cell, [])]
+    if not steps:
+        steps = [Step(str(_text(cells[places[id_cell]])), places[id_cell], ("my_id",))]
+    steps.append(Step(str(_text(cells[places[set_up]])), places[set_up]))
+    hand_over = {
+        exercise.cell(question, "answer"): question.answers
+        for question in exercise.questions
+        if not isinstance(question, Written)
+    }
+    rest: list[tuple[int, Step]] = []
+    for name, names in hand_over.items():
+        for index, source in pieces.get(name, ()):
+            rest.append((index, Step(source, places[name], names)))
+    for group in added.values():
+        for index, cell in group:
+            if cell.kind == "code":
+                rest.append((index, Step(cell.source, own_places[index])))
+    return steps + [step for _, step in sorted(rest, key=lambda pair: pair[0])]
+
+
+def _text(cell: Mapping[str, Any]) -> str:
+    source = cell["source"]
+    return "".join(source) if isinstance(source, list) else source

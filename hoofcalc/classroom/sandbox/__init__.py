@@ -1,0 +1,1 @@
+"""Learners' code runs here, walled off, and hands over plain data."""

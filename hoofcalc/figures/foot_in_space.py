@@ -1,0 +1,290 @@
+"""What figures of the foot in space share: the turning foot, and the push unrolled round its rim.
+
+The mechanics are those of `hoofcalc.capsule` and `hoofcalc.loadpath`.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from hoofcalc._inputs import FloatArray
+from hoofcalc.capsule import Capsule
+from hoofcalc.figures.scene import Panel, Scale, Series, Style, level_line
+from hoofcalc.figures.solid_foot import flat, foot_tiles
+from hoofcalc.figures.spec import Slider
+from hoofcalc.loadpath import along_across, obliquity_deg, weakest_place
+
+__all__ = [
+    "CAPSULE_SERIES",
+    "PUSH_SERIES",
+    "moved_to",
+    "push_round_rim",
+    "turn_slider",
+    "turning_foot",
+    "unrolled_rim",
+]
+
+_NONE = np.empty((0, 2))
+_BELOW = np.array([0.0, 9.0])  # where a word stands [mm]
+_HIDDEN_MM = 15.0  # a place further behind the middle of the foot than this gets no word
+_MOST = 170.0  # the unrolled rim shows no more [%]
+_KEY = 138.0  # the key stands above this [%]
+_SOME = 20  # about so many of the strips' pushes are drawn
+
+
+def turn_slider(start: float) -> Slider:
+    """The slider that turns the foot.
+
+    Parameters
+    ----------
+    start
+        From where it is seen at first [degrees].
+
+    Returns
+    -------
+    Slider
+        Called ``turn_deg``.
+    """
+    return Slider(
+        name="turn_deg",
+        label="Turn",
+        unit="degrees",
+        minimum=-180,
+        maximum=175,  # 180 is -180 again
+        step=5,
+        start=start,
+    )
+
+
+def moved_to(foot: Capsule, middle_mm: ArrayLike) -> Capsule:
+    """The same foot, moved to where it turns about a point.
+
+    Parameters
+    ----------
+    foot
+        One foot.
+    middle_mm
+        The point, forward, left and up [mm].
+
+    Returns
+    -------
+    Capsule
+        With that point at the origin.
+    """
+    middle = np.asarray(middle_mm)
+    return Capsule(foot.ground - middle, foot.coronet - middle, foot.thickness_mm, heel_open=True)
+
+
+def turning_foot(shown: Capsule, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
+    """A foot as a solid of strips, coloured by how steep they stand.
+
+    Parameters
+    ----------
+    shown
+        The foot, moved to where it turns.
+    turn_deg, look_down_deg
+        From where it is seen [degrees].
+
+    Returns
+    -------
+    dict
+        What `CAPSULE_SERIES` shows.
+    """
+    slope = np.degrees(np.arcsin(shown.tubules[:, 2]))
+    tiles, slopes = foot_tiles(shown, slope, turn_deg, look_down_deg)
+    at_toe = len(slope) // 2
+    place, far = flat(shown.ground[[at_toe, 0, -1]], turn_deg, look_down_deg)
+    toe, heel = place[0], (place[1] + place[2]) / 2
+    toe_near, heel_near = far[0] < _HIDDEN_MM, (far[1] + far[2]) / 2 < _HIDDEN_MM
+    return {
+        "tiles": tiles,
+        "slopes": slopes,
+        "toe_says_at": (toe - _BELOW)[None] if toe_near else _NONE,
+        "toe_says": "toe",
+        "heel_says_at": (heel - _BELOW)[None] if heel_near else _NONE,
+        "heel_says": "heels",
+    }
+
+
+#: How `turning_foot` is drawn.
+CAPSULE_SERIES = (
+    Series(
+        kind="tiles",
+        data="tiles",
+        values="slopes",
+        scale=Scale(
+            title="tubule's angle from\nthe ground (degrees)",
+            bounds=(25.0, 35.0, 45.0, 55.0, 65.0),
+        ),
+        style=Style(colour="black", width=1),
+    ),
+    *(
+        Series(
+            kind="words",
+            data=f"{place}_says_at",
+            words=f"{place}_says",
+            style=Style(colour="black", size=14, align="centre"),
+        )
+        for place in ("toe", "heel")
+    ),
+)
+
+
+def push_round_rim(
+    foot: Capsule,
+    middle_mm: FloatArray,
+    force: FloatArray,
+    centre_mm: FloatArray,
+    strips: FloatArray,
+    used_percent: FloatArray,
+    *,
+    turn_deg: float,
+    look_down_deg: float,
+    mm_per_n: float,
+    mm_per_strip_n: float,
+) -> dict[str, Any]:
+    """The push on a turning foot, its parts round the unrolled rim, and the strength in use.
+
+    Parameters
+    ----------
+    foot
+        One foot.
+    middle_mm
+        About which point it turns [mm].
+    force
+        The whole push, forward, left and up [N].
+    centre_mm
+        Where it acts, forward and left [mm].
+    strips
+        The share of each strip, shape (n, 3) [N].
+    used_percent
+        Part of each strip's strength in use, shape (n,) [%].
+    turn_deg, look_down_deg
+        From where the foot is seen [degrees].
+    mm_per_n, mm_per_strip_n
+        Length of the arrow, and of the strips' strokes, for each newton [mm/N].
+
+    Returns
+    -------
+    dict
+        What `PUSH_SERIES` shows, and the numbers for a sentence.
+    """
+    view = (turn_deg, look_down_deg)
+    along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
+    whole = float(np.linalg.norm(force))
+    weakest = weakest_place(foot, used_percent)
+    angle = obliquity_deg(foot, force)
+    tiles, values = foot_tiles(moved_to(foot, middle_mm), used_percent, *view)
+    at = np.append(centre_mm, 0.0) - middle_mm
+    arrow = np.stack([at - mm_per_n * force, at])
+    some = slice(None, None, max(1, len(strips) // _SOME))
+    low = (foot.ground - middle_mm)[some]
+    comb = np.full((3 * len(low), 2), np.nan)
+    comb[0::3] = flat(low - mm_per_strip_n * strips[some], *view)[0]
+    comb[1::3] = flat(low, *view)[0]
+    places = np.linspace(-100.0, 100.0, len(strips))
+    number = int(weakest.strip)
+    place = float(places[number])
+    cut = np.minimum(used_percent, _MOST - 12)
+    most = float(used_percent[number])
+    above = float(cut[number])
+    return {
+        "tiles": tiles,
+        "used": values,
+        "arrow": flat(arrow, *view)[0],
+        "strips": comb,
+        "weak_at": flat(foot.ground[number] - middle_mm, *view)[0][None],
+        "along": np.column_stack([places, 100 * along / whole]),
+        "across": np.column_stack([places, 100 * across / whole]),
+        "in_use": np.column_stack([places, cut]),
+        "weakest": np.array([[place, above]]),
+        "weakest_says_at": np.array([[np.clip(place, -55.0, 55.0), min(above + 9, _KEY - 8)]]),
+        "weakest_says": "gives way" if np.isinf(most) else f"weakest: {most:.0f} %",
+        "place": str(weakest.name),
+        "most": most,
+        "angle": float(angle[number]),
+        "parts": (float(100 * along[number] / whole), float(100 * across[number] / whole)),
+        "toe": float(angle[len(angle) // 2]),
+        "wall_n": float(strips[:, 2].sum()),
+        "lifted_percent": 100 * float(np.mean(strips[:, 2] == 0)),
+    }
+
+
+def unrolled_rim() -> Panel:
+    """The panel of the unrolled rim, right of the foot."""
+    return Panel(
+        title="The rim unrolled",
+        x_limits=(-100, 100),
+        y_limits=(0, _MOST),
+        x_label="place on the rim (evenly along its length)",
+        y_label="of the push, of the strength (%)",
+        legend="upper center",
+        width=460,
+        height=460,
+        x_ticks=(
+            (-100, "right\nheel"),
+            (-50, "right\nquarter"),
+            (0, "toe"),
+            (50, "left\nquarter"),
+            (100, "left\nheel"),
+        ),
+        y_ticks=tuple(range(0, 161, 20)),
+        fixed=(level_line((-110, 110), 100, width=1.5, dash=(3, 3)),),
+    )
+
+
+#: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panel 1.
+PUSH_SERIES = (
+    Series(kind="line", data="strips", style=Style(colour="blue", width=2)),
+    Series(
+        kind="tiles",
+        data="tiles",
+        values="used",
+        scale=Scale(title="strength in use (%)", bounds=(10.0, 20.0, 40.0, 70.0, 100.0)),
+        style=Style(colour="black", width=0.8),
+    ),
+    Series(kind="arrow", data="arrow", style=Style(colour="vermillion", width=6)),
+    Series(
+        kind="points",
+        data="weak_at",
+        style=Style(colour="vermillion", mark="square", size=13),
+        label="weakest place",
+    ),
+    Series(
+        kind="line",
+        data="along",
+        panel=1,
+        style=Style(colour="blue", width=3),
+        label="push along the tubules",
+    ),
+    Series(
+        kind="line",
+        data="across",
+        panel=1,
+        style=Style(colour="vermillion", width=3, dash=(8, 4)),
+        label="push across them",
+    ),
+    Series(
+        kind="line",
+        data="in_use",
+        panel=1,
+        style=Style(colour="black", width=4, dash=(2, 2)),
+        label="strength in use",
+    ),
+    Series(
+        kind="points",
+        data="weakest",
+        panel=1,
+        style=Style(colour="vermillion", mark="square", size=13),
+    ),
+    Series(
+        kind="words",
+        data="weakest_says_at",
+        words="weakest_says",
+        panel=1,
+        style=Style(colour="black", size=15, align="centre"),
+    ),
+)

@@ -1,0 +1,574 @@
+"""Lesson 01's figure: a foot comes down before a camera, and what its track can say of it.
+
+The motion is the invented yard's; the film (frames, point error) is made here from it with a
+generator whose seed is the film's number. Times, speeds and errors are those of
+`hoofcalc.landing`.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+
+from hoofcalc import datasets
+from hoofcalc._inputs import FloatArray
+from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.scene import (
+    Panel,
+    Series,
+    Style,
+    fixed_words,
+    level_line,
+    scale_bar,
+    upright_line,
+)
+from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector, velocity
+from hoofcalc.landing import smooth as smoothed_track
+from hoofcalc.profile import Profile
+
+_BEFORE_S, _AFTER_S = -0.12, 0.06  # what the track's panel shows around the heel's first touch
+_HIGHEST_MM = 150.0
+_LEFT_MM, _RIGHT_MM = -330.0, 50.0  # outlines of the foot are drawn with their toe in here
+_FASTEST_FORWARD, _FASTEST_BACK, _FASTEST_DOWN = 4.0, -1.5, 4.0  # [m/s]
+_APART_S = 0.02  # outlines closer than this would hide each other
+_NONE = np.empty((0, 2))
+_TOE_MARK_MM = np.array([8.0, -10.0])  # from the toe mark to the tip of the toe, foot flat
+
+
+def compute(
+    *,
+    frames_per_s: float,
+    point_error_mm: float,
+    smoothing_hz: float,
+    film_number: float,
+    gait: str,
+    limb: str,
+) -> dict[str, Any]:
+    """A film of one step, its track, and what the track says of the landing.
+
+    Parameters
+    ----------
+    frames_per_s
+        Frame rate [1/s].
+    point_error_mm
+        Standard deviation of each digitised coordinate [mm].
+    smoothing_hz
+        Cutoff of the smoothed track beside the raw one [Hz].
+    film_number
+        Which film of the same step: when its first frame falls, and how the hand erred.
+    gait, limb
+        As for `hoofcalc.datasets.track`.
+
+    Returns
+    -------
+    dict
+        Points for every series [mm, ms or m/s], and the numbers for the sentence.
+
+    Raises
+    ------
+    ValueError
+        If gait or limb is unknown.
+    """
+    step = _step(gait, limb)
+    truth = step["truth"]
+    film = _film(step, frames_per_s, point_error_mm, int(film_number))
+    since = film.times_s - truth.contact_s
+    ahead, height = film.positions_mm[:, 0], film.positions_mm[:, 1] - step["ground_mm"]
+
+    landing, refusal = None, ""
+    try:
+        landing = landing_vector(film)
+    except ValueError as reason:
+        refusal = str(reason).removeprefix("the landing cannot be measured: ")
+    contacts, no_times = None, ""
+    try:
+        contacts = contact_times(film)
+        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
+        stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
+        duty = float(np.asarray(duty_factor(stance, stride)))
+    except ValueError as reason:
+        contacts, no_times = None, str(reason)
+
+    smoothable = smoothing_hz < frames_per_s / 2
+    touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
+    smooth_line, smooth_speed, smooth_at = _NONE, None, _NONE
+    if smoothable:
+        soft = smoothed_track(film, smoothing_hz).positions_mm[:, 1] - step["ground_mm"]
+        smooth_line = _seen(since, soft)
+        both = velocity(film, smoothing_hz)
+        smooth_speed = [float(np.interp(touched_s, film.times_s, part)) for part in both.T]
+        smooth_at = _held(np.array([smooth_speed]))
+
+    # the frames that are drawn: the first on the ground, the last before it, some earlier ones
+    down = int(np.searchsorted(since, 0.0))
+    every = max(1, round(_APART_S * frames_per_s))
+    picked = [
+        at for at in range(down - 1, 0, -every) if _pose(step, film.times_s[at])[0][0] > _LEFT_MM
+    ]
+    last, earlier = picked[:1], picked[1:6]
+    toe, pitch = _pose(step, film.times_s[down])
+    _, parts = _foot()
+    drawn = {
+        name: _placed(place, toe, pitch) for name, place in parts.items() if name != "foot_ground"
+    }
+    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220)
+    marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
+
+    measured: dict[str, Any] = {
+        "band": _NONE, "contact_line": _NONE, "flight": _NONE, "arrow": _NONE, "box": _NONE,
+    }  # fmt: skip
+    if landing is not None:
+        moment = 1000 * (landing.contact_s - truth.contact_s)
+        wide = max(2000 * landing.contact_error_s, 0.25)
+        end = np.array([[landing.forward_m_s, -landing.down_m_s]])
+        off = 2 * np.array([landing.forward_error_m_s, landing.down_error_m_s])
+        corners = end + off * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+        measured = {
+            "band": _rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
+            "contact_line": np.array([[moment, -12.0], [moment, _HIGHEST_MM]]),
+            "flight": _flight(film, height, landing.flight_frames, landing.contact_s, truth),
+            "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
+            "box": _held(corners),
+        }
+    lost = np.array([[-115.0, 161.0]])
+    return {
+        **drawn,
+        **measured,
+        "earlier": _outlines(step, film.times_s[earlier]),
+        "last": _outlines(step, film.times_s[last]),
+        "marks": marks,
+        "interval_at": np.array([[-125.0, -18.0]]),
+        "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
+        "drawn_at": np.array([[-125.0, -38.0]]),
+        "drawn": "each one drawn" if every == 1 else f"one in {every} drawn",
+        "points": _seen(since, height),
+        "smooth": smooth_line,
+        "smooth_at": smooth_at,
+        "truth_at": np.array([[truth.landing_forward_m_s, -truth.landing_down_m_s]]),
+        "lost_at": lost if landing is None else _NONE,
+        "lost": "no landing to be had",
+        "angle_at": np.array([[-1.4, 0.3]]),
+        "angle": (
+            "not measurable"
+            if landing is None
+            else f"{landing.descent_deg:.0f}° ± {2 * landing.descent_error_deg:.0f}° forward"
+        ),
+        "landing": landing,
+        "refusal": refusal,
+        "times": None if contacts is None else (stance, stance_error, stride, stride_error, duty),
+        "no_times": no_times,
+        "smooth_speed": smooth_speed,
+        "truth": truth,
+    }
+
+
+def sentence(values: Values, results: Results) -> str:
+    """What the picture shows, in words.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Some short sentences.
+    """
+    rate, truth, landing = values["frames_per_s"], results["truth"], results["landing"]
+    says = [
+        f"{values['gait'].capitalize()}, {values['limb']}, film {values['film_number']:.0f} at "
+        f"{rate:g} frames a second, points placed to {values['point_error_mm']:g}\u00a0mm:"
+    ]
+    if landing is None:
+        few = "frames of the last" in results["refusal"]
+        why = (
+            f"a frame comes only every {1000 / rate:.0f}\u00a0ms, and too few catch the last "
+            "tenth of a second in the air. The landing cannot be measured at any point error"
+            if few
+            else "the error of the speed is too large beside the speed itself, so the landing "
+            "cannot be measured"
+            if "standard error" in results["refusal"]
+            else f"the landing cannot be measured, for {results['refusal']}"
+        )
+        says[0] += f" {why}. That is a result, not a fault: this film does not hold it."
+    else:
+        says[0] += (
+            f" the mark lands at {landing.speed_m_s:.2f} ± {2 * landing.speed_error_m_s:.2f}"
+            f"\u00a0m/s, {_way(landing.descent_deg)} (± {2 * landing.descent_error_deg:.0f}), its "
+            f"contact known to ± {_ms(2 * landing.contact_error_s)}\u00a0ms. The truth behind the "
+            f"film: {truth.landing_speed_m_s:.2f}\u00a0m/s, {_way(truth.descent_deg)}."
+        )
+    if results["times"] is None:
+        says.append("Nor can stance and stride be told from it.")
+    else:
+        stance, stance_error, stride, stride_error, duty = results["times"]
+        duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
+        says.append(
+            f"Stance {stance:.3f} ± {2 * stance_error:.3f}\u00a0s of a stride of "
+            f"{stride:.3f}\u00a0s: duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} "
+            f"(truth {truth.duty_factor:.2f})."
+        )
+    cutoff = values["smoothing_hz"]
+    if results["smooth_speed"] is None:
+        says.append(
+            f"Smoothing at {cutoff:g}\u00a0Hz is not possible here: the cutoff must lie below half "
+            "the frame rate."
+        )
+    else:
+        down = -results["smooth_speed"][1]
+        says.append(
+            f"Smoothed at {cutoff:g}\u00a0Hz the track would say {down:.2f}\u00a0m/s down where "
+            f"the truth is {truth.landing_down_m_s:.2f}: smoothing blunts the stop."
+        )
+    return " ".join(says)
+
+
+def alt(values: Values, results: Results) -> str:
+    """What is drawn, for those who cannot see it.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Some sentences.
+    """
+    landing = results["landing"]
+    smooth = (
+        ""
+        if results["smooth_speed"] is None
+        else (f"; a dashed line for the track smoothed at {values['smoothing_hz']:g} hertz")
+    )
+    if landing is None:
+        track = "no contact is marked"
+        speed = "no arrow, only the ring of the truth"
+    else:
+        track = "a curve through the last ones in the air reaches the ground at the marked contact"
+        speed = (
+            f"an arrow {_way(landing.descent_deg)}, with a box of twice its error, and the ring "
+            "of the truth"
+        )
+    return (
+        f"Left: a foot in the first frame on the ground, dashed outlines of it in the "
+        f"{len(results['earlier']) // len(_ring()) + 1} drawn frames before, coming down from "
+        f"behind, and the toe mark's points. Middle: {len(results['points'])} points of its height "
+        f"against time; {track}{smooth}. Right: speed forward and "
+        f"down: {speed}."
+    )
+
+
+@lru_cache(maxsize=16)
+def _step(gait: str, limb: str) -> dict[str, Any]:
+    """The yard's motion of one step, without error."""
+    track = datasets.track(gait, limb, 1000)
+    toe, heel = np.asarray(track["positions_mm"]), np.asarray(track["second_mm"])
+    along = toe - heel
+    return {
+        "truth": datasets.track_truth(gait, limb),
+        "times": np.asarray(track["times_s"]),
+        "toe": toe,
+        "pitch": np.degrees(np.arctan2(along[:, 1], along[:, 0])),
+        "ground_mm": float(np.asarray(track["ground_mm"])),
+    }
+
+
+def _film(step: Results, frames_per_s: float, point_error_mm: float, number: int) -> Track:
+    """The toe mark as a hand places it in each frame of a film of its own."""
+    rng = np.random.default_rng(number)
+    times = step["times"]
+    frames = np.arange(times[0] + rng.random() / frames_per_s, times[-1], 1 / frames_per_s)
+    place = _between(frames, times, step["toe"])
+    place += point_error_mm * rng.standard_normal(place.shape)
+    return Track(frames, place, ground_mm=step["ground_mm"], point_error_mm=point_error_mm)
+
+
+def _between(at: FloatArray, times: FloatArray, places: FloatArray) -> FloatArray:
+    return np.column_stack([np.interp(at, times, part) for part in places.T])
+
+
+def _pose(step: Results, time_s: float) -> tuple[FloatArray, float]:
+    """Where the tip of the toe is [mm], and how far the toe is up [degrees]."""
+    mark = np.array([np.interp(time_s, step["times"], part) for part in step["toe"].T])
+    pitch = float(np.interp(time_s, step["times"], step["pitch"]))
+    return mark + _turned(_TOE_MARK_MM, pitch), pitch
+
+
+@lru_cache(maxsize=1)
+def _foot() -> tuple[Profile, dict[str, FloatArray]]:
+    """The yard's foot in line, and its drawing."""
+    foot = Profile(**datasets.story_feet()["in line"].landmarks)
+    return foot, foot_from_side(foot)
+
+
+@lru_cache(maxsize=1)
+def _ring() -> FloatArray:
+    """The outline of the hoof wall, closed, and a break."""
+    wall = _foot()[1]["foot_wall"]
+    return np.vstack([wall, wall[:1], np.full((1, 2), np.nan)])
+
+
+def _turned(points: FloatArray, pitch_deg: float) -> FloatArray:
+    cosine, sine = np.cos(np.radians(pitch_deg)), np.sin(np.radians(pitch_deg))
+    return np.asarray(points @ np.array([[cosine, sine], [-sine, cosine]]))
+
+
+def _placed(points: FloatArray, toe: FloatArray, pitch_deg: float) -> FloatArray:
+    """Points of the foot where the foot is."""
+    return np.asarray(_turned(points - _foot()[0].toe_ground, pitch_deg) + toe)
+
+
+def _outlines(step: Results, times_s: FloatArray) -> FloatArray:
+    """The hoof wall in some frames, one after the other."""
+    if not len(times_s):
+        return _NONE
+    return np.vstack([_placed(_ring(), *_pose(step, time)) for time in times_s])
+
+
+def _flight(
+    film: Track, height: FloatArray, frames: int, contact_s: float, truth: Any
+) -> FloatArray:
+    """The cubic through the frames that the landing rests on, from the first one to contact."""
+    low = max(3 * film.point_error_mm, 5.0)  # what `landing_vector` counts as down
+    begin = contact_s - 0.1
+    first = int(np.argmax((film.times_s > begin) & (height <= low)))
+    used = slice(first - frames, first)
+    curve = np.polynomial.Polynomial.fit(film.times_s[used], height[used], 3)
+    at = np.linspace(film.times_s[used.start], contact_s, 25)
+    return _seen(at - truth.contact_s, curve(at))
+
+
+def _seen(since_s: FloatArray, height_mm: FloatArray) -> FloatArray:
+    """Heights against time [ms], as far as the panel shows them."""
+    kept = (since_s > _BEFORE_S) & (since_s < _AFTER_S)
+    kept &= (height_mm < _HIGHEST_MM) & (height_mm > -12)
+    return np.column_stack([1000 * since_s, height_mm])[kept]
+
+
+def _held(speeds: FloatArray) -> FloatArray:
+    """Speeds forward and up [m/s], kept within the panel."""
+    low, high = (_FASTEST_BACK, -_FASTEST_DOWN), (_FASTEST_FORWARD, 0.5)
+    return np.asarray(np.clip(speeds, low, high))
+
+
+def _rectangle(left: float, right: float, low: float, high: float) -> FloatArray:
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
+
+
+def _way(descent_deg: float) -> str:
+    """A direction of travel in words."""
+    if abs(descent_deg) < 0.5:
+        return "straight down"
+    side = "forward" if descent_deg > 0 else "backward"
+    return f"{abs(descent_deg):.0f} degrees {side} of straight down"
+
+
+def _ms(seconds: float) -> str:
+    return f"{max(1000 * seconds, 0.1):.1f}"
+
+
+_STEPS = (
+    ("trot", "fore"),
+    ("trot", "hind"),
+    ("walk", "fore"),
+    ("walk", "hind"),
+    ("canter", "leading fore"),
+    ("canter", "trailing fore"),
+    ("canter", "leading hind"),
+    ("canter", "trailing hind"),
+)
+
+LANDING = Figure(
+    name="landing",
+    title="A foot comes down: the film, its track, and the speed at contact",
+    sliders=(
+        Slider(
+            name="frames_per_s",
+            label="Frame rate",
+            unit="frames/s",
+            minimum=30,
+            maximum=960,
+            step=30,
+            start=240,
+            log=True,
+        ),
+        Slider(
+            name="point_error_mm",
+            label="Point error",
+            unit="mm",
+            minimum=0.2,
+            maximum=3,
+            step=0.1,
+            start=1,
+        ),
+        Slider(
+            name="smoothing_hz",
+            label="Smoothing",
+            unit="Hz",
+            minimum=5,
+            maximum=60,
+            step=1,
+            start=20,
+        ),
+        Slider(
+            name="film_number",
+            label="Film of the same step",
+            unit="of 20",
+            minimum=1,
+            maximum=20,
+            step=1,
+            start=1,
+        ),
+    ),
+    choices={"gait": "trot", "limb": "fore"},
+    presets=tuple(
+        Preset(label=f"{gait.capitalize()}, {limb}", values={"gait": gait, "limb": limb})
+        for gait, limb in _STEPS
+    ),
+    presets_label="Gait and limb:",
+    compute=compute,
+    sentence=sentence,
+    alt=alt,
+    panels=(
+        Panel(
+            title="What the frames caught, in true proportion",
+            x_limits=(_LEFT_MM, _RIGHT_MM),
+            y_limits=(-48, 222),
+            equal=True,
+            axes=False,
+            width=445,
+            height=350,
+            fixed=(
+                level_line((_LEFT_MM, _RIGHT_MM), 0, width=3),
+                *scale_bar(-322, -24, 100),
+            ),
+        ),
+        Panel(
+            title="The toe mark's height",
+            x_limits=(1000 * _BEFORE_S, 1000 * _AFTER_S),
+            y_limits=(-12, 250),
+            x_label="time (ms)",
+            y_label="height (mm)",
+            legend="upper right",
+            width=330,
+            height=375,
+            x_ticks=tuple(range(-120, 61, 60)),
+            y_ticks=tuple(range(0, 151, 30)),
+            fixed=(
+                level_line((1000 * _BEFORE_S, 1000 * _AFTER_S), 0, width=2),
+                upright_line(0, (-12, 250), width=1.5, dash=(4, 4)),
+                fixed_words("heel down\nat 0 ms", 58, 40, colour="grey", align="right"),
+            ),
+        ),
+        Panel(
+            title="Speed at contact",
+            x_limits=(_FASTEST_BACK, _FASTEST_FORWARD),
+            y_limits=(-_FASTEST_DOWN, 3.1),
+            x_label="forward (m/s)",
+            y_label="down (m/s)",
+            equal=True,
+            legend="upper right",
+            width=295,
+            height=375,
+            x_ticks=tuple(range(-1, 5)),
+            y_ticks=tuple((at, f"{-at}") for at in range(-4, 1)),
+            fixed=(
+                level_line((_FASTEST_BACK, _FASTEST_FORWARD), 0),
+                upright_line(0, (-_FASTEST_DOWN, 3.1)),
+            ),
+        ),
+    ),
+    series=(
+        *(one for one in side_series() if one.data != "foot_ground"),
+        Series(kind="line", data="earlier", style=Style(colour="grey", width=1.5, dash=(4, 4))),
+        Series(kind="line", data="last", style=Style(colour="blue", width=2.5, dash=(8, 4))),
+        Series(kind="points", data="marks", style=Style(colour="blue", size=6)),
+        Series(
+            kind="words", data="interval_at", words="interval", style=Style(colour="black", size=14)
+        ),
+        Series(kind="words", data="drawn_at", words="drawn", style=Style(colour="black", size=14)),
+        Series(
+            kind="area",
+            data="band",
+            panel=1,
+            style=Style(colour="blue", width=0, fill="sky", fill_strength=0.6),
+            label="contact, ± twice its error",
+        ),
+        Series(kind="line", data="contact_line", panel=1, style=Style(colour="blue", width=1.5)),
+        Series(
+            kind="line",
+            data="smooth",
+            panel=1,
+            style=Style(colour="vermillion", width=2.5, dash=(7, 4)),
+            label="track after smoothing",
+        ),
+        Series(
+            kind="line",
+            data="flight",
+            panel=1,
+            style=Style(colour="blue", width=3),
+            label="curve through the last flight",
+        ),
+        Series(
+            kind="points",
+            data="points",
+            panel=1,
+            style=Style(colour="black", size=6),
+            label="points placed, one a frame",
+        ),
+        Series(
+            kind="words",
+            data="lost_at",
+            words="lost",
+            panel=1,
+            style=Style(colour="vermillion", size=16),
+        ),
+        Series(
+            kind="area",
+            data="box",
+            panel=2,
+            style=Style(colour="blue", width=1.5, fill="sky", fill_strength=0.4),
+            label="± twice the error",
+        ),
+        Series(
+            kind="arrow",
+            data="arrow",
+            panel=2,
+            style=Style(colour="blue", width=4),
+            label="measured",
+        ),
+        Series(
+            kind="points",
+            data="smooth_at",
+            panel=2,
+            style=Style(colour="vermillion", mark="cross", size=14, width=3),
+            label="after smoothing",
+        ),
+        Series(
+            kind="points",
+            data="truth_at",
+            panel=2,
+            style=Style(colour="black", mark="ring", size=16, width=3),
+            label="the truth",
+        ),
+        Series(
+            kind="words",
+            data="angle_at",
+            words="angle",
+            panel=2,
+            style=Style(colour="blue", size=16),
+        ),
+    ),
+    note=(
+        "Foot, motion and films are invented, of the yard Brackenfold: each film is made from the "
+        "known motion, so that the truth can stand beside what is measured. The mark is on the "
+        "toe, 10 mm above the ground when the foot stands. Blue outline: the last "
+        "frame in the air. Filled foot: the first frame on the ground."
+    ),
+)

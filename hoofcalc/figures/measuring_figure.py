@@ -1,0 +1,627 @@
+"""Lesson 03's figure: a drawn photograph of a foot to be measured by hand, and what comes out.
+
+The foot is drawn from known landmarks, those behind the yard's two readers
+(`hoofcalc.datasets.readings`, invented), through the camera of `hoofcalc.profile.seen_points`.
+The learner's points become a `Profile`; its angles and their errors stand beside the truth.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._inputs import FloatArray
+from hoofcalc.angles import perspective_scale
+from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.scene import Panel, Series, Style, box, fixed_words, upright_line
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Slider, Values
+from hoofcalc.profile import Profile, error_of, seen_points
+
+#: The true foot: as behind `datasets.readings()`, to a tenth of a millimetre.
+TRUTH = Profile.from_points(
+    toe_ground=(120.3, 0.0),
+    toe_coronet=(61.1, 76.6),
+    heel_ground=(0.0, 0.0),
+    heel_coronet=(-35.4, 34.1),
+    pastern_low=(-2.9, 75.8),
+    pastern_high=(-87.3, 185.2),  # on the pastern's line, but above the upper edge of the picture
+    bulb=(-45.5, 26.9),
+)
+#: The stick: upright in front of the toe, 100 mm long.
+STICK_MM = np.array([[142.0, 0.0], [142.0, 100.0]])
+_STICK_LENGTH_MM = 100.0
+_AIM_MM = (45.0, 50.0)  # what the camera is aimed at: the middle of the picture
+_PICTURE_X, _PICTURE_Y = (-100.0, 180.0), (-42.0, 148.0)
+#: A dot of the camera, seen from one metre, and how well a hand hits a spot: to so many dots,
+#: and no better than so many millimetres because hair and horn do not end in a sharp line.
+#: Typical values, ours.
+_DOT_MM_AT_1_M = 0.25
+_HAND_DOTS, _BLUR_MM = 2.0, 0.6
+#: The middle 95 % of a normal error, and the disc that holds 95 % in both directions at once.
+_DISC_95 = 2.448
+_ROWS = (
+    ("toe_angle_deg", "toe", 3.0),
+    ("heel_angle_deg", "heel", 2.0),
+    ("coronet_angle_deg", "coronet", 1.0),
+)
+_SHOWN_DEG = 15.0
+_MARKS = ("toe_ground", "toe_coronet", "heel_coronet", "heel_ground")
+_CIRCLE = np.column_stack(
+    [np.cos(np.linspace(0, 2 * np.pi, 25)), np.sin(np.linspace(0, 2 * np.pi, 25))]
+)
+
+
+def _stick_ticks() -> FloatArray:
+    """The centimetre marks across the stick."""
+    up = np.arange(10.0, 100.0, 10.0)
+    ends = np.where(up == 50.0, 6.0, 3.0)
+    left = np.column_stack([np.full(9, STICK_MM[0, 0] - 6.0), up])
+    right = left + np.column_stack([2.0 * ends, np.zeros(9)])
+    return np.stack([left, right, np.full((9, 2), np.nan)], axis=1).reshape(-1, 2)[:-1]
+
+
+#: What stands before the camera, in the foot's own axes [mm]: the same at every move.
+_PLANE = {
+    **foot_from_side(TRUTH),
+    "foot_ground": np.array([[-500.0, 0.0], [600.0, 0.0]]),
+    "spots": np.array([getattr(TRUTH, mark) for mark in _MARKS]),
+}
+_STICK = {
+    "stick": STICK_MM[0] + np.array([[-6.0, 0.0], [6.0, 0.0], [6.0, 100.0], [-6.0, 100.0]]),
+    "stick_ticks": _stick_ticks(),
+    "stick_spots": STICK_MM,
+    "stick_words_at": STICK_MM[1:] + np.array([[0.0, 11.0]]),
+}
+
+
+def point_error_mm(distance_m: float) -> float:
+    """How far a placed point is off, by the camera's distance: hand and blur together.
+
+    Parameters
+    ----------
+    distance_m
+        From the camera to the foot [m].
+
+    Returns
+    -------
+    float
+        Standard deviation of each coordinate [mm].
+    """
+    return float(np.hypot(_HAND_DOTS * _DOT_MM_AT_1_M * distance_m, _BLUR_MM))
+
+
+def compute(
+    *,
+    yaw_deg: float,
+    look_down_deg: float,
+    roll_deg: float,
+    distance_m: float,
+    stick_nearer_mm: float,
+    **offsets_mm: float,
+) -> dict[str, Any]:
+    """The photograph, the placed points, and the angles that follow from them.
+
+    Parameters
+    ----------
+    yaw_deg, look_down_deg, roll_deg
+        How the camera stands [degrees], as in `hoofcalc.profile.seen_by`.
+    distance_m
+        From the camera to the foot [m].
+    stick_nearer_mm
+        How much nearer to the camera than the middle of the foot the stick stands [mm].
+    offsets_mm
+        How far each point stands from the spot that it should mark, as `<point>_x_mm` and
+        `<point>_y_mm` in the picture [mm].
+
+    Returns
+    -------
+    dict
+        Points for every series, and the numbers for the sentence.
+
+    Raises
+    ------
+    ValueError
+        If the points are no foot.
+    """
+    camera = {
+        "yaw_deg": yaw_deg,
+        "look_down_deg": look_down_deg,
+        "roll_deg": roll_deg,
+        "distance_mm": 1000.0 * distance_m,
+        "aim_mm": _AIM_MM,
+    }
+    # the foot lies behind the plane of the stick, so the stick looks too large beside it
+    behind = float(perspective_scale(1000.0 * distance_m - stick_nearer_mm, stick_nearer_mm))
+    seen = {
+        **_photographed(_PLANE, camera),
+        **_photographed(_STICK, {**camera, "scale_error": 1.0 / behind - 1.0}),
+    }
+    seen["floor"] = _floor(seen["foot_ground"], roll_deg, look_down_deg)
+
+    def placed(name: str, spot: FloatArray) -> FloatArray:
+        off = np.array([offsets_mm[f"{name}_x_mm"], offsets_mm[f"{name}_y_mm"]])
+        return np.asarray(spot + off)
+
+    points = {name: placed(name, at) for name, at in zip(_MARKS, seen["spots"], strict=True)}
+    stick = np.array(
+        [placed(f"stick_{end}", at) for end, at in zip("ab", seen["stick_spots"], strict=True)]
+    )
+    length = float(np.hypot(*(stick[1] - stick[0])))  # its ends' limits keep it well above 0
+    scale = _STICK_LENGTH_MM / length
+    try:
+        foot = Profile(**{name: scale * at for name, at in points.items()})
+    except ValueError:
+        raise ValueError(
+            "these four points are no foot: see that each stands where its name says"
+        ) from None
+
+    error = point_error_mm(distance_m)
+    # what the camera does by itself: every point on its spot
+    square = Profile(**dict(zip(_MARKS, seen["spots"], strict=True)))
+    results: dict[str, Any] = {**seen, "point_error_mm": error, "foot": foot}
+    bars, second, marks = [], [], []
+    for measure, name, row in _ROWS:
+        value, true = float(getattr(foot, measure)), float(getattr(TRUTH, measure))
+        sd = float(error_of(foot, measure, scale * error))
+        off = value - true
+        reach = ERRORS_FOR_95 * sd
+        bars.append(_bar(off, reach, row, 0.09))
+        second.append(_bar(off, np.sqrt(2.0) * reach, row, 0.05))
+        if abs(off) <= _SHOWN_DEG:
+            marks.append([off, row])
+        results |= {
+            f"{name}_deg": value,
+            f"{name}_true_deg": true,
+            f"{name}_camera_deg": float(getattr(square, measure)) - true,
+            f"{name}_reach_deg": reach,
+            f"{name}_counts_deg": np.sqrt(2.0) * reach,
+            f"{name}_words_at": np.array([[-14.5, row + 0.36]]),
+            f"{name}_words": f"{name} {value:.1f} ± {reach:.1f}, true {true:.1f}"
+            + ("" if abs(off) <= _SHOWN_DEG else " (off the scale)"),
+        }
+    dot = _DOT_MM_AT_1_M * distance_m
+    corner = np.array([_PICTURE_X[0], _PICTURE_Y[0]])
+    for name, at in (*points.items(), ("stick_a", stick[0]), ("stick_b", stick[1])):
+        across, up = (at - corner) / dot
+        results[f"{name}_at"] = at[None]
+        results[f"{name}_says"] = f"{across:.0f} dots across, {up:.0f} dots up"
+    heel, toe = points["heel_ground"], points["toe_ground"]
+    along = (toe - heel) / np.hypot(*(toe - heel))
+    disc = _DISC_95 * error * _CIRCLE
+    return results | {
+        "level": np.array([heel - 45.0 * along, toe + 25.0 * along]),
+        "walls": _lines((toe, points["toe_coronet"]), (heel, points["heel_coronet"])),
+        "coronet": np.array([points["heel_coronet"], points["toe_coronet"]]),
+        "measured_stick": stick,
+        "discs": _lines(*(at + disc for at in points.values())),
+        "points": np.array(list(points.values())),
+        "ends": stick,
+        "stick_words": "100 mm",
+        "bars": np.vstack(bars),
+        "second": np.vstack(second),
+        "marks": np.array(marks) if marks else np.empty((0, 2)),
+        "dots": length / dot,
+        "dot_mm": scale * dot,
+        **{
+            f"number_{place}_at": at[None] + _BESIDE[name]
+            for place, (name, at) in enumerate(points.items(), 1)
+        },
+        **{f"number_{place}": str(place) for place in range(1, 5)},
+    }
+
+
+#: Where the number of each point stands from it [mm].
+_BESIDE = {
+    "toe_ground": np.array([[9.0, -9.0]]),
+    "toe_coronet": np.array([[9.0, 9.0]]),
+    "heel_coronet": np.array([[-11.0, 7.0]]),
+    "heel_ground": np.array([[-4.0, -12.0]]),
+}
+
+
+def sentence(values: Values, results: Results) -> str:
+    """What comes out of the points, how far to trust it, and what the camera did.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Four to six short sentences.
+    """
+    angles = ", ".join(
+        f"{name} {results[f'{name}_deg']:.1f} ± {results[f'{name}_reach_deg']:.1f}"
+        f" (true {results[f'{name}_true_deg']:.1f})"
+        for _, name, _ in _ROWS
+    )
+    foot: Profile = results["foot"]
+    said = [
+        f"You read, in degrees: {angles}.",
+        f"Your stick is {results['dots']:.0f} dots long, so a dot is"
+        f" {results['dot_mm']:.2f}\u00a0mm and the toe {float(foot.toe_length_mm):.0f}\u00a0mm long"
+        f" (true {float(TRUTH.toe_length_mm):.0f}).",
+        _five(results),
+    ]
+    missed = [
+        name
+        for _, name, _ in _ROWS
+        if abs(results[f"{name}_deg"] - results[f"{name}_true_deg"]) > results[f"{name}_reach_deg"]
+    ]
+    if missed:
+        bars = "bar misses" if len(missed) == 1 else "bars miss"
+        said.append(
+            f"The {_and(missed)} {bars} the truth: a bar knows an unsteady hand, not a "
+            f"wrong place{'' if _square(values) else ' or a turned camera'}."
+        )
+    tilt = float(foot.bearing_tilt_deg)
+    if abs(tilt) >= 0.5:
+        said.append(
+            f"Your ground line leans {abs(tilt):.1f} degrees; angles are taken from it, "
+            "so a crooked picture does no harm."
+        )
+    if not _square(values):
+        said.append(_turned(values, results))
+    return " ".join(said)
+
+
+def _square(values: Values) -> bool:
+    return not values["yaw_deg"] and not values["look_down_deg"]
+
+
+def _five(results: Results) -> str:
+    """Where a change of five degrees between two such photographs would count."""
+    counts = [name for _, name, _ in _ROWS if results[f"{name}_counts_deg"] < 5.0]
+    lost = [name for _, name, _ in _ROWS if name not in counts]
+    between = "Between two such photographs a change of 5 degrees"
+    if not lost:
+        return f"{between} counts at all three."
+    if not counts:
+        return f"{between} is lost in the error at all three."
+    return f"{between} counts at {_and(counts)} and is lost in the error at {_and(lost)}."
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _turned(values: Values, results: Results) -> str:
+    """What the camera does by itself, however well the points are set."""
+    parts = []
+    if yaw := values["yaw_deg"]:
+        parts.append(f"{abs(yaw):g} degrees round to the {'toe' if yaw > 0 else 'heel'}")
+    if down := values["look_down_deg"]:
+        parts.append(f"looking down {down:g} degrees")
+    changes = ", ".join(
+        f"{name}\u00a0{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
+        for _, name, _ in _ROWS
+    )
+    return f"By itself the camera, {' and '.join(parts)}, shifts the angles: {changes}."
+
+
+def alt(values: Values, results: Results) -> str:
+    """What is drawn, for those who cannot see it.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Two or three sentences.
+    """
+    rows = "; ".join(
+        f"{name} {results[f'{name}_deg'] - results[f'{name}_true_deg']:+.1f} degrees off the truth,"
+        f" bar {results[f'{name}_reach_deg']:.1f} to each side"
+        for _, name, _ in _ROWS
+    )
+    return (
+        "Left: a drawn photograph of a foot from the side, its toe to the right, with an upright "
+        "stick of 100 millimetres in front of it. Four rings mark the placed points, two more the "
+        "ends of the stick; dashed lines join them along toe, heel, coronary band and ground. "
+        f"Camera {values['distance_m']:g} metres away. Right: three rows with a mark and two error "
+        f"bars each: {rows}."
+    )
+
+
+def _photographed(things: dict[str, FloatArray], camera: dict[str, Any]) -> dict[str, FloatArray]:
+    """Points and lines of the foot's plane in the photograph; a NaN still breaks a line."""
+    every = np.vstack(list(things.values()))
+    broken = np.isnan(every)
+    picture = np.where(broken, np.nan, seen_points(np.where(broken, 0.0, every), **camera))
+    ends = np.cumsum([len(place) for place in things.values()])[:-1]
+    return dict(zip(things, np.split(picture, ends), strict=True))
+
+
+def _floor(ground: FloatArray, roll_deg: float, look_down_deg: float) -> FloatArray:
+    """The yard's floor: before the foot's ground line, and behind it as far as one looks down."""
+    turn = np.radians(roll_deg)
+    up = np.array([-np.sin(turn), np.cos(turn)])
+    behind = ground + 140.0 * np.sin(np.radians(look_down_deg)) * up
+    return np.vstack([behind, (ground - 400.0 * up)[::-1]])
+
+
+def _bar(middle: float, reach: float, row: float, cap: float) -> FloatArray:
+    """One error bar with its caps, and a break behind it."""
+    low, high = middle - reach, middle + reach
+    return np.array(
+        [
+            [low, row - cap],
+            [low, row + cap],
+            [low, row],
+            [high, row],
+            [high, row - cap],
+            [high, row + cap],
+            [np.nan, np.nan],
+        ]
+    )
+
+
+def _lines(*lines: Any) -> FloatArray:
+    """Several lines as one, with breaks between."""
+    gap = np.full((1, 2), np.nan)
+    return np.vstack([part for line in lines for part in (np.asarray(line), gap)])[:-1]
+
+
+def _handle(
+    name: str, label: str, start: tuple[float, float], reach: tuple[float, float]
+) -> Handle:
+    return Handle(
+        name=name,
+        label=label,
+        x=f"{name}_x_mm",
+        y=f"{name}_y_mm",
+        x_limits=(-reach[0], reach[0]),
+        y_limits=(-reach[1], reach[1]),
+        start=start,
+        step=0.25,
+        at=f"{name}_at",
+        says=f"{name}_says",
+    )
+
+
+_HURRIED = {
+    "toe_ground": (5.0, 1.0),
+    "toe_coronet": (-3.0, 5.0),
+    "heel_coronet": (8.0, -4.0),
+    "heel_ground": (6.0, 2.0),
+    "stick_a": (0.0, 3.0),
+    "stick_b": (1.0, -5.0),
+}
+#: Each reader's fifth placing in `datasets.readings()`, as far as it is from the truth.
+READERS = {
+    "first": {
+        "toe_ground": (-0.2, -0.4),
+        "toe_coronet": (0.7, -1.1),
+        "heel_coronet": (0.3, -0.8),
+        "heel_ground": (-0.5, -0.6),
+    },
+    "second": {
+        "toe_ground": (-2.8, 0.4),
+        "toe_coronet": (1.0, -1.5),
+        "heel_coronet": (5.0, -0.4),
+        "heel_ground": (-0.5, -0.1),
+    },
+}
+
+
+def _offsets(placed: dict[str, tuple[float, float]]) -> dict[str, float]:
+    """A placing as values; the ends of the stick are hit where nothing is said."""
+    whole = {"stick_a": (0.0, 0.0), "stick_b": (0.0, 0.0), **placed}
+    return {
+        f"{name}_{axis}_mm": value
+        for name, at in whole.items()
+        for axis, value in zip("xy", at, strict=True)
+    }
+
+
+_CAREFUL = _offsets(dict.fromkeys(_MARKS, (0.0, 0.0)))
+_STRAIGHT = {
+    "yaw_deg": 0.0,
+    "look_down_deg": 0.0,
+    "roll_deg": 0.0,
+    "distance_m": 1.0,
+    "stick_nearer_mm": 0.0,
+}
+_RING = Style(colour="blue", mark="ring", size=22, width=2)
+
+MEASURING = Figure(
+    name="measuring",
+    title="A drawn photograph to measure: scale, level, four points, and what they are worth",
+    sliders=(
+        Slider(
+            name="yaw_deg",
+            label="Camera turned",
+            unit="degrees",
+            minimum=-30,
+            maximum=30,
+            step=1,
+            start=0,
+        ),
+        Slider(
+            name="look_down_deg",
+            label="Looking down",
+            unit="degrees",
+            minimum=0,
+            maximum=40,
+            step=1,
+            start=0,
+        ),
+        Slider(
+            name="roll_deg",
+            label="Held crooked",
+            unit="degrees",
+            minimum=-10,
+            maximum=10,
+            step=0.5,
+            start=0,
+        ),
+        Slider(
+            name="distance_m",
+            label="Distance",
+            unit="m",
+            minimum=0.5,
+            maximum=4,
+            step=0.1,
+            start=1,
+        ),
+        Slider(
+            name="stick_nearer_mm",
+            label="Stick nearer",
+            unit="mm",
+            minimum=0,
+            maximum=100,
+            step=5,
+            start=0,
+        ),
+    ),
+    handles=(
+        _handle("toe_ground", "1 Toe at the ground", _HURRIED["toe_ground"], (25, 20)),
+        _handle("toe_coronet", "2 Toe at the hairline", _HURRIED["toe_coronet"], (25, 25)),
+        _handle("heel_coronet", "3 Heel at the hairline", _HURRIED["heel_coronet"], (25, 25)),
+        _handle("heel_ground", "4 Heel at the ground", _HURRIED["heel_ground"], (25, 20)),
+        _handle("stick_a", "Foot of the stick", _HURRIED["stick_a"], (15, 15)),
+        _handle("stick_b", "Top of the stick", _HURRIED["stick_b"], (15, 15)),
+    ),
+    presets=(
+        Preset(label="In a hurry", values=_offsets(_HURRIED)),
+        Preset(label="With care", values=_CAREFUL),
+        Preset(label="First reader", values=_offsets(READERS["first"])),
+        Preset(label="Second reader", values=_offsets(READERS["second"])),
+        Preset(label="Camera square", values=_STRAIGHT),
+        Preset(label="Camera at the toe", values={**_STRAIGHT, "yaw_deg": 25.0}),
+        Preset(
+            label="Standing up",
+            values={**_STRAIGHT, "look_down_deg": 35.0, "distance_m": 1.6},
+        ),
+        Preset(label="Across the yard", values={**_STRAIGHT, "distance_m": 4.0}),
+    ),
+    presets_label="Points or camera:",
+    page_sliders=("distance_m",),
+    compute=compute,
+    sentence=sentence,
+    alt=alt,
+    panels=(
+        Panel(
+            title="The photograph (drawn by us)",
+            x_limits=_PICTURE_X,
+            y_limits=_PICTURE_Y,
+            equal=True,
+            axes=False,
+            width=540,
+            height=410,
+            fixed=(
+                box(
+                    _PICTURE_X,
+                    _PICTURE_Y,
+                    "paper",
+                    edge="grey",
+                    width=3,
+                ),
+            ),
+        ),
+        Panel(
+            title="What you read",
+            x_limits=(-_SHOWN_DEG, _SHOWN_DEG),
+            y_limits=(0.25, 4.9),
+            x_label="off the truth (degrees)",
+            y_label="angle read (degrees)",
+            legend="upper right",
+            width=420,
+            height=410,
+            x_ticks=(-15, -10, -5, 0, 5, 10, 15),
+            y_ticks=tuple((row, "") for _, _, row in _ROWS),
+            grid=False,
+            fixed=(
+                upright_line(0, (0.25, 4.9), colour="black", width=2, dash=(10, 6)),
+                fixed_words("truth", 0.4, 0.42),
+                upright_line(-5, (0.25, 4.9), width=1.5, dash=(2, 4)),
+                upright_line(5, (0.25, 4.9), width=1.5, dash=(2, 4)),
+            ),
+        ),
+    ),
+    series=(
+        Series(
+            kind="area",
+            data="floor",
+            style=Style(colour="grey", fill="grey", fill_strength=0.25, width=0),
+        ),
+        *side_series(),
+        Series(
+            kind="area",
+            data="stick",
+            style=Style(colour="black", fill="yellow", fill_strength=0.8, width=1.5),
+        ),
+        Series(kind="line", data="stick_ticks", style=Style(colour="black", width=1.5)),
+        Series(
+            kind="words",
+            data="stick_words_at",
+            words="stick_words",
+            style=Style(colour="black", size=13, align="centre"),
+        ),
+        Series(kind="line", data="level", style=Style(colour="vermillion", width=2, dash=(8, 4))),
+        Series(kind="line", data="walls", style=Style(colour="vermillion", width=2.5)),
+        Series(kind="line", data="coronet", style=Style(colour="vermillion", width=2, dash=(3, 3))),
+        Series(kind="line", data="measured_stick", style=Style(colour="vermillion", width=2)),
+        Series(
+            kind="area",
+            data="discs",
+            style=Style(colour="blue", width=0, fill="sky", fill_strength=0.8),
+        ),
+        Series(kind="points", data="points", style=_RING),
+        Series(kind="points", data="ends", style=_RING),
+        *(
+            Series(
+                kind="words",
+                data=f"number_{place}_at",
+                words=f"number_{place}",
+                style=Style(colour="blue", size=16, align="centre"),
+            )
+            for place in range(1, 5)
+        ),
+        Series(
+            kind="line",
+            data="second",
+            panel=1,
+            style=Style(colour="grey", width=1.5),
+            label="a second reading, 19 of 20",
+        ),
+        Series(
+            kind="line",
+            data="bars",
+            panel=1,
+            style=Style(colour="blue", width=4),
+            label="error of your hand, 19 of 20",
+        ),
+        Series(
+            kind="points",
+            data="marks",
+            panel=1,
+            style=Style(colour="vermillion", size=13),
+            label="your reading",
+        ),
+        *(
+            Series(
+                kind="words",
+                data=f"{name}_words_at",
+                words=f"{name}_words",
+                panel=1,
+                style=Style(colour="black", size=13),
+            )
+            for _, name, _ in _ROWS
+        ),
+    ),
+    note=(
+        "Drawn from known landmarks of an invented foot, so that the truth is known. The picture "
+        "is enlarged until the foot fills it. A dot is 0.25 mm of foot for each metre of distance; "
+        "a hand hits a spot to two dots, and no better than 0.6 mm (typical values, ours): the "
+        "blue disc in each ring holds 19 of 20 placings. The drawing is flat: a real foot seen "
+        "from the toe end would also show its front."
+    ),
+)

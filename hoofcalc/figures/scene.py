@@ -1,0 +1,434 @@
+"""The description of a picture: panels, series and how they look.
+
+Lengths on the page are in pixels of the browser (one pixel = one point of the
+still picture, which is made at twice that size).
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from hoofcalc._inputs import FloatArray, choice, points
+
+#: Okabe and Ito's colours, which stay apart for colour-blind eyes (Okabe M, Ito K, 2008,
+#: "Color Universal Design"). A colour never stands alone: dashes, marks or words double it.
+COLOURS = {
+    "black": "#000000",
+    "orange": "#E69F00",
+    "sky": "#56B4E9",
+    "green": "#009E73",
+    "yellow": "#F0E442",
+    "blue": "#0072B2",
+    "vermillion": "#D55E00",
+    "purple": "#CC79A7",
+    "grey": "#5F6368",
+    "rust": "#8A3400",  # vermillion darkened, for words
+    "pale": "#D9DCE0",
+    "paper": "#F3F5F7",
+    "white": "#FFFFFF",
+}
+
+#: Colours for the classes of a `Scale`, light to dark, which keep their order for colour-blind
+#: eyes and in grey: matplotlib's cividis, turned round (Nunez J.R., Anderson C.R., Renslow R.S.,
+#: 2018, "Optimizing colormaps with consideration for color vision deficiency", PLoS ONE 13).
+RAMP = ("#FDE737", "#DCC65C", "#BDAE6E", "#9A9479", "#7B7B78", "#5D626E", "#33476B", "#00224D")
+#: Fill of tiles without a value.
+PLAIN = "#F4EFE6"
+
+#: What a series can be: a line through its points, a filled closed outline, separate marks,
+#: an arrow (two points, tail and head), short words at one point, or tiles (outlines parted by
+#: NaN, drawn one over the other in their order, each coloured by its value).
+KINDS = ("line", "area", "points", "arrow", "words", "tiles")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Scale:
+    """From a value to one of a few colours, and the key that says so.
+
+    Parameters
+    ----------
+    title
+        Name and unit of the value, above the key.
+    bounds
+        Where one class ends and the next begins, rising; at most one fewer than `RAMP` has
+        colours. A value on a bound belongs to the class above it.
+    form
+        How a bound is written.
+    """
+
+    title: str
+    bounds: tuple[float, ...]
+    form: str = "{:g}"
+
+    def __post_init__(self) -> None:
+        if not 1 <= len(self.bounds) < len(RAMP):
+            raise ValueError(
+                f"bounds must be 1 to {len(RAMP) - 1} numbers (got {len(self.bounds)})"
+            )
+        if any(low >= high for low, high in itertools.pairwise(self.bounds)):
+            raise ValueError(f"bounds must rise (got {self.bounds})")
+
+    @property
+    def colours(self) -> tuple[str, ...]:
+        """The colour of each class, light to dark."""
+        last = len(RAMP) - 1
+        return tuple(RAMP[round(at * last / len(self.bounds))] for at in range(self._count))
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """The words of each class in the key."""
+        written = [self.form.format(bound) for bound in self.bounds]
+        between = [f"{low} to {high}" for low, high in itertools.pairwise(written)]
+        return (f"under {written[0]}", *between, f"{written[-1]} and over")
+
+    @property
+    def _count(self) -> int:
+        return len(self.bounds) + 1
+
+    def classes(self, values: ArrayLike) -> str:
+        """The class of each value as one digit, 0 the lightest; "-" for NaN, no value.
+
+        Parameters
+        ----------
+        values
+            Numbers, shape (n,); infinity belongs to the darkest class.
+
+        Returns
+        -------
+        str
+            One letter for each value.
+        """
+        array = np.asarray(values, dtype=np.float64)
+        found = np.searchsorted(self.bounds, array, side="right")
+        return "".join(
+            "-" if gone else str(number)
+            for number, gone in zip(found.tolist(), np.isnan(array).tolist(), strict=True)
+        )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Style:
+    """How a series looks.
+
+    Parameters
+    ----------
+    colour
+        One of the names in `COLOURS`.
+    width
+        Line width [pixels].
+    dash
+        Lengths of dash, gap, dash, ... [pixels]; empty for an unbroken line.
+    fill
+        Fill of an area: one of the names in `COLOURS`, or "" for none.
+    fill_strength
+        Opacity of the fill, 0 to 1.
+    size
+        Size of marks and letters [pixels].
+    mark
+        Mark of points: "circle", "square", "cross", or "ring", which leaves the spot free to see.
+    align
+        Where words stand from their point: "left", "centre" or "right" end on it.
+    rise
+        Whether words stand "above" their point, with their "middle" on it, or "below" it.
+    """
+
+    colour: str = "blue"
+    width: float = 2.5
+    dash: tuple[float, ...] = ()
+    fill: str = ""
+    fill_strength: float = 0.35
+    size: float = 14.0
+    mark: str = "circle"
+    align: str = "left"
+    rise: str = "middle"
+
+    def __post_init__(self) -> None:
+        choice("colour", self.colour, tuple(COLOURS))
+        choice("fill", self.fill, ("", *COLOURS))
+        choice("mark", self.mark, ("circle", "square", "cross", "ring"))
+        choice("align", self.align, ("left", "centre", "right"))
+        choice("rise", self.rise, ("above", "middle", "below"))
+
+
+#: Values on an axis, each alone or with the words that stand at it.
+Ticks: TypeAlias = tuple[float | tuple[float, str], ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Fixed:
+    """One thing that stands in a panel and never moves.
+
+    Parameters
+    ----------
+    kind
+        "line" through its points, a filled "area" inside them, or "words" at one point.
+    points
+        Where it stands, in data units.
+    style
+        How it looks.
+    text
+        The words.
+    """
+
+    kind: str
+    points: tuple[tuple[float, float], ...]
+    style: Style = Style()
+    text: str = ""
+
+    def __post_init__(self) -> None:
+        choice("kind", self.kind, ("line", "area", "words"))
+
+
+def level_line(
+    x_limits: tuple[float, float], y: float, *, width: float = 1.0, dash: tuple[float, ...] = ()
+) -> Fixed:
+    """A grey line across the panel at one height."""
+    style = Style(colour="grey", width=width, dash=dash)
+    return Fixed(kind="line", points=((x_limits[0], y), (x_limits[1], y)), style=style)
+
+
+def upright_line(
+    x: float,
+    y_limits: tuple[float, float],
+    *,
+    colour: str = "grey",
+    width: float = 1.0,
+    dash: tuple[float, ...] = (),
+) -> Fixed:
+    """A line up the panel at one place."""
+    style = Style(colour=colour, width=width, dash=dash)
+    return Fixed(kind="line", points=((x, y_limits[0]), (x, y_limits[1])), style=style)
+
+
+def fixed_words(
+    text: str,
+    x: float,
+    y: float,
+    *,
+    colour: str = "black",
+    size: float = 12.0,
+    align: str = "left",
+    rise: str = "middle",
+) -> Fixed:
+    """Words that stay where they are."""
+    style = Style(colour=colour, size=size, align=align, rise=rise)
+    return Fixed(kind="words", points=((x, y),), style=style, text=text)
+
+
+def scale_bar(x: float, y: float, length_mm: float, *, gap_mm: float = 3.0) -> tuple[Fixed, ...]:
+    """A length to compare with, its words above it.
+
+    Parameters
+    ----------
+    x, y
+        The left end of the bar, in data units [mm].
+    length_mm
+        How long it is [mm].
+    gap_mm
+        How far above the bar the words stand [mm].
+
+    Returns
+    -------
+    tuple of Fixed
+        The bar and its words.
+    """
+    bar = Fixed(
+        kind="line", points=((x, y), (x + length_mm, y)), style=Style(colour="black", width=3.0)
+    )
+    middle = x + length_mm / 2
+    label = f"{length_mm:g} mm"
+    return bar, fixed_words(label, middle, y + gap_mm, align="centre", rise="above")
+
+
+def box(
+    x_limits: tuple[float, float],
+    y_limits: tuple[float, float],
+    fill: str,
+    *,
+    edge: str = "",
+    width: float = 0.0,
+    strength: float = 1.0,
+) -> Fixed:
+    """A filled rectangle, with an edge where one is named."""
+    (left, right), (low, high) = x_limits, y_limits
+    corners = ((left, low), (right, low), (right, high), (left, high))
+    style = Style(colour=edge or fill, width=width, fill=fill, fill_strength=strength)
+    return Fixed(kind="area", points=corners, style=style)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Panel:
+    """One pair of axes, with limits that never change.
+
+    Parameters
+    ----------
+    title
+        Words above the axes.
+    x_limits, y_limits
+        Lowest and highest value shown, in data units.
+    x_label, y_label
+        Name and unit of each axis.
+    width, height
+        Size of the panel, margins included [pixels].
+    equal
+        True where a length must look the same in both directions (true proportions).
+    axes
+        False draws no frame, ticks or labels.
+    legend
+        Where the key stands ("upper right", ...), or "" for none.
+    x_ticks, y_ticks
+        Where the axes carry numbers: values, or pairs of a value and the words at it; chosen by
+        the drawing where nothing is given.
+    grid
+        False leaves the fine lines at the ticks out.
+    fixed
+        What stands in the panel and never moves, drawn in this order under the series.
+    """
+
+    title: str
+    x_limits: tuple[float, float]
+    y_limits: tuple[float, float]
+    x_label: str = ""
+    y_label: str = ""
+    width: int = 420
+    height: int = 420
+    equal: bool = False
+    axes: bool = True
+    legend: str = ""
+    x_ticks: Ticks = ()
+    y_ticks: Ticks = ()
+    grid: bool = True
+    fixed: tuple[Fixed, ...] = ()
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Series:
+    """One moving thing in a panel.
+
+    Parameters
+    ----------
+    kind
+        One of `KINDS`.
+    data
+        Name of the result it shows: an array of points (n x 2) in data units. An empty array
+        hides the series; a NaN breaks a line.
+    panel
+        Number of its panel, counted from 0.
+    style
+        How it looks.
+    label
+        Its name in the panel's key; empty for none.
+    words
+        For `kind="words"`: name of the result (a short text) to write.
+    values
+        For `kind="tiles"`: name of the result that holds one number for each tile.
+    scale
+        For `kind="tiles"`: how those numbers become colours; its key stands in the panel's.
+    """
+
+    kind: str
+    data: str
+    panel: int = 0
+    style: Style = Style()
+    label: str = ""
+    words: str = ""
+    values: str = ""
+    scale: Scale | None = None
+
+    def __post_init__(self) -> None:
+        choice("kind", self.kind, KINDS)
+        if (self.kind == "tiles") != bool(self.values and self.scale):
+            raise ValueError('values and scale belong to kind="tiles", and only to it')
+        if (self.kind == "words") != bool(self.words):
+            raise ValueError('words must name a text for kind="words", and only there')
+
+
+def series_points(item: Series, results: Mapping[str, Any]) -> FloatArray:
+    """The points of one series, checked.
+
+    Parameters
+    ----------
+    item
+        The series.
+    results
+        The results by name.
+
+    Returns
+    -------
+    array, shape (n, 2)
+        Points in data units; n = 0 hides the series.
+
+    Raises
+    ------
+    ValueError
+        If the result is missing, is not an array of points, or has the wrong number of them.
+    """
+    if item.data not in results:
+        raise ValueError(f"the results hold no {item.data!r}")
+    place = np.asarray(results[item.data], dtype=np.float64)
+    if place.size == 0:
+        return np.empty((0, 2))
+    broken = np.isnan(place)  # a NaN breaks a line and is meant; anything else must be finite
+    points(item.data, np.where(broken, 0.0, place), 2)
+    wanted = {"arrow": 2, "words": 1}.get(item.kind)
+    if place.ndim != 2 or (wanted is not None and len(place) != wanted):
+        raise ValueError(f"{item.data} must have shape ({wanted or 'n'}, 2) (got {place.shape})")
+    return place
+
+
+def tiles(place: FloatArray) -> list[FloatArray]:
+    """The outlines in a row of points parted by NaN.
+
+    Parameters
+    ----------
+    place
+        Points, shape (n, 2).
+
+    Returns
+    -------
+    list of arrays
+        One outline after the other, without the NaN.
+    """
+    gaps = np.flatnonzero(np.isnan(place[:, 0]))
+    return [
+        part[1:] if number else part
+        for number, part in enumerate(np.split(place, gaps))
+        if len(part) > bool(number)
+    ]
+
+
+def series_text(item: Series, results: Mapping[str, Any]) -> str:
+    """What goes with the points of a series: its words, or the class of each tile.
+
+    Parameters
+    ----------
+    item
+        The series.
+    results
+        The results by name.
+
+    Returns
+    -------
+    str
+        Empty for a series that has neither.
+
+    Raises
+    ------
+    ValueError
+        If there are not as many values as tiles.
+    """
+    if item.words:
+        return str(results[item.words])
+    if item.scale is None:
+        return ""
+    classes = item.scale.classes(results[item.values])
+    many = len(tiles(series_points(item, results)))
+    if len(classes) != many:
+        raise ValueError(f"{item.values} must hold {many} numbers, one for each tile")
+    return classes

@@ -1,0 +1,11 @@
+"""Living figures and questions in Jupyter.
+
+In a notebook a figure or a question that ends a cell is shown by this room: `hoofcalc` tells
+IPython so when it is first imported there.
+"""
+
+from __future__ import annotations
+
+from hoofcalc.notebook.show import show
+
+__all__ = ["show"]

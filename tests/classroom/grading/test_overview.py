@@ -1,0 +1,202 @@
+"""How a class stands: worked out by hand for a small invented class, and the files written."""
+
+from __future__ import annotations
+
+import csv
+import re
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from hoofcalc import cli
+from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.grading.overview import look_at, read_due, read_names, read_time
+from hoofcalc.classroom.grading.results import Note, Standing
+from hoofcalc.classroom.model.judge import Verdict
+
+COURSE = Path(__file__).resolve().parents[3] / "exercises"
+NAME = "04-columns"
+
+
+@pytest.fixture(scope="module")
+def exercise(assignment: Assignment):
+    """Questions 1 and 2 ask for one ability, 3 names none; points 1, 2, 2."""
+    first, second, third = assignment.exercise.questions[:3]
+    return replace(
+        assignment.exercise,
+        questions=(
+            replace(first, ability="use slenderness"),
+            replace(second, ability="use slenderness"),
+            replace(third, ability=""),
+        ),
+    )
+
+
+def class_of_three():
+    """anna: all right; bert: a slip in 2, nothing in 3; cora: 1 right, 2 waits; dirk: no mark."""
+    notes = {
+        "dirk": Note(reason="the file is empty"),
+        "anna": Note(
+            verdicts={q: Verdict("right", "yes", p) for q, p in (("1", 1), ("2", 2), ("3", 2))},
+            handed_in="2026-11-30 17:59+00:00",
+        ),
+        "bert": Note(
+            verdicts={
+                "1": Verdict("nearly", "half of it", 0.0, "half thickness"),
+                "2": Verdict("nearly", "the end", 1.0, "end factor"),
+                "3": Verdict("not begun", "", 0.0),
+            },
+            handed_in="2026-12-01 00:30:00.5 UTC",
+        ),
+        "cora": Note(
+            verdicts={
+                "1": Verdict("nearly", "half of it", 0.0, "half thickness"),
+                "2": Verdict("waiting", "", 0.0),
+                "3": Verdict("right", "", 2.0),
+            }
+        ),
+    }
+    standings = {
+        "anna": Standing({"1": 1.0, "2": 2.0, "3": 2.0}),
+        "bert": Standing({"1": 0.0, "2": 1.0, "3": 0.0}),
+        "cora": Standing({"1": 0.0, "2": None, "3": 2.0}),
+    }
+    return notes, standings
+
+
+def test_by_ability_and_by_slip(exercise) -> None:
+    view = look_at(exercise, *class_of_three())
+    slender, prop = view.ideas
+    assert slender.words == "use slenderness"
+    assert slender.questions == ("1", "2")
+    # anna 3 of 3, bert 1 of 3, cora 0 of 1 (question 2 waits)
+    assert slender.share == pytest.approx((1 + 1 / 3 + 0) / 3)
+    assert (slender.full, slender.part, slender.none) == (1, 1, 1)
+    assert prop.words == exercise.questions[2].title
+    assert prop.share == pytest.approx(2 / 3)
+    assert [(slip.name, slip.learners) for slip in view.slips] == [
+        ("half thickness", ("bert", "cora")),
+        ("end factor", ("bert",)),
+    ]
+    assert view.mean == pytest.approx((5 + 1 + 2) / 3)
+    assert len(view.marked) == 3
+
+
+def test_who_is_stuck_and_why_and_what_is_open(exercise) -> None:
+    rows = {row.learner: row for row in look_at(exercise, *class_of_three()).rows}
+    assert [name for name, row in rows.items() if row.stuck] == ["bert"]  # 1 of 5
+    assert rows["bert"].missing == ("use slenderness", exercise.questions[2].title)
+    assert rows["cora"].missing == ("use slenderness",)  # but 2 of 3 decided: not stuck
+    assert rows["cora"].waiting == 1
+    assert rows["dirk"].points is None
+    assert "empty" in rows["dirk"].remark
+
+
+def test_late_is_after_the_day_or_the_hour(exercise, monkeypatch: pytest.MonkeyPatch) -> None:
+    notes, standings = class_of_three()
+
+    def late(due: str) -> list[str]:
+        view = look_at(exercise, notes, standings, read_due(due))
+        return [row.learner for row in view.rows if row.late]
+
+    assert late("2026-11-30 18:00+00:00") == ["bert"]
+    assert late("2026-11-30 17:00+00:00") == ["anna", "bert"]
+    assert late("2026-12-02") == []
+    day = read_due("2026-12-01")
+    assert day - datetime(2026, 12, 1).astimezone() > timedelta(hours=23, minutes=59)
+    assert read_time("no time") is None
+
+
+def test_an_empty_class_is_no_error(exercise) -> None:
+    view = look_at(exercise, {}, {})
+    assert [idea.share for idea in view.ideas] == [None, None]
+    assert view.mean == 0
+    assert view.ideas[0].percent == "not marked yet"
+
+
+@pytest.mark.parametrize("mark", [",", ";", "\t"])
+def test_names_come_from_any_plain_table(tmp_path: Path, mark: str) -> None:
+    path = tmp_path / "names.csv"
+    path.write_bytes(f"Name{mark}ID\r\nÄnne{mark} a1 \r\n{mark}\r\n".encode("utf-8-sig"))
+    assert read_names(path) == {"a1": "Änne"}
+
+
+def test_the_whole_view(
+    tmp_path: Path, hand_in: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder = tmp_path / "in"
+    twice = "n = task.numbers\nanswer_1 = n.stick_length_mm / n.stick_diameter_mm"
+    hand_in(folder, "a1", q5="The part across bends it.")
+    hand_in(folder, "a2", q1=twice, q2="answer_2 = ...", q3="answer_3 = ...", q6="pass")
+    hand_in(folder, "a3", q1=twice)
+    (folder / "a4.ipynb").write_text("")
+    names = tmp_path / "names.csv"
+    names.write_text("id,name\na1,Ada Brackenfold\na2,=Bo <b>\na9,Cy\n", encoding="utf-8")
+    assert cli.main(["mark", str(folder), "--exercise", NAME]) == 1
+    capsys.readouterr()
+    call = ["results", str(folder), "--names", str(names), "--due", "2001-01-01"]
+    assert cli.main(call) == 0
+    said = capsys.readouterr().out
+    assert "2 x  question 1: thickness for r" in said
+    assert "stuck: a2 (=Bo <b>)" in said
+    assert "late: a1 (Ada Brackenfold), a2 (=Bo <b>), a3" in said
+    assert "nothing handed in: a9 (Cy)" in said
+
+    target = tmp_path / "in-results"
+    page = (target / "overview.html").read_text(encoding="utf-8")
+    for word in ("thickness for r", "Ada Brackenfold", "=Bo &lt;b&gt;", "This page holds names"):
+        assert word in page
+    assert "<script" not in page
+    assert not re.search(r'(src|href)="(?!data:)', page)
+    pictures = re.findall(r"<img [^>]*>", page)
+    assert len(pictures) == 3
+    assert all(re.search(r'alt="Bars, [^"]{20,}"', picture) for picture in pictures)
+    assert (target / "overview.pdf").read_bytes().startswith(b"%PDF")
+    with (target / f"school-{NAME}.csv").open(encoding="utf-8-sig", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    assert list(rows[0]) == ["id", "name", "mark", "maximum", "comment"]
+    assert [(row["id"], row["name"], row["mark"]) for row in rows] == [
+        ("a1", "Ada Brackenfold", "8"),
+        ("a2", "'=Bo <b>", "1"),
+        ("a3", "", "7"),
+        ("a4", "", ""),
+        ("a9", "Cy", ""),
+    ]
+    assert rows[0]["comment"].startswith("1 still to be marked by hand")
+    assert rows[4]["comment"] == "nothing handed in"
+
+    # names stand in these two files and nowhere else; the same call gives the same bytes
+    holders = {
+        path.name
+        for path in target.rglob("*")
+        if path.is_file() and b"Brackenfold" in path.read_bytes()
+    }
+    assert holders == {"overview.html", f"school-{NAME}.csv"}
+    first = {path: path.read_bytes() for path in target.iterdir() if path.is_file()}
+    assert cli.main(call) == 0
+    changed = [p.name for p, content in first.items() if p.read_bytes() != content]
+    assert changed in ([], ["writing.lock"])
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["results", "{empty}"], "There are no results"),
+        (["results", "{done}", "--due", "soon"], "is not a date"),
+        (["results", "{done}", "--names", "{empty}/none.csv"], "cannot be read"),
+        (["results", "{done}", "--names", "{done}/bad.csv"], "columns id and name"),
+        (["results", "{done}"], "Nothing has been marked"),
+    ],
+)
+def test_a_wrong_call_is_answered_in_words(
+    arguments: list[str], words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    empty, done = tmp_path / "empty", tmp_path / "done"
+    empty.mkdir()
+    (done / "course" / "notes" / NAME).mkdir(parents=True)
+    (done / "bad.csv").write_text("number,who\n1,2\n")
+    assert cli.main([part.format(empty=empty, done=done) for part in arguments]) == 2
+    assert words in capsys.readouterr().err

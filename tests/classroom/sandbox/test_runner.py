@@ -1,0 +1,284 @@
+"""The learner's own process: what comes out, what it may not do, and that it always ends."""
+
+from __future__ import annotations
+
+import os
+import random
+import shutil
+import sys
+import time
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from hoofcalc.classroom.sandbox import runner
+from hoofcalc.classroom.sandbox.runner import Limits, Step, run
+
+QUICK = Limits(cell_s=2.0, call_s=1.0, total_s=30.0)
+REPOSITORY = Path(__file__).resolve().parents[3]
+needs_walls = pytest.mark.skipif(not runner.walled(), reason="this machine offers no walls")
+
+
+def values(source: str, *names: str) -> dict:
+    return run([Step(source, 0, names)], names, {}, limits=QUICK).values
+
+
+@pytest.mark.parametrize(
+    ("source", "expected"),
+    [
+        ("x = 3", {"plain": 3}),
+        ("x = True", {"plain": True}),
+        ("x = (1, 2.5)", {"plain": [1, 2.5]}),
+        ("x = {'a': [1]}", {"plain": {"a": [1]}}),
+        ("import numpy as np; x = np.float32(0.5)", {"plain": 0.5}),
+        ("import numpy as np; x = np.arange(3)", {"plain": [0, 1, 2]}),
+        ("from fractions import Fraction; x = Fraction(1, 4)", {"plain": 0.25}),
+        ("x = float('inf')", {"plain": float("inf")}),
+        ("x = ...", {"blank": True}),
+        ("x = None", {"blank": True}),
+        ("y = 1", {"blank": True}),
+        ("def x(): pass", {"is": "a function"}),
+        ("x = 10 ** 1_000_000", {"is": "a whole number with far too many digits"}),
+        ("x = 'a' * 10**6", {"is": "far too long a text"}),
+        ("x = [0] * 10**6", {"is": "far too many values"}),
+        ("x = []\nfor _ in range(10**4): x = [x]", {"is": "something that cannot be read"}),
+        ("class F(float): pass\nx = F(3)", {"is": "an object of the kind 'F'"}),
+    ],
+)
+def test_only_plain_data_comes_out(source: str, expected: dict) -> None:
+    assert values(source, "x")["x"] == expected
+
+
+def test_notebook_lines_work_and_outputs_are_kept() -> None:
+    report = run(
+        [
+            Step("%matplotlib inline\nimport matplotlib.pyplot as plt\nplt.plot([1, 2]);", 0),
+            Step("print('hello')\n3 + 4", 1),
+            Step("import warnings; warnings.warn('hm'); x = 1", 2, ("x",)),
+            Step("1 / 0", 3),
+        ],
+        ["x"],
+        {},
+        limits=QUICK,
+    )
+    assert "image/png" in report.outputs[0][0]["data"]
+    assert report.outputs[1][0]["text"] == "hello\n"
+    assert report.outputs[1][1]["data"]["text/plain"] == "7"
+    assert report.outputs[2][0]["name"] == "stderr"
+    assert report.outputs[3][0]["ename"] == "ZeroDivisionError"
+    assert report.values["x"] == {"plain": 1}  # a warning costs nothing
+
+
+def test_a_cell_that_hangs_or_kills_is_left_out_and_the_rest_counts() -> None:
+    steps = [
+        Step("a = 1", 0, ("a",)),
+        Step("while True:\n    try:\n        while True: pass\n    except BaseException: pass", 1),
+        Step("import os; os.kill(os.getpid(), 9)", 2),
+        Step("import sys; sys.exit()", 3),
+        Step("def f(n): return f(n)\nf(1)", 4),
+        Step("b = 2", 5, ("b",)),
+    ]
+    report = run(steps, ["a", "b"], {}, limits=QUICK)
+    assert report.values == {"a": {"plain": 1}, "b": {"plain": 2}}
+    assert "longer than 2 seconds" in report.left_out[1]
+    assert "ended Python itself" in report.left_out[2]
+
+
+def test_memory_and_output_are_limited() -> None:
+    steps = [
+        Step("x = bytearray(8 * 1024**3)", 0),
+        Step("for _ in range(100): print('y' * 10**6)", 1),
+        Step("z = 1", 2, ("z",)),
+    ]
+    report = run(steps, ["z"], {}, limits=QUICK)
+    assert report.values["z"] == {"plain": 1}
+    if sys.platform == "linux":
+        assert report.outputs[0][0]["ename"] == "MemoryError"
+    assert len(report.outputs[1][0]["text"]) < 50_000
+
+
+def test_functions_are_called_after_all_cells_and_what_they_print_is_dropped() -> None:
+    source = (
+        "calls = []\n"
+        "def f(x):\n    calls.append(x)\n    print('secret', x)\n    return 2 * x\n"
+        "def g(x):\n    raise KeyError(f'{x}')\n"
+        "def h(x):\n    while x > 1: pass\n    return x\n"
+    )
+    calls = {"f": [(1.0,), (2.5,)], "g": [(7.25,)], "h": [(1.0,), (2.0,), (3.0,)], "k": [(1.0,)]}
+    steps = [Step(source, 0, ("f", "g", "h")), Step("calls", 1)]
+    report = run(steps, ["f", "g", "h", "k"], calls, limits=QUICK)
+    assert report.results["f"] == [{"plain": 2.0}, {"plain": 5.0}]
+    assert report.results["g"] == [{"raised": "KeyError"}]
+    assert report.results["h"][0] == {"plain": 1.0}
+    assert all("lost" in result for result in report.results["h"][1:])
+    assert report.results["k"] == []
+    assert "secret" not in str(report.outputs)
+    assert report.outputs[1][0]["data"]["text/plain"] == "[]"
+
+
+def test_an_error_named_after_the_inputs_keeps_its_name_to_itself() -> None:
+    source = "def f(x):\n    raise type(f'E{x}', (ValueError,), {})()"
+    report = run([Step(source, 0, ("f",))], ["f"], {"f": [(4321.5,)]}, limits=QUICK)
+    assert report.results["f"] == [{"raised": "ValueError"}]
+
+
+def test_patching_python_harms_nobody_else() -> None:
+    steps = [
+        Step("import builtins, json\nbuiltins.float = str\njson.dumps = lambda *a, **k: 'no'", 0),
+        Step("import builtins; builtins.isinstance = lambda *a: True; x = 5", 1, ("x",)),
+    ]
+    report = run(steps, ["x"], {}, limits=QUICK)
+    assert report.values["x"] in ({"plain": 5}, {"is": "a function"}, {"blank": True})
+
+
+def test_rubbish_on_the_line_is_survived() -> None:
+    steps = [
+        Step(
+            "import os\nfor n in range(3, 30):\n    try: os.write(n, b'rubbish\\n' * 3)\n"
+            "    except OSError: pass",
+            0,
+        ),
+        Step("x = 1", 1, ("x",)),
+    ]
+    report = run(steps, ["x"], {}, limits=QUICK)
+    assert report.values["x"] == {"plain": 1}
+
+
+@needs_walls
+def test_behind_walls_there_is_no_key_no_gradebook_and_no_network() -> None:
+    source = (
+        "import os, socket\n"
+        f"root = {str(REPOSITORY)!r}\n"
+        "seen = [os.path.exists(os.path.join(root, p)) for p in "
+        "('exercises/keys', 'exercises/gradebook.db', '.git', 'tests')]\n"
+        "try:\n    open(os.path.join(root, 'hoofcalc', '__init__.py'), 'a')\n    wrote = True\n"
+        "except OSError:\n    wrote = False\n"
+        "try:\n    socket.create_connection(('127.0.0.1', 80), 1)\n    net = True\n"
+        "except ConnectionRefusedError:\n    net = False\n"
+        "except OSError:\n    net = False\n"
+        "interfaces = [name for _, name in socket.if_nameindex()]\n"
+        "import hoofcalc\nuser = os.getuid()"
+    )
+    names = ("seen", "wrote", "net", "interfaces", "user")
+    found = values(source, *names)
+    assert found["seen"] == {"plain": [False] * 4}
+    assert found["wrote"] == {"plain": False}
+    assert found["net"] == {"plain": False}
+    assert found["interfaces"] == {"plain": ["lo"]}
+    assert found["user"] != {"plain": 0}
+
+
+def test_the_environment_and_the_folder_are_bare(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SCHOOL_PASSWORD", "secret")
+    found = values(
+        "import os; x = dict(os.environ); y = [n for n in os.listdir('.') if n[0] != '.']", "x", "y"
+    )
+    assert "SCHOOL_PASSWORD" not in found["x"]["plain"]
+    assert found["y"] == {"plain": []}
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="looks into /proc")
+def test_nothing_is_left_running() -> None:
+    mark = f"left-{os.getpid()}-{time.monotonic_ns()}"
+    source = (
+        f"import subprocess, sys\nsubprocess.Popen([sys.executable, '-c', "
+        f"'import time; time.sleep(60) # {mark}'])"
+    )
+    run([Step(source, 0)], [], {}, limits=QUICK)
+    time.sleep(0.3)
+    running = []
+    for entry in Path("/proc").iterdir():
+        if entry.name.isdigit():
+            try:
+                running.append((entry / "cmdline").read_bytes())
+            except OSError:
+                continue
+    assert not any(mark.encode() in line for line in running)
+
+
+WAYS = ["own walls", "bubblewrap", "fork", "start"]
+
+
+@pytest.fixture(params=WAYS)
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Each way in which a process comes about, where this machine can do it."""
+    best = runner._way()
+    if request.param in ("own walls", "fork") and sys.platform != "linux":
+        pytest.skip("Linux only")
+    if request.param == "own walls" and best != "own walls":
+        pytest.skip("this machine offers no namespaces")
+    if request.param == "bubblewrap" and (shutil.which("bwrap") is None or best == "fork"):
+        pytest.skip("bubblewrap is not installed")
+    monkeypatch.setattr(runner, "_way", lambda: request.param)
+    return str(request.param)
+
+
+def test_each_way_gives_the_same_values_and_pictures(way: str) -> None:
+    plot = "import matplotlib.pyplot as plt\nplt.plot([1, 2])\nplt.title('hei')\nplt.show()"
+    source = (
+        "import numpy as np, random\nfrom hoofcalc import columns\n"
+        "x = [np.random.random(), random.random(), list({'a', 'b', 'c'})]"
+    )
+    steps = [Step(plot, 0), Step(source, 1), Step(plot.replace("plt.show()", "3"), 2)]
+    report = run(steps, ["x"], {}, limits=QUICK, seed=7)
+    dice = np.random.RandomState(7)  # what np.random.seed(7) begins
+    random.seed(7)
+    assert report.values["x"]["plain"][:2] == [dice.random(), random.random()]
+    pictures = [one["data"].get("image/png") for one in report.outputs[0] if "data" in one]
+    assert len(pictures) == 1
+    assert len(pictures[0]) > 5000
+    assert any("image/png" in one["data"] for one in report.outputs[2])
+    again = run(steps, ["x"], {}, limits=QUICK, seed=7)
+    assert (again.values, again.outputs) == (report.values, report.outputs)
+    other = run(steps, ["x"], {}, limits=QUICK, seed=8)
+    assert other.values != report.values
+
+
+def test_the_files_lie_in_the_folder_and_hand_ins_do_not_meet(way: str) -> None:
+    step = Step("import os\nx = sorted(os.listdir('.'))\nopen('left.txt', 'w').write('hello')", 0)
+    for _ in range(2):
+        report = run([step], ["x"], {}, files={"hints.json": b"{}"}, limits=QUICK)
+        found = [name for name in report.values["x"]["plain"] if name[0] != "."]
+        assert found == ["hints.json"]
+
+
+def test_it_is_said_where_there_are_no_walls(way: str) -> None:
+    assert bool(runner.weaker_mode()) is (way in ("fork", "start"))
+    if runner.weaker_mode():
+        assert "offers no walls" in runner.weaker_mode()
+
+
+def test_without_namespaces_the_next_best_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
+    if sys.platform != "linux":
+        pytest.skip("Linux only")
+    tried = []
+
+    def works(command) -> bool:
+        tried.append("bubblewrap" if "bwrap" in command else "own walls")
+        return False
+
+    monkeypatch.setattr(runner, "_works", works)
+    assert runner._way.__wrapped__() == "fork"
+    assert tried[0] == "own walls"
+    monkeypatch.setattr(runner, "_works", lambda command: "bwrap" in command)
+    monkeypatch.setattr(runner.shutil, "which", lambda name: "/usr/bin/bwrap")
+    assert runner._way.__wrapped__() == "bubblewrap"
+
+
+@needs_walls
+def test_walls_that_do_not_stand_are_our_fault_and_not_the_learners() -> None:
+    if runner._way() != "own walls":
+        pytest.skip("this machine offers no namespaces")
+    with pytest.raises(runner.SandboxError, match="did not stand"):
+        run([Step("x = 3", 0)], ["x"], {}, limits=Limits(scratch_mb=-1))
+
+
+def test_a_lost_warm_process_is_replaced() -> None:
+    if sys.platform != "linux":
+        pytest.skip("Linux only")
+    assert values("x = 1", "x")["x"] == {"plain": 1}
+    for kept in runner._kept_warm.values():
+        kept.process.kill()
+        kept.process.wait()
+    assert values("x = 2", "x")["x"] == {"plain": 2}

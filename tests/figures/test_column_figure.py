@@ -1,0 +1,136 @@
+"""Lesson 04's figure says and draws what the formulas say."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import numpy as np
+import pytest
+
+from hoofcalc.columns import (
+    bundle_second_moment_mm4,
+    euler_load_n,
+    leaning_column,
+    leaning_shape_mm,
+    rod_section,
+    tube_section,
+)
+from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.figures.questions import load
+
+SKEWER = {"thing": "skewer", "length_mm": 250.0, "thickness_mm": 3.0}
+
+
+def at(**values: Any) -> Any:
+    return COLUMNS.frame({**SKEWER, **values})
+
+
+def test_upright_a_slender_rod_carries_its_euler_load() -> None:
+    rod = rod_section(3.0)
+    frame = at(lean_deg=0.0, load_n=1.0)
+    assert frame.results["upright_n"] == pytest.approx(
+        euler_load_n(15000, rod.second_moment_mm4, 250, 2.0)
+    )
+    assert "before it buckles" in frame.sentence
+
+
+def test_upright_a_stocky_tube_is_crushed() -> None:
+    frame = COLUMNS.frame(next(p.values for p in COLUMNS.presets if p.label == "Postal tube"))
+    assert frame.results["upright_n"] == pytest.approx(8 * tube_section(50, 2).area_mm2)
+    assert "before its foot is crushed" in frame.sentence
+
+
+def test_the_drawn_bend_is_that_of_the_formulas_in_true_proportion() -> None:
+    # under a small load the exact line and the theory of small bends agree
+    values = {"lean_deg": 5.0, "load_n": 0.25}
+    body = at(**values).results["standing"]
+    line = (body[:31] + body[:30:-1]) / 2
+    lean = np.radians(5.0)
+    along = line @ [np.sin(lean), np.cos(lean)]
+    across = line @ [np.cos(lean), -np.sin(lean)]
+    rod = rod_section(3.0)
+    _, expected = leaning_shape_mm(0.25, 5.0, 15000, rod.second_moment_mm4, 250, count=31)
+    np.testing.assert_allclose(across, expected, atol=0.02)
+    np.testing.assert_allclose(along, np.linspace(0, 250, 31), atol=0.02)
+    np.testing.assert_allclose(np.linalg.norm(body[:31] - body[:30:-1], axis=1), 3.0)
+
+
+def test_the_marker_stands_under_the_curve_exactly_where_it_holds() -> None:
+    limit = at(lean_deg=20.0, load_n=1.0).results["here_n"]
+    holds, gives = at(lean_deg=20.0, load_n=0.999 * limit), at(lean_deg=20.0, load_n=1.001 * limit)
+    assert holds.results["fate"] == "It holds"
+    assert gives.results["fate"] != "It holds"
+    assert holds.sentence.endswith("it holds.")
+    curve = holds.results["curve"]
+    assert np.interp(20.0, *curve.T) == pytest.approx(holds.results["marker"][0, 1], rel=2e-3)
+    assert np.all(np.diff(curve[:, 1]) <= 1e-9), "more lean never carries more"
+
+
+def test_at_the_drawn_moment_of_breaking_the_stress_is_the_strength() -> None:
+    # shorter than it is long in lean, so that the theory of small bends still counts
+    values = {"thing": "pole", "length_mm": 100.0, "thickness_mm": 9.0, "lean_deg": 10.0}
+    pole = tube_section(9.0, 0.09 * 9.0)
+    frame = COLUMNS.frame({**values, "load_n": 3000.0})
+    assert frame.results["fate"] == "It breaks"
+    small = leaning_column(
+        frame.results["here_n"],
+        10.0,
+        70000,
+        pole.second_moment_mm4,
+        100.0,
+        area_mm2=pole.area_mm2,
+        outer_fibre_mm=pole.outer_fibre_mm,
+        strength_mpa=250,
+    )
+    assert small.utilisation == pytest.approx(1.0, rel=1e-6)
+    assert frame.results["aside_mm"] == pytest.approx(small.tip_deflection_mm, rel=0.03)
+
+
+def test_a_slender_rod_past_its_load_bends_over_and_does_not_break() -> None:
+    frame = at(lean_deg=0.0, load_n=2.4)
+    assert frame.results["fate"] == "It bends over"
+    assert "springs back" in frame.sentence
+    assert len(frame.results["failing"])
+    assert not len(frame.results["standing"])
+
+
+def test_glue_makes_seven_skewers_stiffer_as_the_formula_says() -> None:
+    loose, glued = (
+        COLUMNS.frame({**SKEWER, "thing": thing, "lean_deg": 0.0, "load_n": 1.0}).results
+        for thing in ("loose", "glued")
+    )
+    ratio = bundle_second_moment_mm4(7, 3, 1) / bundle_second_moment_mm4(7, 3, 0)
+    assert ratio == pytest.approx(55 / 7)
+    assert glued["upright_n"] / loose["upright_n"] == pytest.approx(ratio)
+
+
+def test_something_happens_at_both_ends_of_every_slider() -> None:
+    fates = {
+        (slider.name, end): COLUMNS.frame({slider.name: end}).results
+        for slider in COLUMNS.sliders
+        for end in (slider.minimum, slider.maximum)
+    }
+    assert fates["load_n", 10000]["fate"] == "It breaks"
+    assert fates["length_mm", 40]["here_n"] > 20 * fates["length_mm", 400]["here_n"]
+    assert fates["thickness_mm", 60]["upright_n"] > 1e4 * fates["thickness_mm", 2]["upright_n"]
+    assert fates["lean_deg", 0]["here_n"] == fates["lean_deg", 0]["upright_n"]
+    assert fates["lean_deg", 45]["here_n"] < 0.5 * fates["lean_deg", 45]["upright_n"]
+
+
+def test_the_words_on_questions_agree_with_the_library() -> None:
+    questions = load("columns")
+    tube = COLUMNS.frame(next(p.values for p in COLUMNS.presets if p.label == "Postal tube"))
+    told = [float(number) for number in re.findall(r"(\d+) N\b", questions["predict"]["ask"])]
+    assert told == [pytest.approx(tube.results["upright_n"], rel=2e-3)]
+    told = [float(n) for n in re.findall(r"(\d+) (?:N|%)", questions["predict"]["reason"])]
+    share = 100 * tube.results["here_n"] / tube.results["upright_n"]
+    assert told == [
+        pytest.approx(tube.results["here_n"], abs=0.5),
+        pytest.approx(share, abs=0.5),
+    ]
+    rod = rod_section(3.0).second_moment_mm4
+    assert questions["half_length"]["truth"] == pytest.approx(
+        euler_load_n(15000, rod, 125, 2.0), rel=1e-3
+    )
+    assert questions["across"]["truth"] == pytest.approx(100 * np.sin(np.radians(10)), rel=1e-3)

@@ -1,0 +1,91 @@
+"""Questions answer with the slip's name, keep a prediction until it is wanted, and leave text."""
+
+from __future__ import annotations
+
+import pytest
+from ipywidgets.widgets import widget as registry
+
+from hoofcalc.figures import questions
+from hoofcalc.figures.questions import answer, ask
+from hoofcalc.notebook import show
+from hoofcalc.notebook.living import WIDGET_VIEW
+
+LESSONS = questions.lessons()
+ALL = [(lesson, name) for lesson in LESSONS for name in questions.load(lesson)]
+
+
+@pytest.mark.parametrize(("lesson", "name"), ALL)
+def test_every_question_is_whole(lesson: str, name: str) -> None:
+    question = questions.load(lesson)[name]
+    assert question["ask"].strip()
+    if question["kind"] == "number":
+        assert question["unit"]
+        assert question["reply"]
+        assert question["hint"]
+        targets = [question["truth"], *(slip["value"] for slip in question["slips"])]
+        for at, one in enumerate(targets):  # no answer fits two messages
+            for other in targets[at + 1 :]:
+                apart = question["tolerance"] * (abs(one) + abs(other))
+                assert abs(one - other) > apart, f"{one} and {other} cannot be told apart"
+    else:
+        assert question["kind"] in ("choice", "predict")
+        options = question["options"]
+        assert sum(bool(option.get("right")) for option in options) == 1
+        assert len({option["says"] for option in options}) == len(options) >= 3
+        for option in options:
+            assert option["says"]
+            if question["kind"] == "choice" or not option.get("right"):
+                assert option["reply"]
+
+
+@pytest.mark.parametrize(("lesson", "name"), ALL)
+def test_every_question_leaves_readable_text(lesson: str, name: str) -> None:
+    data, about = show(ask(lesson, name))._repr_mimebundle_()
+    question = questions.load(lesson)[name]
+    assert question["ask"] in data["text/plain"]
+    assert WIDGET_VIEW in data
+    page = about["hoofcalc"]["html"]
+    if question["kind"] == "number":
+        assert "<details>" in page
+        assert f"{question['truth']:g} {question['unit']}" in page
+        assert f"{question['truth']:g}" not in data["text/plain"], "answered before it is asked"
+    else:
+        for option in question["options"]:
+            assert option["says"] in data["text/plain"]
+
+
+def test_a_prediction_waits_and_comes_back_with_the_reason() -> None:
+    card, reply = show(ask("columns", "predict")), show(answer("columns", "predict"))
+    question = questions.load("columns")["predict"]
+    assert not reply.view.spec["paragraphs"]
+    card.view.chosen = 1
+    assert question["options"][1]["says"] in reply.view.spec["heading"]
+    assert reply.view.spec["paragraphs"] == [question["options"][1]["reply"], question["reason"]]
+    card.view.chosen = 3
+    assert reply.view.spec["paragraphs"] == ["That is so.", question["reason"]]
+    assert question["reason"] not in reply.card.plain, "told before the guess"
+    assert "Answer: Less than a quarter." in reply.card.page
+
+
+def test_a_prediction_made_first_is_there_when_its_answer_is_opened_later() -> None:
+    show(ask("columns", "predict")).view.chosen = 0
+    assert (
+        show(answer("columns", "predict")).view.spec["heading"].startswith("You said: Nearly all")
+    )
+
+
+def test_a_cell_that_runs_again_closes_its_card() -> None:
+    show(ask("columns", "glue"))
+    before = len(registry._instances)
+    for _ in range(3):
+        show(ask("columns", "glue"))
+    assert len(registry._instances) == before
+
+
+def test_unknown_questions_are_refused_in_words() -> None:
+    with pytest.raises(ValueError, match=r"lesson must be one of .*'columns'.*got 'colums'"):
+        ask("colums", "predict")
+    with pytest.raises(ValueError, match="name must be one of 'predict'"):
+        ask("columns", "nothing")
+    with pytest.raises(ValueError, match="kind must be one of 'predict'"):
+        answer("columns", "glue")
