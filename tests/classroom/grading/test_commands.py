@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc import cli
-from hoofcalc.classroom.grading import commands, folder
+from hoofcalc.classroom.grading import commands, course, folder
 from hoofcalc.classroom.grading.manual_grading import FILE, HandMarks, HandMarksError, Waiting
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
@@ -86,7 +86,7 @@ def test_without_keys_it_says_where_they_are(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """As from a wheel: no checkout around."""
-    monkeypatch.setattr(commands, "_CHECKOUT", tmp_path / "site-packages")
+    monkeypatch.setattr(course, "_CHECKOUT", tmp_path / "site-packages")
     monkeypatch.chdir(tmp_path)
     assert cli.main(["mark", str(tmp_path)]) == 2
     assert "exercises/keys" in capsys.readouterr().err
