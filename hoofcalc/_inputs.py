@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 FloatArray: TypeAlias = NDArray[np.float64]
 #: What a calculation hands back: a float for scalar arguments, an array otherwise.
-Result: TypeAlias = "float | FloatArray"
+Result: TypeAlias = float | FloatArray
 
 
 def numbers(

@@ -33,10 +33,13 @@ def test_the_top_level_holds_the_frame_and_nothing_else():
 
 
 def test_the_version_stands_once():
+    from importlib.metadata import version
+
     import hoofcalc
 
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    assert hoofcalc.__version__ == settings["project"]["version"]
+    assert "version" not in settings["project"]
+    assert hoofcalc.__version__ == version("hoofcalc")
 
 
 def test_importing_hoofcalc_loads_numpy_and_nothing_heavier():
@@ -223,6 +226,50 @@ for hints in sorted(course_folder("exercises").glob("*/hints.json")):
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert len(done.stdout.splitlines()) == 11, done.stderr
     assert "right" not in done.stdout
+
+
+CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "fpdf", "voila")
+WITHOUT_CASE = f"""
+import sys
+
+class Blocker:
+    def find_spec(self, name, path=None, target=None):
+        if name.split(".")[0] in {CASE_LIBRARIES!r}:
+            raise ModuleNotFoundError(f"No module named {{name!r}}", name=name)
+
+sys.meta_path.insert(0, Blocker())
+from hoofcalc.cli import main
+"""
+
+
+def without_the_case_libraries(*words: str) -> subprocess.CompletedProcess[str]:
+    """A command as it runs where the extra [case] was left out."""
+    code = f"{WITHOUT_CASE}\nsys.exit(main({list(words)!r}))"
+    return subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+
+
+def test_without_the_extra_a_case_says_in_one_sentence_what_to_install(tmp_path):
+    for words in (["open"], ["example"]):
+        done = without_the_case_libraries("case", str(tmp_path / words[0]), *words)
+        assert done.returncode == 1
+        assert done.stderr.count("\n") == 1, done.stderr
+        assert "[case]" in done.stderr
+        assert not (tmp_path / words[0]).exists(), "half a case was left behind"
+
+
+def test_without_the_extra_plain_records_are_measured_all_the_same(tmp_path):
+    code = f"""{WITHOUT_CASE}
+from pathlib import Path
+from hoofcalc.case.practice import yard_case
+from hoofcalc.case.case import open_case, read_visit, visit_names
+from hoofcalc.case.measure import measure
+folder = Path({str(tmp_path)!r}) / "case"
+yard_case(folder, "Marrowfen", "right fore")
+found = measure(open_case(folder), read_visit(folder, visit_names(folder)[-1]))
+print(found.in_words()[0])
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.stdout.strip(), done.stderr
 
 
 @pytest.mark.slow

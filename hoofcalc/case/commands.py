@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import importlib.util
 import sys
 from collections.abc import Callable
 from datetime import date
@@ -21,6 +22,13 @@ _EPILOG = (
     "in the folder says what each file holds; all of them may be changed by hand. Ends "
     "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
     "computer."
+)
+
+#: What photographs, film, the desk and the page as PDF need beyond the course: the extra [case].
+CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "fpdf", "voila")
+_INSTALL = (
+    "Photographs, film and the desk need more than the course does; install it with: "
+    f"{Path(sys.executable).name} -m pip install 'hoofcalc[case]' (in a checkout: '.[case]')."
 )
 
 _WHICH = (
@@ -192,6 +200,11 @@ def _told(
     def run(arguments: argparse.Namespace) -> int:
         try:
             return action(arguments) or 0
+        except ModuleNotFoundError as missing:
+            if (missing.name or "").split(".")[0] not in CASE_LIBRARIES:
+                raise
+            print(_INSTALL, file=sys.stderr)
+            return 1
         except CaseError as problem:
             said = str(problem)
             print(said if said[-1] in ".?" else f"{said}.", file=sys.stderr)
@@ -267,6 +280,7 @@ def _new(arguments: argparse.Namespace) -> None:
 
 
 def _open(arguments: argparse.Namespace) -> int:
+    _need_the_extra()
     from hoofcalc.case.case import open_case
     from hoofcalc.case.desk.serving import open_desk
 
@@ -274,6 +288,13 @@ def _open(arguments: argparse.Namespace) -> int:
     return open_desk(
         arguments.folder, browser=not arguments.no_browser, in_jupyterlab=arguments.jupyterlab
     )
+
+
+def _need_the_extra() -> None:
+    """Stop before anything is written, where a library of the extra is missing."""
+    for library in CASE_LIBRARIES:
+        if importlib.util.find_spec(library) is None:
+            raise ModuleNotFoundError(f"no module named {library}", name=library)
 
 
 def _example(arguments: argparse.Namespace) -> None:
@@ -285,6 +306,7 @@ def _example(arguments: argparse.Namespace) -> None:
     if arguments.horse:
         visits = yard_case(folder, arguments.horse, arguments.foot)
     else:
+        _need_the_extra()
         with tqdm(total=100, desc="Drawing", bar_format="{desc} {bar} {percentage:.0f} %") as bar:
             visits = practice_case(
                 folder,
