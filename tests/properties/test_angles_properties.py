@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
 
@@ -17,7 +17,6 @@ from hoofcalc.angles import (
     true_slope_deg,
 )
 
-quick = settings(deadline=None, max_examples=100)
 length = st.floats(-1e3, 1e3).map(lambda x: round(x, 6))
 point = st.tuples(length, length)
 vector = st.tuples(length, length, length)
@@ -27,7 +26,6 @@ def real(v):
     return np.linalg.norm(v) > 1e-3
 
 
-@quick
 @given(point, point)
 def test_slope_turns_its_sign_with_the_line_and_mirrors_unchanged(a, b):
     assume(real(np.subtract(a, b)))
@@ -37,7 +35,6 @@ def test_slope_turns_its_sign_with_the_line_and_mirrors_unchanged(a, b):
     assert_allclose(slope_deg((-a[0], a[1]), (-b[0], b[1])), slope, atol=1e-9)
 
 
-@quick
 @given(vector, vector, st.floats(0.01, 100), st.floats(-180, 180))
 def test_between_is_even_handed_blind_to_length_and_to_turning(u, v, size, turn):
     assume(real(u) and real(v))
@@ -51,14 +48,12 @@ def test_between_is_even_handed_blind_to_length_and_to_turning(u, v, size, turn)
     assert_allclose(between_deg(about_z @ u, about_z @ v), angle, atol=1e-6)
 
 
-@quick
 @given(st.floats(1, 179), st.floats(-80, 80), st.floats(-60, 60))
 def test_true_and_apparent_slopes_undo_each_other(slope, yaw, down):
     seen = apparent_slope_deg(slope, yaw, down)
     assert_allclose(true_slope_deg(seen, yaw, down), slope, atol=1e-7)
 
 
-@quick
 @given(st.floats(1, 179), st.floats(1, 80))
 def test_yaw_moves_every_leaning_line_towards_upright(slope, yaw):
     seen = apparent_slope_deg(slope, yaw)
@@ -69,7 +64,6 @@ def test_yaw_moves_every_leaning_line_towards_upright(slope, yaw):
     assert apparent_slope_deg(slope, 0, yaw) <= slope + 1e-9 or slope > 90
 
 
-@quick
 @given(st.floats(0.01, 1), st.floats(10, 200), st.floats(10, 200), st.integers(2, 50))
 def test_errors_scale_with_the_points_and_fall_with_length_and_number(error, one, two, count):
     assert_allclose(slope_error_deg(2 * error, 2 * one), slope_error_deg(error, one))
@@ -81,14 +75,12 @@ def test_errors_scale_with_the_points_and_fall_with_length_and_number(error, one
     assert_allclose(both, between_error_deg(error, one, two, shared_vertex_deg=90))
 
 
-@quick
 @given(st.floats(100, 5000), st.floats(-90, 5000))
 def test_scale_is_one_in_the_plane_and_falls_behind_it(distance, behind):
     scale = perspective_scale(distance, behind)
     assert_allclose((scale - 1) * (distance + behind), -behind, atol=1e-6)
 
 
-@quick
 @given(st.lists(st.tuples(st.floats(1, 179), st.floats(-80, 80)), min_size=2, max_size=6))
 def test_arrays_give_what_single_numbers_give(rows):
     slope, yaw = np.array(rows).T

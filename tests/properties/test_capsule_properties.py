@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.profile import Profile
 
-quick = settings(deadline=None, max_examples=25)
+quick = settings(max_examples=settings().max_examples // 4)
 
 
 @st.composite

@@ -36,7 +36,7 @@ from hoofcalc.columns import (
     tube_section,
 )
 
-quick = settings(deadline=None, max_examples=60)
+quick = settings(max_examples=settings().max_examples // 2)
 modulus = st.floats(100, 3e5)
 size = st.floats(0.05, 500)
 ratio = st.floats(0.1, 10)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from hoofcalc.cycle import HeelLaw, change, drift, fixed_points, grow, through_visits, trim
 from hoofcalc.profile import MEASURES, Profile
 
-QUICK = settings(deadline=None, max_examples=50)
+QUICK = settings(max_examples=settings().max_examples // 2)
 
 
 @st.composite
@@ -113,7 +113,7 @@ def test_drift_in_two_steps_is_drift_in_one(law, angle, length, first, second):
     assert rest == pytest.approx(whole, abs=1e-6)
 
 
-@settings(deadline=None, max_examples=15)
+@settings(max_examples=settings().max_examples // 8)
 @given(LAWS, st.floats(10, 40), st.floats(14, 84))
 def test_every_fixed_point_stays_and_lies_below_the_band(law, height, interval):
     for point in fixed_points(height, interval, law):

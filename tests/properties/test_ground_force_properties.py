@@ -21,7 +21,7 @@ gaits_and_limbs = st.sampled_from(
 masses = st.floats(50, 1200)
 duties = st.floats(0.1, 0.9)
 shares = st.floats(0.3, 0.7)
-laws = settings(deadline=None, max_examples=60)
+laws = settings(max_examples=settings().max_examples // 2)
 
 
 @laws

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector, smooth, velocity
 
-laws = settings(deadline=None, max_examples=25)
+laws = settings(max_examples=settings().max_examples // 4)
 #: binary fractions, so that adding them to millimetres and seconds rounds nothing away
 offsets = st.integers(-4000, 4000).map(lambda n: n / 4)
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from hoofcalc.profile import MEASURES, Profile, corrected, error_of, line_angle_deg, seen_by
 
-QUICK = settings(deadline=None, max_examples=60)
+QUICK = settings(max_examples=settings().max_examples // 2)
 
 
 @st.composite

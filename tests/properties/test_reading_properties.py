@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hoofcalc.profile import Profile
 from hoofcalc.reading import compare, long_toe_mm, percentile, read_foot
 
-QUICK = settings(deadline=None, max_examples=25)
+QUICK = settings(max_examples=settings().max_examples // 4)
 FEET = st.builds(
     Profile.from_measures,
     st.floats(42, 65),

@@ -1,0 +1,36 @@
+"""Two ways to choose the examples of property tests.
+
+By default every run tries the same ones, so that the tests pass or fail alike on
+every machine. `--hypothesis-profile search` tries ten times as many, chosen anew
+each time; the seed it prints, given to `--hypothesis-seed`, brings a run back.
+"""
+
+from __future__ import annotations
+
+import secrets
+
+import pytest
+from hypothesis import settings
+
+EXAMPLES = 100
+
+repeatable = settings(derandomize=True, database=None, deadline=None, max_examples=EXAMPLES)
+settings.register_profile("repeatable", repeatable)
+settings.register_profile(
+    "search", repeatable, derandomize=False, max_examples=10 * EXAMPLES, print_blob=True
+)
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_configure(config: pytest.Config) -> None:
+    """Choose the profile, and a seed that can be printed."""
+    profile = config.getoption("hypothesis_profile")
+    if profile is None:
+        settings.load_profile("repeatable")
+    elif profile == "search" and config.getoption("hypothesis_seed") is None:
+        config.option.hypothesis_seed = str(secrets.randbelow(2**32))
+
+
+def pytest_report_header(config: pytest.Config) -> str | None:
+    seed = config.getoption("hypothesis_seed")
+    return None if seed is None else f"property tests: --hypothesis-seed={seed}"
