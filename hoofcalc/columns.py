@@ -1,8 +1,7 @@
 """Columns, tubes and bundles: what they carry on end, leaning, and on their side.
 
 In order: sections of rods, tubes and bundles; straight columns; the leaning
-column, first for small rotations and then exact; tapered and embedded columns;
-partly glued parts; thin tubes.
+column, first for small rotations and then exact; embedded columns; thin tubes.
 
 A column stands on its base, axis upright. A load that leans by `lean_deg` from
 the axis presses the column along and pushes its tip across; positive lean pushes
@@ -21,7 +20,6 @@ from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_
 
 __all__ = [
     "BentColumn",
-    "JoinedParts",
     "LeaningColumn",
     "Section",
     "bent_column",
@@ -30,23 +28,16 @@ __all__ = [
     "capacity_at_lean_n",
     "end_factor",
     "euler_load_n",
-    "foundation_half_wave_mm",
     "foundation_load_n",
     "johnson_stress_mpa",
-    "joined_parts",
     "leaning_column",
-    "leaning_shape_mm",
-    "leaning_tube_collapse_n",
     "perry_robertson_stress_mpa",
-    "rankine_gordon_stress_mpa",
     "rectangle_section",
     "ring_collapse_n_per_mm",
     "ring_side_stiffness",
     "rod_section",
     "secant_peak_stress_mpa",
     "slenderness",
-    "tapered_load_n",
-    "transition_slenderness",
     "tube_axial_stress_mpa",
     "tube_section",
 ]
@@ -203,9 +194,9 @@ def bundle_section(count: ArrayLike, diameter_mm: ArrayLike, bond: ArrayLike) ->
     Loose strands bend each for itself: I = N I0. Glued ones bend as one body:
     I = N I0 + sum(A d^2), d the distance of each strand from the bundle's axis.
     Between the two, `bond` is the part of that gain which the glue achieves:
-    I = N I0 + bond sum(A d^2), the gamma of the timber code's Annex B;
-    `joined_parts` works it out from the stiffness of the glue. The outer fibre is
-    the code's too: stress in the outermost strand = M (bond d + half a strand) / I.
+    I = N I0 + bond sum(A d^2), the gamma of the timber code's Annex B (a long bundle
+    has more of it than a short one with the same glue). The outer fibre is the
+    code's too: stress in the outermost strand = M (bond d + half a strand) / I.
 
     Packing: strands touch, in the hexagonal pattern (each in the hollow of its
     neighbours), filled outwards from the centre that makes the bundle roundest:
@@ -445,40 +436,6 @@ def euler_load_n(
     return plain(np.pi**2 * modulus * second / (factor * length) ** 2)
 
 
-def transition_slenderness(modulus_mpa: ArrayLike, yield_mpa: ArrayLike) -> Result:
-    """Slenderness at which Johnson's parabola meets Euler's curve, at half the yield stress.
-
-    Parameters
-    ----------
-    modulus_mpa : number or array
-        Modulus of elasticity [MPa], above 0.
-    yield_mpa : number or array
-        Yield stress or crushing strength [MPa], above 0.
-
-    Returns
-    -------
-    float or array
-        Slenderness [no unit].
-
-    Raises
-    ------
-    ValueError
-        If an argument is not above 0.
-
-    References
-    ----------
-    Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4,
-    intermediate-length columns (place from memory).
-
-    Examples
-    --------
-    >>> transition_slenderness(200e3, 250.0)
-    125.66
-    """
-    modulus, strength = _above_zero(modulus_mpa=modulus_mpa, yield_mpa=yield_mpa)
-    return plain(np.pi * np.sqrt(2 * modulus / strength))
-
-
 def johnson_stress_mpa(
     modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
 ) -> Result:
@@ -518,46 +475,6 @@ def johnson_stress_mpa(
     """
     strength, x = _yield_over_euler(modulus_mpa, yield_mpa, slenderness)
     return plain(strength * np.where(x <= 2, 1 - x / 4, 1 / np.maximum(x, 2)))
-
-
-def rankine_gordon_stress_mpa(
-    modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
-) -> Result:
-    """Stress that a column carries by Rankine's rule: 1/load = 1/crushing + 1/buckling.
-
-    Cautious at every slenderness, most where crushing and buckling are equal (half).
-
-    Parameters
-    ----------
-    modulus_mpa : number or array
-        Modulus of elasticity [MPa], above 0.
-    yield_mpa : number or array
-        Yield stress or crushing strength [MPa], above 0.
-    slenderness : number or array
-        Effective length over radius of gyration [no unit], 0 or more.
-
-    Returns
-    -------
-    float or array
-        Load at failure over area [MPa].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range.
-
-    References
-    ----------
-    Rankine's formula with its theoretical constant, as in texts on strength of
-    materials (common practice, no source).
-
-    Examples
-    --------
-    >>> rankine_gordon_stress_mpa(200e3, 250.0, 80)
-    138.08
-    """
-    strength, x = _yield_over_euler(modulus_mpa, yield_mpa, slenderness)
-    return plain(strength / (1 + x))
 
 
 def perry_robertson_stress_mpa(
@@ -864,62 +781,6 @@ def leaning_column(
     return LeaningColumn(*_alike(axial, cross, moment, tip, share, pressed, pulled, peak, used))
 
 
-def leaning_shape_mm(
-    force_n: ArrayLike,
-    lean_deg: ArrayLike,
-    modulus_mpa: ArrayLike,
-    second_moment_mm4: ArrayLike,
-    length_mm: ArrayLike,
-    count: int = 61,
-) -> tuple[FloatArray, FloatArray]:
-    """The bent line of `leaning_column`, from base to tip, in true proportion.
-
-    Same theory, assumptions and refusals. Quick enough to be drawn on each move
-    of a slider; `bent_column` draws what lies beyond its limits.
-
-    Parameters
-    ----------
-    force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm : number or array
-        As for `leaning_column` [N, degrees, MPa, mm4, mm].
-    count : whole number, optional
-        Points on the line, 2 or more.
-
-    Returns
-    -------
-    tuple of two arrays, shape (..., count)
-        Distance along the axis and movement across it [mm].
-
-    Raises
-    ------
-    ValueError
-        As for `leaning_column`.
-
-    References
-    ----------
-    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961,
-    article 1.4 (number from memory), solved for a fixed base and a free tip.
-
-    Examples
-    --------
-    >>> along, across = leaning_shape_mm(50.0, 10.0, 3000.0, 2701.0, 300.0, count=3)
-    >>> along
-    array([  0., 150., 300.])
-    >>> across
-    array([ 0.  ,  3.812, 12.353])
-    """
-    force, lean, modulus, second, length = (
-        array[..., np.newaxis]
-        for array in _leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)
-    )
-    places = _places(count)
-    axial, cross = force * np.cos(lean), force * np.sin(lean)
-    load = axial * length**2 / (modulus * second)
-    _refuse_buckling(load[..., 0], force[..., 0], lean[..., 0])
-    across = cross * length**3 / (modulus * second) * _bend_line(places, load)
-    _refuse_far_tip(across[..., -1], length[..., 0], force[..., 0], lean[..., 0])
-    return np.broadcast_to(places * length, across.shape).copy(), across
-
-
 def capacity_at_lean_n(
     lean_deg: ArrayLike,
     modulus_mpa: ArrayLike,
@@ -1169,87 +1030,7 @@ def bent_column(
     )
 
 
-# ------------------------------------------------- tapered and embedded columns
-
-
-def tapered_load_n(
-    modulus_mpa: ArrayLike,
-    base_second_moment_mm4: ArrayLike,
-    tip_second_moment_mm4: ArrayLike,
-    length_mm: ArrayLike,
-    power: int = 4,
-) -> Result:
-    """Buckling load of a column that thins from its fixed base to its free tip.
-
-    The second moment follows a power of the distance from the point where the
-    taper would end: 4 for a cone, solid or hollow in proportion; 2 for four
-    corner strands that lean together. (A plate that thins in depth, power 3,
-    lies between the two.)
-
-    Assumes a straight elastic column under a dead load along its axis.
-
-    Parameters
-    ----------
-    modulus_mpa : number or array
-        Modulus of elasticity [MPa], above 0.
-    base_second_moment_mm4 : number or array
-        Second moment of area at the base [mm4], above 0.
-    tip_second_moment_mm4 : number or array
-        Second moment of area at the tip [mm4], above 0, at most that of the base.
-    length_mm : number or array
-        Length [mm], above 0.
-    power : int, optional
-        4 or 2.
-
-    Returns
-    -------
-    float or array
-        Buckling load [N].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range, or the tip is thicker than the base.
-
-    References
-    ----------
-    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
-    2.14 (number from memory).
-
-    Examples
-    --------
-    >>> tapered_load_n(3000.0, 2701.0, 270.1, 300.0) / euler_load_n(3000.0, 2701.0, 300.0, 2)
-    0.4876
-    """
-    modulus, base, tip, length = _above_zero(
-        modulus_mpa=modulus_mpa,
-        base_second_moment_mm4=base_second_moment_mm4,
-        tip_second_moment_mm4=tip_second_moment_mm4,
-        length_mm=length_mm,
-    )
-    if power not in (2, 4):
-        raise ValueError(f"power must be 2 or 4 (got {power!r})")
-    refuse_where(
-        tip > base,
-        "tip_second_moment_mm4 must be at most that of the base, {base:g} (got {tip:g})",
-        base=base,
-        tip=tip,
-    )
-    q = (tip / base) ** (1 / power)  # size of the tip over size of the base
-    # Clamped base, free tip: thinning * sin z + even * z cos z = 0, pi/2 <= z <= pi.
-    log = -np.log(q)
-    thinning, even = (1 - q, q) if power == 4 else (log, np.full_like(log, 2.0))
-    low, high = np.full_like(q, np.pi / 2), np.full_like(q, np.pi)
-    for _ in range(53):
-        z = (low + high) / 2
-        short = thinning * np.sin(z) + even * z * np.cos(z) > 0
-        low, high = np.where(short, z, low), np.where(short, high, z)
-    if power == 4:
-        factor = (q * z) ** 2
-    else:
-        step = np.where(log > 0, (1 - q) / np.where(log > 0, log, 1.0), 1.0)
-        factor = (step * z) ** 2 + (1 - q) ** 2 / 4
-    return plain(factor * modulus * base / length**2)
+# -------------------------------------------------------------- embedded columns
 
 
 def foundation_load_n(
@@ -1338,174 +1119,6 @@ def foundation_load_n(
     return plain(
         euler * np.minimum(fewer**2 + beds / fewer**2, (fewer + 1) ** 2 + beds / (fewer + 1) ** 2)
     )
-
-
-def foundation_half_wave_mm(
-    modulus_mpa: ArrayLike, second_moment_mm4: ArrayLike, foundation_mpa: ArrayLike
-) -> Result:
-    """Length of the half waves into which a long column on an elastic bed buckles.
-
-    Assumptions: see `foundation_load_n`.
-
-    Parameters
-    ----------
-    modulus_mpa : number or array
-        Modulus of elasticity of the column [MPa], above 0.
-    second_moment_mm4 : number or array
-        Second moment of area [mm4], above 0.
-    foundation_mpa : number or array
-        Side force per length of column per movement [MPa], above 0.
-
-    Returns
-    -------
-    float or array
-        Half wave length [mm].
-
-    Raises
-    ------
-    ValueError
-        If an argument is not above 0.
-
-    References
-    ----------
-    Timoshenko S.P., Gere J.M., Theory of Elastic Stability, 2nd ed. 1961, article
-    2.10 (number from memory).
-
-    Examples
-    --------
-    >>> foundation_half_wave_mm(1000.0, rod_section(0.2).second_moment_mm4, 10.0)
-    0.9352
-    """
-    modulus, second, bed = _above_zero(
-        modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4, foundation_mpa=foundation_mpa
-    )
-    return plain(np.pi * (modulus * second / bed) ** 0.25)
-
-
-# ------------------------------------------------------------ partly glued parts
-
-
-@dataclass(frozen=True, slots=True)
-class JoinedParts:
-    """Bending stiffness of two parts joined along a seam that slips; see `joined_parts`.
-
-    Parameters
-    ----------
-    stiffness_nmm2 : float or array
-        Effective bending stiffness [N mm2].
-    loose_nmm2, glued_nmm2 : float or array
-        The same if the seam did not hold at all, and if it did not slip at all [N mm2].
-    gamma : float or array
-        Share of the first part's axial stiffness that the seam brings to bear [no unit].
-
-    References
-    ----------
-    Definition.
-
-    Examples
-    --------
-    >>> JoinedParts(stiffness_nmm2=2.0, loose_nmm2=1.0, glued_nmm2=5.0, gamma=0.2).bond
-    0.25
-    """
-
-    stiffness_nmm2: Result
-    loose_nmm2: Result
-    glued_nmm2: Result
-    gamma: Result
-
-    @property
-    def bond(self) -> Result:
-        """Part of the gain from loose to glued that the seam achieves, 0 to 1 [no unit]."""
-        gain = np.subtract(self.glued_nmm2, self.loose_nmm2)
-        return plain(np.subtract(self.stiffness_nmm2, self.loose_nmm2) / gain)
-
-
-def joined_parts(
-    moduli_mpa: ArrayLike,
-    areas_mm2: ArrayLike,
-    second_moments_mm4: ArrayLike,
-    apart_mm: ArrayLike,
-    slip_mpa: ArrayLike,
-    length_mm: ArrayLike,
-) -> JoinedParts:
-    """Bending stiffness of two parts side by side, joined by glue that gives (gamma method).
-
-    A short piece gains less from the same glue than a long one, because the seam
-    has less length to bring the parts together. `bond` of the result is what
-    `bundle_section` means by bond.
-
-    Exact for the half sine wave in which a pinned column of this length buckles;
-    good to a fraction of a percent under an even load. For a column fixed at the
-    base and free at the tip take twice its length. Assumes a thin seam that slips
-    in proportion to its shear, and parts that keep their distance.
-
-    Parameters
-    ----------
-    moduli_mpa, areas_mm2, second_moments_mm4 : pairs, shape (..., 2)
-        Modulus [MPa], area [mm2] and own second moment [mm4] of each part, above 0.
-    apart_mm : number or array
-        Distance between the parts' centres [mm], above 0.
-    slip_mpa : number or array
-        Shear force per length of seam per slip, K / s in the code [N/mm per mm =
-        MPa], 0 or more.
-    length_mm : number or array
-        Length of the pinned column or beam [mm], above 0.
-
-    Returns
-    -------
-    JoinedParts
-        Effective, loose and glued stiffness [N mm2], gamma and bond [no unit].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range or a pair is not a pair.
-
-    References
-    ----------
-    EN 1995-1-1:2004, Annex B, equations B.1, B.5 and B.6 (numbers from memory);
-    the same form in EN 1995-1-1:2023, E.1 and E.2.
-
-    Examples
-    --------
-    >>> pair = joined_parts(
-    ...     (11e3, 11e3), (5000, 5000), (4.1667e6, 4.1667e6), 100.0, 10.0, 4000.0)
-    >>> pair.gamma, pair.bond
-    (0.2277, 0.3709)
-    """
-    parts = []
-    for name, value in (
-        ("moduli_mpa", moduli_mpa),
-        ("areas_mm2", areas_mm2),
-        ("second_moments_mm4", second_moments_mm4),
-    ):
-        pair = numbers(name, value, above=0, copy=False)
-        if pair.shape[-1:] != (2,):
-            raise ValueError(
-                f"{name} must hold one value for each of the two parts (got shape {pair.shape})"
-            )
-        parts.append(pair)
-    modulus, area, second = parts
-    apart, length = _above_zero(apart_mm=apart_mm, length_mm=length_mm)
-    slip = numbers("slip_mpa", slip_mpa, at_least=0, copy=False)
-    together(
-        moduli_mpa=modulus[..., 0],
-        areas_mm2=area[..., 0],
-        second_moments_mm4=second[..., 0],
-        apart_mm=apart,
-        slip_mpa=slip,
-        length_mm=length,
-    )
-    first, other = (modulus * area)[..., 0], (modulus * area)[..., 1]
-    loose = (modulus * second).sum(axis=-1)
-    gamma = slip * length**2 / (slip * length**2 + np.pi**2 * first)  # B.5
-
-    def held(share: FloatArray | float) -> FloatArray:
-        # B.1 with a1, a2 from B.6: two axial stiffnesses in a row, times the distance squared
-        together_stiff: FloatArray = share * first * other / (share * first + other) * apart**2
-        return together_stiff
-
-    return JoinedParts(*_alike(loose + held(gamma), loose, loose + held(1.0), gamma))
 
 
 # --------------------------------------------------------------------- thin tubes
@@ -1706,72 +1319,6 @@ def ring_collapse_n_per_mm(
     return plain(force / np.sqrt(1 - flattened**2))
 
 
-def leaning_tube_collapse_n(
-    yield_mpa: ArrayLike,
-    radius_mm: ArrayLike,
-    wall_mm: ArrayLike,
-    length_mm: ArrayLike,
-    lean_deg: ArrayLike,
-) -> Result:
-    """Load at which a thin tube, fixed at its base, forms a plastic hinge under a leaning load.
-
-    The pressed section carries less bending, M = Mp cos(pi N / (2 Np)): a few
-    degrees of lean cost far more than the cosine of the angle.
-
-    Assumes a stocky tube that yields before its wall or the column buckles, small
-    movement, material that neither cracks nor hardens, no shear (so no stubs). It is
-    the load at the start of folding, not the energy of the crush.
-
-    Parameters
-    ----------
-    yield_mpa : number or array
-        Yield stress [MPa], above 0.
-    radius_mm : number or array
-        Radius to the middle of the wall [mm], at least the wall.
-    wall_mm : number or array
-        Thickness of the wall [mm], above 0.
-    length_mm : number or array
-        Length [mm], above 0.
-    lean_deg : number or array
-        Angle between load and axis [degrees], -90 to 90.
-
-    Returns
-    -------
-    float or array
-        Collapse load [N].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range, or the wall is thicker than the radius.
-
-    References
-    ----------
-    Plastic section of a thin tube under bending and axial force, M / Mp =
-    cos(pi N / (2 Np)): texts on plastic design (common practice, no source), with
-    the moment of the cross share at the base.
-
-    Examples
-    --------
-    >>> leaning_tube_collapse_n(60.0, 20.0, 1.0, 150.0, [0, 5])
-    array([7539.822, 4439.997])
-    """
-    strength, radius, wall, length = _above_zero(
-        yield_mpa=yield_mpa, radius_mm=radius_mm, wall_mm=wall_mm, length_mm=length_mm
-    )
-    lean = np.radians(np.abs(numbers("lean_deg", lean_deg, at_least=-90, at_most=90, copy=False)))
-    together(yield_mpa=strength, radius_mm=radius, wall_mm=wall, length_mm=length, lean_deg=lean)
-    _refuse_thick(radius, wall)
-    squash = 2 * np.pi * radius * wall * strength
-    # With p = P / Np and Np / Mp = pi / (2 R): bend p = cos(press p). Both sides are
-    # bounded by the pure cases, and Newton's method closes in from above.
-    press, bend = np.pi / 2 * np.cos(lean), np.pi / 2 * np.sin(lean) * length / radius
-    p = np.pi / 2 / np.maximum(press, np.pi / 2 * bend)
-    for _ in range(8):
-        p = p - (bend * p - np.cos(press * p)) / (bend + press * np.sin(press * p))
-    return plain(squash * p)
-
-
 # ------------------------------------------------------------------ shared pieces
 
 
@@ -1911,23 +1458,6 @@ def _amplification(load: FloatArray) -> tuple[FloatArray, FloatArray]:
         series = 1 / 3 + load * (2 / 15 + load * (17 / 315 + load * (62 / 2835)))
         tip = np.where(small, series, tip)
     return moment, tip
-
-
-def _bend_line(places: FloatArray, load: FloatArray) -> FloatArray:
-    """Movement across over cross L^3 / (E I), at `places` from base to tip, from u^2.
-
-    Solves E I y'' = axial (tip - y) + cross (L - x), y = y' = 0 at the base:
-    y = cross / (axial k) (sin kx - kx + tan(kL) (1 - cos kx)).
-    """
-    small = np.abs(load) < 1e-3
-    safe = np.where(small, 1.0, load)
-    u = np.sqrt(safe.astype(complex))  # imaginary under a pull: sin turns into sinh
-    exact = (np.sin(u * places) - u * places + np.tan(u) * (1 - np.cos(u * places))) / u**3
-    s2, s3 = places**2, places**3
-    first = s2 / 6 - s2**2 / 24 + s2 * s3 / 120
-    second = s2 / 15 - s2**2 / 72 + s3**2 / 720 - s2**2 * s3 / 5040
-    series = s2 / 2 - s3 / 6 + load * (first + load * second)
-    return np.where(small, series, exact.real)
 
 
 def _share_at_strength(pressing: FloatArray, bending: FloatArray) -> FloatArray:

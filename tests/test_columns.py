@@ -16,23 +16,16 @@ from hoofcalc.columns import (
     capacity_at_lean_n,
     end_factor,
     euler_load_n,
-    foundation_half_wave_mm,
     foundation_load_n,
     johnson_stress_mpa,
-    joined_parts,
     leaning_column,
-    leaning_shape_mm,
-    leaning_tube_collapse_n,
     perry_robertson_stress_mpa,
-    rankine_gordon_stress_mpa,
     rectangle_section,
     ring_collapse_n_per_mm,
     ring_side_stiffness,
     rod_section,
     secant_peak_stress_mpa,
     slenderness,
-    tapered_load_n,
-    transition_slenderness,
     tube_axial_stress_mpa,
     tube_section,
 )
@@ -53,9 +46,7 @@ CALLS = {
         "length_mm": 100.0,
         "end_factor": 2.0,
     },
-    transition_slenderness: {"modulus_mpa": 3000.0, "yield_mpa": 60.0},
     johnson_stress_mpa: {"modulus_mpa": 3000.0, "yield_mpa": 60.0, "slenderness": 10.0},
-    rankine_gordon_stress_mpa: {"modulus_mpa": 3000.0, "yield_mpa": 60.0, "slenderness": 10.0},
     perry_robertson_stress_mpa: {
         "modulus_mpa": 3000.0,
         "yield_mpa": 60.0,
@@ -83,13 +74,6 @@ CALLS = {
         "strength_mpa": 60.0,
         "tension_strength_mpa": 50.0,
     },
-    leaning_shape_mm: {
-        "force_n": 1.0,
-        "lean_deg": 10.0,
-        "modulus_mpa": 3000.0,
-        "second_moment_mm4": 50.0,
-        "length_mm": 100.0,
-    },
     capacity_at_lean_n: {
         "lean_deg": 10.0,
         "modulus_mpa": 3000.0,
@@ -107,29 +91,10 @@ CALLS = {
         "second_moment_mm4": 50.0,
         "length_mm": 100.0,
     },
-    tapered_load_n: {
-        "modulus_mpa": 3000.0,
-        "base_second_moment_mm4": 50.0,
-        "tip_second_moment_mm4": 20.0,
-        "length_mm": 100.0,
-    },
     foundation_load_n: {
         "modulus_mpa": 3000.0,
         "second_moment_mm4": 50.0,
         "foundation_mpa": 10.0,
-        "length_mm": 100.0,
-    },
-    foundation_half_wave_mm: {
-        "modulus_mpa": 3000.0,
-        "second_moment_mm4": 50.0,
-        "foundation_mpa": 10.0,
-    },
-    joined_parts: {
-        "moduli_mpa": (3000.0, 2000.0),
-        "areas_mm2": (50.0, 60.0),
-        "second_moments_mm4": (100.0, 90.0),
-        "apart_mm": 8.0,
-        "slip_mpa": 1.0,
         "length_mm": 100.0,
     },
     tube_axial_stress_mpa: {
@@ -151,16 +116,9 @@ CALLS = {
         "wall_mm": 1.0,
         "closing_mm": 4.0,
     },
-    leaning_tube_collapse_n: {
-        "yield_mpa": 60.0,
-        "radius_mm": 20.0,
-        "wall_mm": 1.0,
-        "length_mm": 150.0,
-        "lean_deg": 5.0,
-    },
 }
 MAY_BE_ZERO = {
-    "force_n", "eccentricity_mm", "lean_deg", "slenderness", "imperfection", "slip_mpa",
+    "force_n", "eccentricity_mm", "lean_deg", "slenderness", "imperfection",
     "closing_mm", "poisson", "bond",
 }  # fmt: skip
 EACH = [(function, name) for function, kwargs in CALLS.items() for name in kwargs]
@@ -170,7 +128,7 @@ def parts(result):
     """The numbers of a result, whatever carries them."""
     if dataclasses.is_dataclass(result):
         return [getattr(result, field.name) for field in dataclasses.fields(result)]
-    return list(result) if isinstance(result, tuple) else [result]
+    return [result]
 
 
 def test_every_public_calculation_is_in_the_table():
@@ -182,16 +140,14 @@ def test_every_public_calculation_is_in_the_table():
 @pytest.mark.parametrize(("function", "name"), EACH)
 def test_every_argument_is_checked_by_name(function, name):
     good = CALLS[function]
-    pair = isinstance(good[name], tuple)
     bad_ones = [np.nan, np.inf, "long"]
     if name != "lean_deg":
         bad_ones.append(-1.0)
     if name not in MAY_BE_ZERO and (function, name) != (foundation_load_n, "foundation_mpa"):
         bad_ones.append(0.0)
     for bad in bad_ones:
-        value = (bad, bad) if pair else bad
         with pytest.raises(ValueError, match=f"^{name} must be "):
-            function(**{**good, name: value})
+            function(**{**good, name: bad})
 
 
 @pytest.mark.parametrize(("function", "name"), EACH)
@@ -201,8 +157,7 @@ def test_shapes_that_do_not_go_together_are_named(function, name):
     for other in good:
         if other != name:
             spoilt = dict(good)
-            spoilt[name] = np.broadcast_to(good[name], (3, *good[name].shape))
-            spoilt[other] = np.broadcast_to(good[other], (2, *good[other].shape))
+            spoilt[name], spoilt[other] = np.full(3, good[name]), np.full(2, good[other])
             with pytest.raises(ValueError, match=r"^shapes do not go together: .*3"):
                 function(**spoilt)
 
@@ -213,7 +168,7 @@ def test_arrays_give_what_single_numbers_give(function):
     good = CALLS[function]
     stretch = np.array([1.0, 1.5])
     for name, value in good.items():
-        varied = np.array([7, 12]) if name == "count" else np.multiply.outer(stretch, value)
+        varied = np.array([7, 12]) if name == "count" else stretch * value
         many = parts(function(**{**good, name: varied}))
         ones = [parts(function(**{**good, name: one})) for one in varied]
         for k, part in enumerate(many):
@@ -278,8 +233,7 @@ def test_ends_are_called_by_their_names():
 
 
 def test_columns_of_no_slenderness_reach_their_strength():
-    for stress in (johnson_stress_mpa, rankine_gordon_stress_mpa):
-        assert stress(3000.0, 60.0, 0) == 60.0
+    assert johnson_stress_mpa(3000.0, 60.0, 0) == 60.0
     assert_allclose(perry_robertson_stress_mpa(3000.0, 60.0, 0, 0.25), 60.0 / 1.25)
     assert_allclose(perry_robertson_stress_mpa(3000.0, 60.0, [5, 400], 0.0),
                     [60.0, np.pi**2 * 3000.0 / 400**2])  # fmt: skip
@@ -349,33 +303,31 @@ def test_a_load_straight_across_is_a_plain_bracket():
     assert (np.diff(column.tip_deflection_mm) < 0).all()
 
 
-@pytest.mark.parametrize("function", [leaning_column, leaning_shape_mm])
-def test_at_and_beyond_buckling_it_refuses_with_the_load_and_the_way_on(function):
-    function(0.999 * PCR, 0.0, 1, 1, 1)
+def test_at_and_beyond_buckling_it_refuses_with_the_load_and_the_way_on():
+    leaning_column(0.999 * PCR, 0.0, 1, 1, 1)
     for force in (PCR, 2 * PCR):
         with pytest.raises(ValueError, match=r"force_n must be below 2.467 N, where the column"):
-            function(force, 0.0, 1, 1, 1)
+            leaning_column(force, 0.0, 1, 1, 1)
     with pytest.raises(
         ValueError,
         match=r"below 2.849 N, .* \(got 3 N leaning 30 degrees\); bent_column .*, at index 1$",
     ):
-        function([0.01, 3.0], 30.0, 1, 1, 1)
+        leaning_column([0.01, 3.0], 30.0, 1, 1, 1)
 
 
-@pytest.mark.parametrize("function", [leaning_column, leaning_shape_mm])
-def test_too_much_rotation_is_refused_with_the_limit_and_the_way_on(function):
+def test_too_much_rotation_is_refused_with_the_limit_and_the_way_on():
     with pytest.raises(
         ValueError,
         match=r"^force_n 0.5 N leaning -45 degrees moves the tip by about 0.137 mm, more than a"
         r" tenth of the 1 mm length, .*; bent_column gives the exact shape$",
     ):
-        function(0.5, -45.0, 1, 1, 1)
+        leaning_column(0.5, -45.0, 1, 1, 1)
     with pytest.raises(ValueError, match=r"bent_column gives the exact shape, at index \(1, 0\)$"):
-        function([[0.1], [0.5]], 45.0, 1, 1, 1)
+        leaning_column([[0.1], [0.5]], 45.0, 1, 1, 1)
     # just inside the tenth it still answers: P L^3 / (3 E I) = 0.0999
-    function(3 * 0.0999, 90.0, 1, 1, 1)
+    leaning_column(3 * 0.0999, 90.0, 1, 1, 1)
     with pytest.raises(ValueError, match="more than a tenth"):
-        function(3 * 0.1001, 90.0, 1, 1, 1)
+        leaning_column(3 * 0.1001, 90.0, 1, 1, 1)
 
 
 def test_a_section_is_given_whole_or_not_at_all():
@@ -391,40 +343,22 @@ def test_a_section_is_given_whole_or_not_at_all():
 
 
 def test_lean_is_half_a_turn_at_most():
-    for function in (leaning_column, leaning_shape_mm, bent_column):
+    for function in (leaning_column, bent_column):
         with pytest.raises(ValueError, match="lean_deg must be between -180 and 180"):
             function(1, 181, 3000, 50, 100)
     for lean in (-91, 91):
         with pytest.raises(ValueError, match="lean_deg must be between -90 and 90"):
             capacity_at_lean_n(lean, 3000, 50, 100, 25, 2, 60)
-        with pytest.raises(ValueError, match="lean_deg must be between -90 and 90"):
-            leaning_tube_collapse_n(60, 20, 1, 150, lean)
 
 
-@pytest.mark.parametrize("function", [leaning_shape_mm, bent_column])
-def test_the_line_needs_two_points_or_more(function):
+def test_the_line_needs_two_points_or_more():
     for bad in (1, 2.5):
         with pytest.raises(ValueError, match="count must be a whole number at least 2"):
-            function(1, 10, 3000, 50, 100, count=bad)
+            bent_column(1, 10, 3000, 50, 100, count=bad)
     with pytest.raises(ValueError, match="count must be one number"):
-        function(1, 10, 3000, 50, 100, count=[3, 4])
-    along = parts(function(1, [10, 20], 3000, 50, 100, count=2))[0]
-    assert along.shape == (2, 2)
-    assert parts(function(1, 10, 3000, 50, 100))[0].shape == (61,)
-
-
-def test_the_bent_line_ends_where_the_column_says():
-    force, lean = [0.2, 0.1, 0.3], [10.0, -30.0, 160.0]
-    column = leaning_column(force, lean, 1, 1, 1)
-    along, across = leaning_shape_mm(force, lean, 1, 1, 1)
-    assert_allclose(across[:, -1], column.tip_deflection_mm, rtol=1e-10)
-    assert_array_equal(across[:, 0], 0)
-    assert_array_equal(along[:, [0, -1]], [[0, 1]] * 3)
-    # twice as long and three times as stiff, under the load that bends it alike
-    longer = leaning_shape_mm(np.array(force) * 0.75, lean, 3, 1, 2)
-    assert_allclose(longer, 2 * np.array([along, across]), rtol=1e-10)
-    # the base stays upright: the first step bends by the moment there, M s^2 / 2
-    assert_allclose(across[:, 1] * 2 * 60**2, column.base_moment_nmm, rtol=0.02)
+        bent_column(1, 10, 3000, 50, 100, count=[3, 4])
+    assert bent_column(1, [10, 20], 3000, 50, 100, count=2).along_mm.shape == (2, 2)
+    assert bent_column(1, 10, 3000, 50, 100).along_mm.shape == (61,)
 
 
 def test_the_exact_line_stops_at_twenty_five_times_the_buckling_load():
@@ -467,17 +401,6 @@ def test_capacity_upright_is_the_smaller_of_crushing_and_buckling():
 # ------------------------------------------------------- tapered, embedded and joined
 
 
-def test_tapers_thin_towards_the_tip_by_a_known_power():
-    with pytest.raises(ValueError, match=r"power must be 2 or 4 \(got 3\)"):
-        tapered_load_n(3000, 50, 20, 100, power=3)
-    with pytest.raises(ValueError, match=r"at most that of the base, 50 \(got 60\)$"):
-        tapered_load_n(3000, 50, 60, 100)
-    for power in (2, 4):
-        even = tapered_load_n(3000, 50, 50, 100, power=power)
-        assert_allclose(even, euler_load_n(3000, 50, 100, 2), rtol=1e-12)
-        assert_allclose(tapered_load_n(3000, 50, 49.9999999, 100, power=power), even, rtol=1e-7)
-
-
 def test_a_bed_may_be_missing_only_where_there_is_a_length():
     bare = foundation_load_n(3000, 50, 0, length_mm=100)
     assert_allclose(bare, euler_load_n(3000, 50, 100))
@@ -501,19 +424,6 @@ def test_the_loaded_end_is_held_or_free_and_a_free_column_long():
         foundation_load_n(2000, 50, 10, length_mm=[60, 49], loaded_end="free")
 
 
-def test_joined_parts_come_in_pairs():
-    good = CALLS[joined_parts]
-    for name in ("moduli_mpa", "areas_mm2", "second_moments_mm4"):
-        for bad in (5.0, (1.0, 2.0, 3.0)):
-            with pytest.raises(ValueError, match=f"{name} must hold one value for each of the two"):
-                joined_parts(**{**good, name: bad})
-    loose = joined_parts(**{**good, "slip_mpa": 0.0})
-    assert loose.bond == loose.gamma == 0
-    assert loose.stiffness_nmm2 == loose.loose_nmm2
-    stiff = joined_parts(**{**good, "slip_mpa": 1e12})
-    assert_allclose([stiff.bond, stiff.gamma], 1, rtol=1e-6)
-
-
 # ------------------------------------------------------------------------ thin tubes
 
 
@@ -525,7 +435,6 @@ def test_thin_tubes_are_thin():
     for call in (
         lambda r: ring_side_stiffness(3000, r, 1),
         lambda r: ring_collapse_n_per_mm(60, r, 1),
-        lambda r: leaning_tube_collapse_n(60, r, 1, 150, 5),
     ):
         call(1.0)
         with pytest.raises(ValueError, match=r"at most the radius of 0.5 \(got 1\), at index 1$"):
@@ -553,9 +462,3 @@ def test_a_perfect_tube_carries_more_than_a_bent_one_and_that_more_than_a_presse
     )
     assert perfect > bent > pressed > 0
     assert tube_axial_stress_mpa(3000, 20, 1) == pressed
-
-
-def test_an_upright_plastic_tube_squashes_and_a_level_one_is_a_bracket():
-    squash, hinge = 2 * np.pi * 20 * 60.0, 4 * 20**2 * 60.0
-    assert_allclose(leaning_tube_collapse_n(60, 20, 1, 150, 0), squash)
-    assert_allclose(leaning_tube_collapse_n(60, 20, 1, 150, 90), hinge / 150)

@@ -89,11 +89,6 @@ def cases(n: int, rng: np.random.Generator) -> dict:
             lambda e, i, x: PI2 * e * i / (1.0 * x) ** 2,
         ),
         "johnson_stress_mpa": (columns.johnson_stress_mpa, (e, strength, slender), bare_johnson),
-        "rankine_gordon_stress_mpa": (
-            columns.rankine_gordon_stress_mpa,
-            (e, strength, slender),
-            lambda e, s, x: s / (1 + s * x**2 / (PI2 * e)),
-        ),
         "perry_robertson_stress_mpa": (
             columns.perry_robertson_stress_mpa,
             (e, strength, slender, eta),

@@ -12,7 +12,6 @@ from hoofcalc.columns import (
     bundle_second_moment_mm4,
     euler_load_n,
     leaning_column,
-    leaning_shape_mm,
     rod_section,
     tube_section,
 )
@@ -49,10 +48,13 @@ def test_the_drawn_bend_is_that_of_the_formulas_in_true_proportion() -> None:
     lean = np.radians(5.0)
     along = line @ [np.sin(lean), np.cos(lean)]
     across = line @ [np.cos(lean), -np.sin(lean)]
-    rod = rod_section(3.0)
-    _, expected = leaning_shape_mm(0.25, 5.0, 15000, rod.second_moment_mm4, 250, count=31)
+    # E I y'' = axial (tip - y) + cross (L - x), fixed base, free tip
+    stiffness = 15000 * rod_section(3.0).second_moment_mm4
+    k = np.sqrt(0.25 * np.cos(lean) / stiffness)
+    x = np.linspace(0, 250, 31)
+    expected = np.tan(lean) / k * (np.sin(k * x) - k * x + np.tan(k * 250) * (1 - np.cos(k * x)))
     np.testing.assert_allclose(across, expected, atol=0.02)
-    np.testing.assert_allclose(along, np.linspace(0, 250, 31), atol=0.02)
+    np.testing.assert_allclose(along, x, atol=0.02)
     np.testing.assert_allclose(np.linalg.norm(body[:31] - body[:30:-1], axis=1), 3.0)
 
 

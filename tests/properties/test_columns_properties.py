@@ -16,22 +16,15 @@ from hoofcalc.columns import (
     bundle_section,
     capacity_at_lean_n,
     euler_load_n,
-    foundation_half_wave_mm,
     foundation_load_n,
     johnson_stress_mpa,
-    joined_parts,
     leaning_column,
-    leaning_shape_mm,
-    leaning_tube_collapse_n,
     perry_robertson_stress_mpa,
-    rankine_gordon_stress_mpa,
     ring_collapse_n_per_mm,
     ring_side_stiffness,
     rod_section,
     secant_peak_stress_mpa,
     slenderness,
-    tapered_load_n,
-    transition_slenderness,
     tube_axial_stress_mpa,
     tube_section,
 )
@@ -66,16 +59,14 @@ def test_column_curves_lie_below_crushing_and_buckling_and_fall(e, fy, lam):
     euler = np.pi**2 * e / lam**2
     curves = [
         johnson_stress_mpa,
-        rankine_gordon_stress_mpa,
         lambda e, fy, lam: perry_robertson_stress_mpa(e, fy, lam, 0.003 * lam),
     ]
     for curve in curves:
         stress = curve(e, fy, lam)
         assert 0 < stress <= min(fy, euler) * (1 + 1e-12)
         assert curve(e, fy, 1.1 * lam) <= stress
-    assert rankine_gordon_stress_mpa(e, fy, lam) >= min(fy, euler) / 2 * (1 - 1e-12)
     assert_allclose(perry_robertson_stress_mpa(e, fy, lam, 0), min(fy, euler))
-    meet = transition_slenderness(e, fy)
+    meet = np.pi * np.sqrt(2 * e / fy)  # where the parabola goes over into Euler's curve
     assert_allclose(johnson_stress_mpa(e, fy, [meet * (1 - 1e-9), meet * (1 + 1e-9)]), fy / 2)
     section = rod_section(1.0)
     assert_allclose(
@@ -143,12 +134,6 @@ def test_similar_columns_under_similar_loads_keep_their_shape(lean, share, e, le
     assert_allclose(other.tip_deflection_mm, one.tip_deflection_mm * s)
     assert_allclose(other.base_moment_nmm, one.base_moment_nmm * s**3)
     assert_allclose(other.peak_stress_mpa, one.peak_stress_mpa)
-    second = rod_section(d).second_moment_mm4
-    line = leaning_shape_mm(force, lean, e, second, length)
-    bigger = leaning_shape_mm(force * s**2, lean, e, second * s**4, length * s)
-    assert_allclose(bigger, np.multiply(line, s), rtol=1e-6)
-    assert_allclose(line[1][-1], one.tip_deflection_mm)
-    assert_allclose(line[0][-1], length)
 
 
 @quick
@@ -179,27 +164,17 @@ def test_nothing_jumps_where_the_axial_share_vanishes(off, share):
     column = leaning_column(share, lean, 1, 1, 1)
     assert_allclose(column.tip_deflection_mm, share / 3, rtol=2e-5)
     assert_allclose(column.base_moment_nmm, share, rtol=2e-5)
-    across = leaning_shape_mm(share, lean, 1, 1, 1, count=5)[1]
-    x = np.linspace(0, 1, 5)
-    assert_allclose(across, np.tile(share * (x**2 / 2 - x**3 / 6), (3, 1)), rtol=2e-5)
 
 
 @pytest.mark.parametrize("axial", [1e-3, -1e-3])
 def test_series_and_closed_form_meet(axial):
-    """Both sides of the switch between them, for the tip and the line."""
-    cross, results = 0.1, []
+    """Both sides of the switch between them."""
+    cross, tips = 0.1, []
     for a in (axial * (1 - 1e-9), axial * (1 + 1e-9)):
         lean = np.degrees(np.arctan2(cross, a))
         force = np.hypot(cross, a)
-        results.append(
-            [
-                leaning_column(force, lean, 1, 1, 1).tip_deflection_mm,
-                leaning_shape_mm(force, lean, 1, 1, 1, count=9)[1],
-            ]
-        )
-    (tip, line), (other_tip, other_line) = results
-    assert_allclose(tip, other_tip, rtol=1e-11)
-    assert_allclose(line, other_line, rtol=1e-9, atol=1e-16)
+        tips.append(leaning_column(force, lean, 1, 1, 1).tip_deflection_mm)
+    assert_allclose(*tips, rtol=1e-11)
 
 
 HAIR = 1e-9
@@ -324,18 +299,7 @@ def test_the_exact_line_scales(lean, share, e, i, length):
     )
 
 
-# ------------------------------------------------------- tapered, embedded and joined
-
-
-@quick
-@given(st.floats(1e-6, 1), st.floats(1, 5))
-def test_a_taper_lies_between_the_column_of_its_tip_and_of_its_base(tip, s):
-    for power in (2, 4):
-        load = tapered_load_n(1, 1, tip, 1, power=power)
-        assert tip * PCR * (1 - 1e-12) <= load <= PCR * (1 + 1e-12)
-        assert tapered_load_n(1, 1, min(1, tip * 1.1), 1, power=power) >= load
-        assert_allclose(tapered_load_n(s, 2 * s, 2 * tip * s, s, power=power), 2 * load)
-    assert tapered_load_n(1, 1, tip, 1) <= tapered_load_n(1, 1, tip, 1, power=2) * (1 + 1e-12)
+# ---------------------------------------------------------------- embedded and bundled
 
 
 @quick
@@ -345,7 +309,7 @@ def test_a_bed_helps_and_a_long_column_forgets_its_length(e, i, k, length):
     long_load = foundation_load_n(e, i, k)
     assert load >= max(long_load, euler_load_n(e, i, length)) * (1 - 1e-12)
     assert_allclose(foundation_load_n(e, i, k, loaded_end="free"), long_load / 2)
-    wave = foundation_half_wave_mm(e, i, k)
+    wave = np.pi * (e * i / k) ** 0.25  # length of the half waves
     # a length of whole half waves buckles at the long column's load
     assert_allclose(foundation_load_n(e, i, k, 3 * wave), long_load)
     assert_allclose(foundation_load_n(e, i, k, 40.3 * wave), long_load, rtol=1e-3)
@@ -434,20 +398,6 @@ def test_many_glued_strands_are_a_solid_rod_with_gaps():
     )
 
 
-@quick
-@given(st.floats(0, 1e3), st.floats(10, 1e4), st.floats(1e2, 1e5), st.floats(1e2, 1e5))
-def test_a_seam_brings_parts_together_more_the_stiffer_and_longer_it_is(slip, length, e1, e2):
-    parts = (e1, e2), (500, 700), (4e3, 9e3), 30
-    pair = joined_parts(*parts, slip, length)
-    assert pair.loose_nmm2 <= pair.stiffness_nmm2 <= pair.glued_nmm2 * (1 + 1e-12)
-    assert -1e-12 <= pair.bond <= 1 + 1e-12
-    assert joined_parts(*parts, slip + 1, length).stiffness_nmm2 > pair.stiffness_nmm2
-    assert joined_parts(*parts, slip, 2 * length).bond >= pair.bond
-    turned = joined_parts((e2, e1), (700, 500), (9e3, 4e3), 30, slip, length)
-    assert_allclose([turned.loose_nmm2, turned.glued_nmm2], [pair.loose_nmm2, pair.glued_nmm2])
-    assert_allclose(turned.stiffness_nmm2, pair.stiffness_nmm2)  # either part may come first
-
-
 # ------------------------------------------------------------------------ thin tubes
 
 
@@ -475,14 +425,3 @@ def test_rings_give_with_the_cube_of_thinness_and_collapse_with_its_square(e, r,
     assert_allclose(strong / weak, 4)
     assert_allclose(ring_collapse_n_per_mm(s * e, s * r, s * t), s**2 * strong)
     assert ring_collapse_n_per_mm(e, r, t, closing_mm=0.1 * r) > strong
-
-
-@quick
-@given(st.floats(0, 89), st.floats(0.1, 1), st.floats(1, 1000), ratio)
-def test_a_leaning_plastic_tube_carries_less_and_less(lean, more, length, s):
-    assume(np.tan(np.radians(lean + more)) < length / 20)  # beyond it a stub is left to shear
-    here, further, mirrored = leaning_tube_collapse_n(60, 20, 1, length, [lean, lean + more, -lean])
-    assert further < here == mirrored <= 2 * np.pi * 20 * 60 / np.cos(np.radians(lean))
-    assert leaning_tube_collapse_n(60, 20, 1, 1.1 * length, lean) <= here
-    assert_allclose(leaning_tube_collapse_n(s * 60, 20, 1, length, lean), s * here)
-    assert_allclose(leaning_tube_collapse_n(60, s * 20, s, s * length, lean), s**2 * here)

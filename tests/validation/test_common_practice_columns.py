@@ -16,7 +16,6 @@ from hoofcalc.columns import (
     capacity_at_lean_n,
     euler_load_n,
     leaning_column,
-    leaning_tube_collapse_n,
     ring_collapse_n_per_mm,
     ring_side_stiffness,
     rod_section,
@@ -70,7 +69,6 @@ def test_a_leaning_tube_topples_its_top_with_the_lean():
 
 
 def test_the_reserve_of_a_paper_tube_falls_with_lean():
-    """Elastic to the first yield, and plastic to the fold: both fall all the way."""
     lean = np.linspace(0, 60, 61)
     radius, wall, modulus, strength = (x[:, np.newaxis] for x in paper_tubes())
     tube = tube_section(2 * radius + wall, wall)
@@ -83,9 +81,7 @@ def test_the_reserve_of_a_paper_tube_falls_with_lean():
         tube.outer_fibre_mm,
         np.minimum(strength, tube_axial_stress_mpa(modulus, radius, wall)),
     )
-    fold = leaning_tube_collapse_n(strength, radius, wall, 100.0, lean)
     assert (np.diff(first) < 0).all()
-    assert (np.diff(fold) < 0).all()
     assert (first[:, 10] < 0.7 * first[:, 0]).all()  # ten degrees cost a third and more
 
 
@@ -135,14 +131,3 @@ def test_a_glued_bundle_holds_more_than_its_strands_and_also_fails_once_it_leans
     assert (glued > 1.5 * loose).all()
     assert (np.diff(glued) < 0).all()
     assert glued[-1] < 0.5 * glued[0]
-
-
-def test_rankine_gordon_lies_below_crushing_and_below_buckling():
-    """Derived: steel of 250 MPa at slenderness 40, 80, 120: 207.876, 138.078, 88.534 MPa."""
-    from hoofcalc.columns import rankine_gordon_stress_mpa
-
-    slender = np.array([40, 80, 120])
-    stress = rankine_gordon_stress_mpa(200e3, 250.0, slender)
-    np.testing.assert_allclose(stress, [207.876, 138.078, 88.534], rtol=5e-6)
-    euler = np.pi**2 * 200e3 / slender**2
-    np.testing.assert_allclose(1 / stress, 1 / 250.0 + 1 / euler, rtol=1e-12)

@@ -7,7 +7,6 @@ book's (from memory) or derived from the book's formula by another route.
 from __future__ import annotations
 
 import numpy as np
-import pytest
 from numpy.testing import assert_allclose
 from scipy.optimize import brentq
 from scipy.special import ellipe, ellipk
@@ -16,12 +15,10 @@ from hoofcalc.columns import (
     bent_column,
     end_factor,
     euler_load_n,
-    foundation_half_wave_mm,
     foundation_load_n,
     leaning_column,
     rod_section,
     slenderness,
-    tapered_load_n,
     tube_axial_stress_mpa,
 )
 
@@ -91,43 +88,6 @@ def test_elastica_table_of_tip_angle_load_and_place():
     assert_allclose(ratio[0], 1 + np.radians(20) ** 2 / 8, rtol=3e-4)
 
 
-RATIOS = np.array([0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 1.0])
-
-
-def test_tapered_column_of_similar_sections():
-    """Article 2.14, n = 4: printed 1.202 1.505 1.710 1.870 2.002 2.116 (from memory)."""
-    factor = tapered_load_n(1, 1, RATIOS, 1)
-    assert_allclose(factor[:6], [1.202, 1.505, 1.710, 1.870, 2.002, 2.116], rtol=1e-3)
-    assert_allclose(
-        factor, [1.2030, 1.5051, 1.7101, 1.8698, 2.0023, 2.1166, 2.3084, 2.4674], atol=5e-5
-    )
-
-
-def test_tapered_column_of_four_strands():
-    """Article 2.14, n = 2, derived by another route (roots of the printed equation)."""
-    factor = tapered_load_n(1, 1, RATIOS, 1, power=2)
-    assert_allclose(
-        factor, [1.3497, 1.5912, 1.7638, 1.9034, 2.0227, 2.1282, 2.3108, 2.4674], atol=5e-5
-    )
-
-
-@pytest.mark.parametrize("ratio", [1e-4, 0.01, 0.37, 0.99])
-def test_taper_equations_in_the_form_of_the_book(ratio):
-    """Article 2.14: sin(bw) + b/(a+L) cos(bw) = 0, P = b^2 E I1 / a^4, and n = 2 likewise."""
-    q = ratio**0.25
-    a = q / (1 - q)
-    w = 1 / a - 1 / (a + 1)
-    b = brentq(lambda b: np.sin(b * w) + b / (a + 1) * np.cos(b * w), 1.5 / w, np.pi / w)
-    assert_allclose(tapered_load_n(1, 1, ratio, 1), b**2 * ratio / a**4, rtol=1e-9)
-    s = ratio**0.5
-    a = s / (1 - s)
-    w = np.log((a + 1) / a)
-    g = brentq(lambda g: np.sin(g * w) / 2 + g * np.cos(g * w), 1.5 / w, np.pi / w)
-    assert_allclose(
-        tapered_load_n(1, 1, ratio, 1, power=2), (g**2 + 0.25) * ratio / a**2, rtol=1e-8
-    )
-
-
 BED = [0, 1, 3, 5, 10, 20, 30, 50, 100, 200, 300, 500, 1000, 2000, 5000, 10000]
 REDUCED = [1, 0.927, 0.819, 0.741, 0.615, 0.483, 0.437, 0.406, 0.351, 0.286, 0.263, 0.235]
 REDUCED += [0.195, 0.165, 0.132, 0.110]
@@ -156,7 +116,6 @@ def test_strand_in_an_elastic_bed():
     args = 1000.0, strand.second_moment_mm4, 10.0
     assert_allclose(foundation_load_n(*args), 1.77245, rtol=1e-5)
     assert_allclose(foundation_load_n(*args) / strand.area_mm2, 56.42, rtol=1e-4)
-    assert_allclose(foundation_half_wave_mm(*args), 0.93524, rtol=1e-5)
     held = foundation_load_n(*args, length_mm=5.0)
     assert_allclose(held, 1.78837, rtol=1e-5)
     bare = foundation_load_n(1000.0, strand.second_moment_mm4, 0.0, length_mm=5.0)
