@@ -7,6 +7,9 @@ A column stands on its base, axis upright. A load that leans by `lean_deg` from
 the axis presses the column along and pushes its tip across; positive lean pushes
 the tip to the positive side. The load keeps its direction as the column bends
 (a dead load).
+
+Numbers must be finite and the shapes of arrays go together, or a ValueError names
+the argument that breaks it; what else is refused stands with each function.
 """
 
 from __future__ import annotations
@@ -100,7 +103,7 @@ def rod_section(diameter_mm: ArrayLike) -> Section:
     Raises
     ------
     ValueError
-        If the diameter is not above 0.
+        If `diameter_mm` is not above 0.
 
     References
     ----------
@@ -133,7 +136,8 @@ def tube_section(outer_diameter_mm: ArrayLike, wall_mm: ArrayLike) -> Section:
     Raises
     ------
     ValueError
-        If a size is not above 0, or the wall is thicker than half the diameter.
+        If `outer_diameter_mm` or `wall_mm` is not above 0, or `wall_mm` is above half the
+        diameter.
 
     References
     ----------
@@ -173,7 +177,7 @@ def rectangle_section(width_mm: ArrayLike, depth_mm: ArrayLike) -> Section:
     Raises
     ------
     ValueError
-        If a size is not above 0.
+        If `width_mm` or `depth_mm` is not above 0.
 
     References
     ----------
@@ -225,7 +229,8 @@ def bundle_section(count: ArrayLike, diameter_mm: ArrayLike, bond: ArrayLike) ->
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `count` is not a whole number from 1 to 100 000, `diameter_mm` is not above
+        0, or `bond` is not between 0 and 1.
 
     References
     ----------
@@ -278,7 +283,8 @@ def bundle_second_moment_mm4(count: ArrayLike, diameter_mm: ArrayLike, bond: Arr
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `count` is not a whole number from 1 to 100 000, `diameter_mm` is not above
+        0, or `bond` is not between 0 and 1.
 
     References
     ----------
@@ -319,7 +325,7 @@ def end_factor(ends: str, practical: bool = False) -> float:
     Raises
     ------
     ValueError
-        If the ends are not one of the six.
+        If `ends` is none of the six.
 
     References
     ----------
@@ -365,7 +371,7 @@ def slenderness(
     Raises
     ------
     ValueError
-        If an argument is not above 0.
+        If `length_mm`, `gyration_mm` or `end_factor` is not above 0.
 
     References
     ----------
@@ -414,7 +420,7 @@ def euler_load_n(
     Raises
     ------
     ValueError
-        If an argument is not above 0.
+        If `modulus_mpa`, `second_moment_mm4`, `length_mm` or `end_factor` is not above 0.
 
     References
     ----------
@@ -461,7 +467,7 @@ def johnson_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `modulus_mpa` or `yield_mpa` is not above 0, or `slenderness` is below 0.
 
     References
     ----------
@@ -508,7 +514,8 @@ def perry_robertson_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `modulus_mpa` or `yield_mpa` is not above 0, or `slenderness` or
+        `imperfection` is below 0.
 
     References
     ----------
@@ -572,8 +579,8 @@ def secant_peak_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the load is at or beyond the
-        buckling load.
+        If `force_n` is below 0, or at or beyond the buckling load; if `eccentricity_mm`
+        is below 0; if any other argument is not above 0.
 
     References
     ----------
@@ -723,8 +730,11 @@ def leaning_column(
     Raises
     ------
     ValueError
-        If an argument is outside its range or lacks its partner; if the column
-        buckles; if its tip moves more than a tenth of its length.
+        If `force_n` is below 0, large enough to buckle the column, or moves its tip by
+        more than a tenth of the length; if `lean_deg` is not between -180 and 180; if
+        any other argument is not above 0; if only one of `area_mm2` and
+        `outer_fibre_mm` is given, a strength without them, or `tension_strength_mpa`
+        without `strength_mpa`.
 
     References
     ----------
@@ -831,7 +841,7 @@ def capacity_at_lean_n(
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `lean_deg` is not between -90 and 90, or any other argument is not above 0.
 
     References
     ----------
@@ -953,7 +963,9 @@ def bent_column(
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `force_n` is below 0 or above 25 times the buckling load; if `lean_deg` is not
+        between -180 and 180; if `modulus_mpa`, `second_moment_mm4` or `length_mm` is
+        not above 0; if `count` is not one whole number of at least 2.
 
     References
     ----------
@@ -1074,7 +1086,10 @@ def foundation_load_n(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or a free column is too short.
+        If `modulus_mpa`, `second_moment_mm4` or `length_mm` is not above 0; if
+        `foundation_mpa` is below 0, or is 0 without a length or with a free end; if
+        `loaded_end` is neither "held" nor "free"; if `length_mm` is too short for a
+        free end.
 
     References
     ----------
@@ -1162,7 +1177,9 @@ def tube_axial_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument is outside its range.
+        If `modulus_mpa`, `radius_mm` or `wall_mm` is not above 0; if the radius is not 1
+        to 1500 times the wall; if `poisson` is not between 0 and 0.5; if `shell` is
+        none of the three.
 
     References
     ----------
@@ -1228,7 +1245,8 @@ def ring_side_stiffness(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the wall is thicker than the radius.
+        If `modulus_mpa`, `radius_mm`, `wall_mm` or `length_mm` is not above 0; if
+        `wall_mm` is above `radius_mm`; if `poisson` is not between 0 and 0.5.
 
     References
     ----------
@@ -1288,7 +1306,8 @@ def ring_collapse_n_per_mm(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the wall is thicker than the radius.
+        If `yield_mpa`, `radius_mm` or `wall_mm` is not above 0; if `wall_mm` is above
+        `radius_mm`; if `closing_mm` is below 0, or not below the diameter.
 
     References
     ----------
