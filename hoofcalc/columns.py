@@ -14,6 +14,7 @@ the argument that breaks it; what else is refused stands with each function.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -596,22 +597,13 @@ def secant_peak_stress_mpa(
     force = numbers("force_n", force_n, at_least=0, copy=False)
     offset = numbers("eccentricity_mm", eccentricity_mm, at_least=0, copy=False)
     area, fibre, gyration, length, modulus, factor = _above_zero(
+        {"force_n": force, "eccentricity_mm": offset},
         area_mm2=area_mm2,
         outer_fibre_mm=outer_fibre_mm,
         gyration_mm=gyration_mm,
         length_mm=length_mm,
         modulus_mpa=modulus_mpa,
         end_factor=end_factor,
-    )
-    together(
-        force_n=force,
-        area_mm2=area,
-        eccentricity_mm=offset,
-        outer_fibre_mm=fibre,
-        gyration_mm=gyration,
-        length_mm=length,
-        modulus_mpa=modulus,
-        end_factor=factor,
     )
     mean = force / area
     # half the effective length times k, k^2 = P / (E I)
@@ -754,6 +746,7 @@ def leaning_column(
     >>> column.peak_stress_mpa, column.utilisation
     (12.721, 0.2120)
     """
+    _refuse_half_a_section(area_mm2, outer_fibre_mm, strength_mpa, tension_strength_mpa)
     force, lean, modulus, second, length = _leaning_inputs(
         force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm
     )
@@ -764,31 +757,24 @@ def leaning_column(
     moment = cross * length * moment_factor
     tip = cross * length**3 / (modulus * second) * tip_factor
     _refuse_far_tip(tip, length, force, lean)
-
-    given = (area_mm2 is not None, outer_fibre_mm is not None)
-    if any(given) != all(given):
-        raise ValueError("area_mm2 and outer_fibre_mm must be given together")
-    if not any(given) and not (strength_mpa is None and tension_strength_mpa is None):
-        raise ValueError("a strength needs area_mm2 and outer_fibre_mm beside it")
-    if tension_strength_mpa is not None and strength_mpa is None:
-        raise ValueError("tension_strength_mpa needs strength_mpa, in compression, beside it")
-    share = load / (np.pi**2 / 4)
-    if area_mm2 is None or outer_fibre_mm is None:
-        return LeaningColumn(*_alike(axial, cross, moment, tip, share))
-    area, fibre = _above_zero(area_mm2=area_mm2, outer_fibre_mm=outer_fibre_mm)
-    together(force_n=moment, area_mm2=area, outer_fibre_mm=fibre)
-    bending = np.abs(moment) * fibre / second
-    pressed, pulled = bending + axial / area, bending - axial / area
-    peak = np.maximum(pressed, pulled)
-    if strength_mpa is None:
-        return LeaningColumn(*_alike(axial, cross, moment, tip, share, pressed, pulled, peak))
-    (strength,) = _above_zero(strength_mpa=strength_mpa)
-    pull_strength = strength
-    if tension_strength_mpa is not None:
-        (pull_strength,) = _above_zero(tension_strength_mpa=tension_strength_mpa)
-    together(force_n=pressed, strength_mpa=strength, tension_strength_mpa=pull_strength)
-    used = np.maximum(pressed / strength, pulled / pull_strength)
-    return LeaningColumn(*_alike(axial, cross, moment, tip, share, pressed, pulled, peak, used))
+    parts = [axial, cross, moment, tip, load / (np.pi**2 / 4)]
+    if area_mm2 is not None and outer_fibre_mm is not None:
+        area, fibre = _above_zero(
+            {"force_n": moment}, area_mm2=area_mm2, outer_fibre_mm=outer_fibre_mm
+        )
+        bending = np.abs(moment) * fibre / second
+        pressed, pulled = bending + axial / area, bending - axial / area
+        parts += [pressed, pulled, np.maximum(pressed, pulled)]
+        if strength_mpa is not None:
+            strength, pull_strength = _above_zero(
+                {"force_n": pressed},
+                strength_mpa=strength_mpa,
+                tension_strength_mpa=(
+                    strength_mpa if tension_strength_mpa is None else tension_strength_mpa
+                ),
+            )
+            parts.append(np.maximum(pressed / strength, pulled / pull_strength))
+    return LeaningColumn(*_alike(*parts))
 
 
 def capacity_at_lean_n(
@@ -858,6 +844,7 @@ def capacity_at_lean_n(
     """
     lean = np.radians(np.abs(numbers("lean_deg", lean_deg, at_least=-90, at_most=90, copy=False)))
     modulus, second, length, area, fibre, strength = _above_zero(
+        {"lean_deg": lean},
         modulus_mpa=modulus_mpa,
         second_moment_mm4=second_moment_mm4,
         length_mm=length_mm,
@@ -865,22 +852,14 @@ def capacity_at_lean_n(
         outer_fibre_mm=outer_fibre_mm,
         strength_mpa=strength_mpa,
     )
-    together(
-        lean_deg=lean,
-        modulus_mpa=modulus,
-        second_moment_mm4=second,
-        length_mm=length,
-        area_mm2=area,
-        outer_fibre_mm=fibre,
-        strength_mpa=strength,
-    )
     critical = np.pi**2 * modulus * second / (2 * length) ** 2
     # stress at the buckling load from pressing, and from bending without amplification
     pressing, bending = critical / area, critical * np.tan(lean) * length * fibre / second
     share = _share_at_strength(pressing / strength, bending / strength)
     if tension_strength_mpa is not None:
-        (pull_strength,) = _above_zero(tension_strength_mpa=tension_strength_mpa)
-        together(lean_deg=share, tension_strength_mpa=pull_strength)
+        (pull_strength,) = _above_zero(
+            {"lean_deg": share}, tension_strength_mpa=tension_strength_mpa
+        )
         share = np.minimum(
             share, _share_at_strength(-pressing / pull_strength, bending / pull_strength)
         )
@@ -980,7 +959,7 @@ def bent_column(
     >>> float(pole.along_mm[-1]), pole.tip_deflection_mm
     (167.81, 215.85)
     """
-    from scipy.special import ellipj, elliprd, elliprf
+    from scipy.special import ellipj, elliprd
 
     force, lean, modulus, second, length = np.broadcast_arrays(
         *_leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)
@@ -999,26 +978,9 @@ def bent_column(
     scale = np.minimum(loaded / 1e-3, 1.0) ** 2
     loaded = np.maximum(loaded, 1e-3)
     start = np.abs(lean)
-    room = np.pi - start
-
-    # The angle between line and load grows from `start` at the base to its largest at
-    # the tip like a pendulum's swing (Kirchhoff). The swing's time, an elliptic integral
-    # of p = sin(angle at the tip / 2), must be `loaded`: halve the turn of the tip.
-    # The integrals are taken in Carlson's symmetric form, because scipy's ellipkinc and
-    # ellipeinc are off by a tenth at isolated arguments.
-    low, high = np.zeros_like(room), room
-    for _ in range(60):
-        turn = (low + high) / 2
-        amplitude = np.arctan2(
-            np.sqrt(np.sin(turn / 2) * np.sin(start + turn / 2)),
-            np.sin(start / 2) * np.sin((room - turn) / 2),
-        )
-        sn, cn = np.sin(amplitude), np.cos(amplitude)
-        rest = np.sin((room - turn) / 2)  # sqrt(1 - p^2)
-        short = sn * elliprf(cn**2, cn**2 + (rest * sn) ** 2, 1.0) < loaded
-        low, high = np.where(short, turn, low), np.where(short, high, turn)
-    turn = high
-    p, rest = np.cos((room - turn) / 2), np.sin((room - turn) / 2)
+    turn = _tip_turn(start, loaded)
+    left = (np.pi - start - turn) / 2
+    p, rest = np.cos(left), np.sin(left)  # p^2 + rest^2 = 1
 
     # T&G 2.7 with time counted from the tip; scipy's elliptic functions take m = p^2.
     m, full = (p**2)[..., np.newaxis], loaded[..., np.newaxis]
@@ -1107,18 +1069,19 @@ def foundation_load_n(
     >>> foundation_load_n(1000.0, strand, 10.0, length_mm=5.0)
     1.7884
     """
-    modulus, second = _above_zero(modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4)
     choice("loaded_end", loaded_end, ("held", "free"))
-    bare = length_mm is not None and loaded_end == "held"
-    bed = numbers(
-        "foundation_mpa", foundation_mpa, at_least=0 if bare else None, above=None if bare else 0
+    bare = length_mm is not None and loaded_end == "held"  # may stand without a bed
+    least, above = (0, None) if bare else (None, 0)
+    bed = numbers("foundation_mpa", foundation_mpa, at_least=least, above=above, copy=False)
+    modulus, second = _above_zero(
+        {"foundation_mpa": bed}, modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4
     )
-    together(modulus_mpa=modulus, second_moment_mm4=second, foundation_mpa=bed)
-    if length_mm is None:
-        return plain((2 if loaded_end == "held" else 1) * np.sqrt(modulus * second * bed))
     stiff = modulus * second
-    (length,) = _above_zero(length_mm=length_mm)
-    together(foundation_mpa=bed, second_moment_mm4=stiff, length_mm=length)
+    if length_mm is None:
+        return plain((2 if loaded_end == "held" else 1) * np.sqrt(stiff * bed))
+    (length,) = _above_zero(
+        {"foundation_mpa": bed, "second_moment_mm4": stiff}, length_mm=length_mm
+    )
     lengths = length * (bed / stiff) ** 0.25
     if loaded_end == "free":
         refuse_where(
@@ -1194,11 +1157,10 @@ def tube_axial_stress_mpa(
     >>> tube_axial_stress_mpa(200e3, 200.0, 1.0)
     285.23
     """
-    modulus, radius, wall = _above_zero(
-        modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm
-    )
     nu = numbers("poisson", poisson, at_least=0, at_most=0.5, copy=False)
-    together(modulus_mpa=modulus, radius_mm=radius, wall_mm=wall, poisson=nu)
+    modulus, radius, wall = _above_zero(
+        {"poisson": nu}, modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm
+    )
     choice("shell", shell, ("pressed", "bent", "perfect"))
     thinness = numbers(
         "radius_mm over wall_mm", radius / wall, at_least=1, at_most=1500, copy=False
@@ -1258,11 +1220,14 @@ def ring_side_stiffness(
     >>> ring_side_stiffness(3000.0, 10.0, 1.0, length_mm=50.0)
     84.02
     """
-    modulus, radius, wall, length = _above_zero(
-        modulus_mpa=modulus_mpa, radius_mm=radius_mm, wall_mm=wall_mm, length_mm=length_mm
-    )
     nu = numbers("poisson", poisson, at_least=0, at_most=0.5, copy=False)
-    together(modulus_mpa=modulus, radius_mm=radius, wall_mm=wall, length_mm=length, poisson=nu)
+    modulus, radius, wall, length = _above_zero(
+        {"poisson": nu},
+        modulus_mpa=modulus_mpa,
+        radius_mm=radius_mm,
+        wall_mm=wall_mm,
+        length_mm=length_mm,
+    )
     _refuse_thick(radius, wall)
     bending = modulus * length * wall**3 / (12 * (1 - nu**2))
     return plain(bending / ((np.pi / 4 - 2 / np.pi) * radius**3))
@@ -1319,9 +1284,10 @@ def ring_collapse_n_per_mm(
     >>> 50.0 * ring_collapse_n_per_mm(60.0, 10.0, 1.0)
     300.0
     """
-    strength, radius, wall = _above_zero(yield_mpa=yield_mpa, radius_mm=radius_mm, wall_mm=wall_mm)
     closing = numbers("closing_mm", closing_mm, at_least=0, copy=False)
-    together(yield_mpa=strength, radius_mm=radius, wall_mm=wall, closing_mm=closing)
+    strength, radius, wall = _above_zero(
+        {"closing_mm": closing}, yield_mpa=yield_mpa, radius_mm=radius_mm, wall_mm=wall_mm
+    )
     _refuse_thick(radius, wall)
     force = strength * wall**2 / radius
     if long_tube:
@@ -1341,10 +1307,12 @@ def ring_collapse_n_per_mm(
 # ------------------------------------------------------------------ shared pieces
 
 
-def _above_zero(**values: ArrayLike) -> list[FloatArray]:
-    """The named values, each above 0, of shapes that go together."""
+def _above_zero(
+    beside: Mapping[str, FloatArray] | None = None, /, **values: ArrayLike
+) -> list[FloatArray]:
+    """The named values, each above 0, of shapes that go together with those `beside` them."""
     arrays = {name: numbers(name, value, above=0, copy=False) for name, value in values.items()}
-    together(**arrays)
+    together(**(beside or {}), **arrays)
     return list(arrays.values())
 
 
@@ -1393,9 +1361,10 @@ def _yield_over_euler(
     modulus_mpa: ArrayLike, yield_mpa: ArrayLike, slenderness: ArrayLike
 ) -> tuple[FloatArray, FloatArray]:
     """The strength, and its ratio to Euler's stress (zero for a column of no length)."""
-    modulus, strength = _above_zero(modulus_mpa=modulus_mpa, yield_mpa=yield_mpa)
     slender = numbers("slenderness", slenderness, at_least=0, copy=False)
-    together(modulus_mpa=modulus, yield_mpa=strength, slenderness=slender)
+    modulus, strength = _above_zero(
+        {"slenderness": slender}, modulus_mpa=modulus_mpa, yield_mpa=yield_mpa
+    )
     return strength, slender**2 * strength / modulus / np.pi**2
 
 
@@ -1410,16 +1379,26 @@ def _leaning_inputs(
     force = numbers("force_n", force_n, at_least=0, copy=False)
     lean = np.radians(numbers("lean_deg", lean_deg, at_least=-180, at_most=180, copy=False))
     modulus, second, length = _above_zero(
-        modulus_mpa=modulus_mpa, second_moment_mm4=second_moment_mm4, length_mm=length_mm
-    )
-    together(
-        force_n=force,
-        lean_deg=lean,
-        modulus_mpa=modulus,
-        second_moment_mm4=second,
-        length_mm=length,
+        {"force_n": force, "lean_deg": lean},
+        modulus_mpa=modulus_mpa,
+        second_moment_mm4=second_moment_mm4,
+        length_mm=length_mm,
     )
     return force, lean, modulus, second, length
+
+
+def _refuse_half_a_section(
+    area: ArrayLike | None,
+    fibre: ArrayLike | None,
+    strength: ArrayLike | None,
+    pull_strength: ArrayLike | None,
+) -> None:
+    if (area is None) != (fibre is None):
+        raise ValueError("area_mm2 and outer_fibre_mm must be given together")
+    if area is None and not (strength is None and pull_strength is None):
+        raise ValueError("a strength needs area_mm2 and outer_fibre_mm beside it")
+    if strength is None and pull_strength is not None:
+        raise ValueError("tension_strength_mpa needs strength_mpa, in compression, beside it")
 
 
 def _places(count: int) -> FloatArray:
@@ -1497,6 +1476,31 @@ def _share_at_strength(pressing: FloatArray, bending: FloatArray) -> FloatArray:
         # so little bending that rounding hides it leaves the buckling load, r = 1
         r = np.where(bending > 0, np.minimum(r - step, 1.0), r)
     return r
+
+
+def _tip_turn(start: FloatArray, loaded: FloatArray) -> FloatArray:
+    """How far the tip turns under a load that leans by `start`, from L sqrt(P / (E I)).
+
+    The angle between line and load grows from `start` at the base to its largest at
+    the tip like a pendulum's swing (Kirchhoff). The swing's time, an elliptic integral
+    of p = sin(angle at the tip / 2), must be `loaded`: halve the turn of the tip.
+    The integral is taken in Carlson's symmetric form, because scipy's ellipkinc is
+    off by a tenth at isolated arguments.
+    """
+    from scipy.special import elliprf
+
+    room = np.pi - start
+    low, high = np.zeros_like(room), room
+    for _ in range(60):
+        turn = (low + high) / 2
+        rest = np.sin((room - turn) / 2)  # sqrt(1 - p^2)
+        amplitude = np.arctan2(
+            np.sqrt(np.sin(turn / 2) * np.sin(start + turn / 2)), np.sin(start / 2) * rest
+        )
+        sn, cn = np.sin(amplitude), np.cos(amplitude)
+        short = sn * elliprf(cn**2, cn**2 + (rest * sn) ** 2, 1.0) < loaded
+        low, high = np.where(short, turn, low), np.where(short, high, turn)
+    return high
 
 
 def _refuse_thick(radius: FloatArray, wall: FloatArray) -> None:
