@@ -631,28 +631,23 @@ def _errors(
     frame_px: float,
 ) -> dict[str, float]:
     """Standard error of every measure, to first order in every placed pixel."""
-    base = {name: plane.to_mm(at[name]) for name in marks}
-    feet: list[dict[str, FloatArray]] = []
-    sizes = []
-    for name in (*_BY_WAY[placed.way], *marks):
-        if name not in at:  # from below no level is needed
-            continue
-        framing = name not in marks
-        spread = frame_px if framing else mark_px
-        sizes += [spread / np.sqrt(placed.times(name))] * 2
-        for axis in (0, 1):
-            for sign in (1.0, -1.0):
-                moved = at[name].copy()
-                moved[axis] += sign * _STEP_PX
-                if framing:
-                    other = _plane(placed, {**at, name: moved})
-                    foot = {mark: other.to_mm(at[mark]) for mark in marks}
-                else:
-                    foot = {**base, name: plane.to_mm(moved)}
-                feet.append(_on_the_ground(foot))
+    marks_px = np.array([at[name] for name in marks])
+    steps = _STEP_PX * np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
+    frame = _BY_WAY[placed.way]
+    by_frame = [
+        _plane(placed, {**at, name: at[name] + step}).to_mm(marks_px)
+        for name in frame
+        for step in steps
+    ]
+    one_by_one = np.eye(len(marks))[:, np.newaxis, :, np.newaxis] * steps[:, np.newaxis]
+    by_mark = plane.to_mm(marks_px + one_by_one).reshape(-1, len(marks), 2)
+    feet = np.concatenate([by_frame, by_mark])  # foot, landmark, right and up
     many = Profile.from_points(
-        facing=facing, **{mark: np.array([foot[mark] for foot in feet]) for mark in marks}
+        facing=facing, **_on_the_ground({mark: feet[:, k] for k, mark in enumerate(marks)})
     )
+    spread = np.array([frame_px] * len(frame) + [mark_px] * len(marks))
+    times = np.array([placed.times(name) for name in (*frame, *marks)])
+    sizes = np.repeat(spread / np.sqrt(times), 2)  # to the right and down
     found = {}
     for measure in EVERY_MEASURE:
         try:
@@ -660,7 +655,7 @@ def _errors(
         except ValueError:  # it needs a landmark that was not placed
             continue
         slope = (value[0::2] - value[1::2]) / (2 * _STEP_PX)
-        error = float(np.sqrt(np.sum((slope * np.array(sizes)) ** 2)))
+        error = float(np.sqrt(np.sum((slope * sizes) ** 2)))
         if error > 0:  # the line on the ground is level by what is assumed
             found[measure] = error
     return found
