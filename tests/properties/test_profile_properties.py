@@ -54,8 +54,9 @@ def test_measures_agree_with_each_other(foot):
     assert foot.toe_height_mm == pytest.approx(height)
     run = foot.heel_length_mm * np.cos(np.radians(foot.heel_angle_deg))
     assert foot.heel_overhang_mm == pytest.approx(run, abs=1e-9)
-    rises = foot.toe_height_mm > foot.heel_height_mm
-    assert (foot.coronet_angle_deg > 0) == rises
+    fall = foot.toe_height_mm - foot.heel_height_mm
+    # of a level hairline neither sign is sure
+    assert abs(fall) < 1e-9 or np.sign(foot.coronet_angle_deg) == np.sign(fall)
     again = Profile.from_measures(
         foot.toe_angle_deg,
         foot.heel_angle_deg,
