@@ -372,7 +372,7 @@ def test_truths_go_together(gait, limb):
     assert second - first == pytest.approx(1000 * truth.speed_m_s * truth.stride_s, abs=0.1)
 
 
-def test_feet_land_mostly_downward_at_walk_and_trot_more_forward_at_canter_and_nearly_flat():
+def test_the_angle_of_descent_grows_from_walk_to_trot_to_canter():
     """Common practice, no source."""
     descent = {step: datasets.track_truth(*step).descent_deg for step in STEPS}
     slow = [angle for (gait, _), angle in descent.items() if gait != "canter"]
