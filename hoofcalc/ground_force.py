@@ -29,15 +29,15 @@ from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray, Result
 
 __all__ = [
+    "DUTY_FACTORS",
+    "FORE_PAIR_SHARES",
     "IMPACT_PHASE_S",
-    "LEVEL_FORE_SHARE",
     "PEAK_ESTIMATE_ERROR",
+    "DutyFactorRange",
     "EstimateError",
     "GallopTiming",
     "StanceForce",
-    "fore_share",
     "gallop_timing",
-    "limb_peak_vertical_n",
     "limbs_of",
     "peak_vertical_n",
     "stance_force",
@@ -48,14 +48,70 @@ __all__ = [
 #: Johnston & Back 2006, Equine Veterinary Journal 38, 634-641, from memory, medium to low.
 IMPACT_PHASE_S = (0.030, 0.050)
 
-#: Part of the weight on the fore pair on level ground, and at ten per cent uphill: trot at
-#: 2.5-5 m/s. Dutto, Hoyt, Cogger & Wickler 2004, J Exp Biol 207, 3507-3514. Textbooks say 0.60;
-#: 0.50 has been measured at gallop (Self Davies 2019): give `fore_share` to see what hangs on it.
-LEVEL_FORE_SHARE = 0.57
-_UPHILL_FORE_SHARE, _UPHILL_GRADE_PERCENT = 0.52, 10.0
+#: Part of the weight on the fore pair on level ground, by gait. Trot: 57:43 at 2.5-5 m/s (Dutto,
+#: Hoyt, Cogger & Wickler 2004, J Exp Biol 207, 3507-3514, as quoted later); walk and canter take it
+#: over. Gallop: "approximated to 50:50, and is variable with speed" (Self Davies, Spence & Wilson
+#: 2019, J Exp Biol 222, jeb204107, force plates, 11.4 m/s, abstract); how it varies was not seen.
+#: Textbooks say 0.60.
+FORE_PAIR_SHARES = MappingProxyType({"walk": 0.57, "trot": 0.57, "canter": 0.57, "gallop": 0.50})
 
 #: A force below this part of its peak has no direction worth stating.
 _LOADED_PART = 0.05
+
+
+@dataclass(frozen=True)
+class DutyFactorRange:
+    """Duty factors published for a gait, and those that ``stance_force`` still takes.
+
+    Parameters
+    ----------
+    low, high : float
+        Lowest and highest published duty factor [-].
+    source : str
+        Who published them, and how sure that is.
+
+    References
+    ----------
+    Stands in `source`.
+
+    Examples
+    --------
+    >>> DUTY_FACTORS["trot"].low, DUTY_FACTORS["trot"].least, DUTY_FACTORS["trot"].most
+    (0.22, 0.165, 0.625)
+    """
+
+    low: float
+    high: float
+    source: str
+
+    @property
+    def least(self) -> float:
+        """Lowest duty factor taken, a quarter below the lowest published one (our choice) [-]."""
+        return 0.75 * self.low
+
+    @property
+    def most(self) -> float:
+        """Highest duty factor taken, a quarter above the highest published one (our choice) [-]."""
+        return 1.25 * self.high
+
+
+_USUAL = "Robilliard, Pfau & Wilson 2007, J Exp Biol 210, 187-197, and others, from memory"
+#: Duty factors by gait. What lies far outside them is no such gait, or a slip.
+DUTY_FACTORS = MappingProxyType(
+    {
+        "walk": DutyFactorRange(0.60, 0.65, _USUAL),
+        "trot": DutyFactorRange(
+            0.22, 0.50, f"high: {_USUAL}; low: 100 of 455 ms at 12 m/s, Drevemo et al. 1980, read"
+        ),
+        "canter": DutyFactorRange(0.30, 0.45, _USUAL),
+        "gallop": DutyFactorRange(
+            0.18,
+            0.33,
+            "low: 77 of 419 ms fore at 17 m/s, Witte, Hirst & Wilson 2006, read; high: hind at"
+            " 9 m/s, derived from figure 8 of Parsons, Pfau & Wilson 2008",
+        ),
+    }
+)
 
 
 @dataclass(frozen=True)
@@ -133,26 +189,33 @@ class _Limb:
 # Vertical shape. Walk: two humps with a dip to 0.72 of the peak (hump 0.3: our choice), the second
 # higher in front and the first behind (from memory, medium), by as much as makes the peak 1/1.13 of
 # the half-sine's; trot: 1/0.97 of it (both Witte et al. 2004). Canter and gallop: half-sine. In
-# canter the fore pair's share is split as 1/0.84 to 1/1.19, the published errors, which then come
-# out again; no such figure is known behind, so halves. Fore-aft. Trot: swing and net fit the four
-# peaks of Merkens et al. 1993 (at the duty factors at which its vertical peaks come out) within
-# 1.2 %, with *one* net for fore and hind, so that the stride's fore-aft impulses cancel.
-# Walk and gallop take over the trot's fore-aft numbers, an assumption. Canter: signs are
-# Merkens et al. 1993 (Am J Vet Res), sizes an assumption that sums to zero.
+# canter the fore pair's share is split as the measured peaks, 9.74 leading to 11.96 trailing
+# (McGuigan & Wilson 2003, table 2); the errors of Witte et al. 2004 put them further apart, at 0.71
+# instead of 0.81, and say that the difference falls with speed. Behind, no such figure is known:
+# halves. Fore-aft. Trot: swing and net fit the four peaks of Merkens et al. 1993 (at the duty
+# factors at which its vertical peaks come out) within 1.2 %, with *one* net for fore and hind, so
+# that the stride's fore-aft impulses cancel. Walk and gallop take over the trot's fore-aft numbers,
+# an assumption. Canter: signs are Merkens et al. 1993 (Am J Vet Res), sizes an assumption that sums
+# to zero.
+# Spread, at a known duty factor. Walk and trot: of the estimate's error (Witte et al. 2004).
+# Canter, fore: of that error (0.08 trailing, 0.19 leading) and the difference between the two
+# sources, in squares; behind: as the leading fore, an assumption. Gallop: leading and trailing limb
+# lie 9 % to each side (12.79 and 15.23 N/kg, McGuigan & Wilson 2003), a share of 0.57 instead of
+# 0.50 is worth 14 %, the estimate errs by 5 % at trot; in squares 0.17, rounded up.
 _SWING_FORE, _SWING_HIND, _NET = 0.0876, 0.0982, 0.00557
-_TRAIL = (1 / 0.84) / (1 / 0.84 + 1 / 1.19)
+_TRAIL = 11.96 / (11.96 + 9.74)
 _LIMBS = MappingProxyType(
     {
         ("walk", "fore"): _Limb("fore", 0.5, -0.0533, 0.3, _SWING_FORE, _NET, 0.042),
         ("walk", "hind"): _Limb("hind", 0.5, 0.0533, 0.3, _SWING_HIND, -_NET, 0.042),
         ("trot", "fore"): _Limb("fore", 0.5, 0.0, -0.0230, _SWING_FORE, _NET, 0.052),
         ("trot", "hind"): _Limb("hind", 0.5, 0.0, -0.0230, _SWING_HIND, -_NET, 0.052),
-        ("canter", "leading fore"): _Limb("fore", 1 - _TRAIL, 0.0, 0.0, _SWING_FORE, 0.025, 0.19),
-        ("canter", "trailing fore"): _Limb("fore", _TRAIL, 0.0, 0.0, _SWING_FORE, -0.020, 0.08),
-        ("canter", "leading hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, 0.015, 0.19),
-        ("canter", "trailing hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, -0.020, 0.19),
-        ("gallop", "fore"): _Limb("fore", 0.5, 0.0, 0.0, _SWING_FORE, _NET, 0.07),
-        ("gallop", "hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, -_NET, 0.08),
+        ("canter", "leading fore"): _Limb("fore", 1 - _TRAIL, 0.0, 0.0, _SWING_FORE, 0.025, 0.20),
+        ("canter", "trailing fore"): _Limb("fore", _TRAIL, 0.0, 0.0, _SWING_FORE, -0.020, 0.12),
+        ("canter", "leading hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, 0.015, 0.20),
+        ("canter", "trailing hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, -0.020, 0.20),
+        ("gallop", "fore"): _Limb("fore", 0.5, 0.0, 0.0, _SWING_FORE, _NET, 0.20),
+        ("gallop", "hind"): _Limb("hind", 0.5, 0.0, 0.0, _SWING_HIND, -_NET, 0.20),
     }
 )
 _GAITS = ("walk", "trot", "canter", "gallop")
@@ -175,8 +238,9 @@ class StanceForce:
     mean_fore_aft_n : float or array, shape (...)
         The same of the fore-aft force [N].
     spread : float
-        Standard deviation of the peak from one stance to another and one horse to another, as
-        part of the peak [-].
+        Standard deviation of the peak at a known mass and duty factor, from one stance, horse and
+        published source to another, as part of the peak [-]. Not in it: the error of the duty
+        factor that was given.
 
     References
     ----------
@@ -264,7 +328,8 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     mass_kg : float or array
         Mass carried, rider and tack included [kg].
     duty_factor : float or array
-        Part of the stride on the ground, between 0 and 1 [-].
+        Part of the stride on the ground, between 0 and 1 [-]. No gait is known here, so any is
+        taken; ``stance_force`` refuses what does not fit its gait.
     pair_share : float or array
         Part of the weight carried by the fore or hind pair, both limbs together [-].
 
@@ -276,7 +341,8 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     Raises
     ------
     ValueError
-        If the mass is not positive, or duty factor or share is not between 0 and 1.
+        If `mass_kg` is not above 0, `duty_factor` not above 0 and below 1, `pair_share` not above 0
+        and at most 1, or the shapes do not go together.
 
     References
     ----------
@@ -288,95 +354,22 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     >>> peak_vertical_n(500.0, 0.4, 0.57)
     5489.6
     """
-    share = _inputs.numbers("pair_share", pair_share, above=0, at_most=1, copy=False)
-    return _half_sine_peak(mass_kg, duty_factor, np.pi / 4, pair_share=share)
-
-
-def limb_peak_vertical_n(
-    mass_kg: ArrayLike, duty_factor: ArrayLike, limb_share: ArrayLike
-) -> Result:
-    """Peak vertical force on one limb, from the duty factor and the share of that *limb*.
-
-    The same estimate as ``peak_vertical_n`` for limbs that do not share alike. Give a pair's share
-    here and the force comes out twice too high.
-
-    Parameters
-    ----------
-    mass_kg : float or array
-        Mass carried, rider and tack included [kg].
-    duty_factor : float or array
-        Part of the stride on the ground, between 0 and 1 [-].
-    limb_share : float or array
-        Part of the weight carried by this one limb [-].
-
-    Returns
-    -------
-    float or array
-        Peak vertical force [N].
-
-    Raises
-    ------
-    ValueError
-        If the mass is not positive, or duty factor or share is not between 0 and 1.
-
-    References
-    ----------
-    Impulse of half a sine, (2/pi) F beta T, equal to share m g T; Alexander et al. 1979, Journal
-    of Zoology 189, 135-144.
-
-    Examples
-    --------
-    >>> limb_peak_vertical_n(500.0, 0.4, 0.285)
-    5489.6
-    """
-    share = _inputs.numbers("limb_share", limb_share, above=0, at_most=1, copy=False)
-    return _half_sine_peak(mass_kg, duty_factor, np.pi / 2, limb_share=share)
-
-
-def fore_share(grade_percent: ArrayLike = 0.0) -> Result:
-    """Part of the weight on the fore pair, on the level and uphill.
-
-    A straight line between the two published points. Only the share changes with grade here: the
-    curves of ``stance_force`` keep the fore-aft balance of level ground.
-
-    Parameters
-    ----------
-    grade_percent : float or array
-        Uphill grade, 0 to 10; 10 is 1 up in 10 along [percent].
-
-    Returns
-    -------
-    float or array
-        Part of the weight on the fore pair [-].
-
-    Raises
-    ------
-    ValueError
-        If the grade is not between 0 and 10: nothing is published downhill or steeper.
-
-    References
-    ----------
-    Dutto, Hoyt, Cogger & Wickler 2004, Journal of Experimental Biology 207, 3507-3514 (trot,
-    2.5-5 m/s): 57:43 on the level, 52:48 at 10 %. The line between is our choice.
-
-    Examples
-    --------
-    >>> fore_share(10.0)
-    0.52
-    """
-    grade = _inputs.numbers(
-        "grade_percent", grade_percent, at_least=0, at_most=_UPHILL_GRADE_PERCENT
+    mass, beta, share = _inputs.together(
+        mass_kg=_inputs.numbers("mass_kg", mass_kg, above=0, copy=False),
+        duty_factor=_inputs.numbers("duty_factor", duty_factor, above=0, below=1, copy=False),
+        pair_share=_inputs.numbers("pair_share", pair_share, above=0, at_most=1, copy=False),
     )
-    drop = (LEVEL_FORE_SHARE - _UPHILL_FORE_SHARE) / _UPHILL_GRADE_PERCENT
-    return _inputs.plain(LEVEL_FORE_SHARE - drop * grade)
+    return _inputs.plain(np.pi / 4 * GRAVITY_M_S2 * mass * share / beta)
 
 
 def gallop_timing(speed_m_s: ArrayLike, pair: str) -> GallopTiming:
     """Stance and stride time at a gallop, from the speed.
 
     Between the published ends the stance falls as a power of speed, the rest of the stride in
-    a straight line; leading and trailing limb are pooled as in the source. For other gaits no
-    figures by speed are held here: measure the duty factor.
+    a straight line; leading and trailing limb are pooled as in the source. Horses differ: six
+    others stood about a fifth longer in front at 9 to 13 m/s (Parsons, Pfau & Wilson 2008, figure
+    3), which makes the peaks a sixth lower. For other gaits no figures by speed are held here:
+    measure the duty factor.
 
     Parameters
     ----------
@@ -393,13 +386,14 @@ def gallop_timing(speed_m_s: ArrayLike, pair: str) -> GallopTiming:
     Raises
     ------
     ValueError
-        If the speed is outside 9 to 17 m/s, or the pair is not "fore" or "hind".
+        If `speed_m_s` is not between 9 and 17, or `pair` is not "fore" or "hind".
 
     References
     ----------
     Witte, Hirst & Wilson 2006, Journal of Experimental Biology 209, 4389-4397, abstract: at 9 and
     17 m/s stance 131 and 77 ms fore, 143 and 94 ms hind; protraction 364 and 342 ms fore, 355 and
     326 ms hind. (The labels of the fits under its figure 3 look exchanged and are not used.)
+    Parsons, Pfau & Wilson 2008, Journal of Experimental Biology 211, 935-944, figure 3, caption.
 
     Examples
     --------
@@ -434,7 +428,7 @@ def limbs_of(gait: str) -> tuple[str, ...]:
     Raises
     ------
     ValueError
-        If the gait is none of these.
+        If `gait` is none of these.
 
     References
     ----------
@@ -455,7 +449,7 @@ def stance_force(
     mass_kg: ArrayLike,
     duty_factor: ArrayLike,
     moments: ArrayLike | None = None,
-    fore_share: ArrayLike = LEVEL_FORE_SHARE,
+    fore_share: ArrayLike | None = None,
 ) -> StanceForce:
     """Vertical and fore-aft force on one foot through a stance, at constant speed on level ground.
 
@@ -466,14 +460,26 @@ def stance_force(
     zero in every gait, so that the stride neither gains nor loses speed: fore limbs brake on
     balance, hind limbs push; in canter the leading limbs brake and the trailing limbs push.
 
-    How sure: trot peaks follow Merkens et al. 1993 within 1.2 % fore-aft, and vertically (11.59 and
-    10.21 N/kg) at duty factors 0.391 fore and 0.335 hind; at equal duty factors the peaks
-    would share as 57:43, not as the 53:47 measured: a share of peaks is not a share of weight.
-    Vertical and braking peak at different moments, so that the force leans further than the ratio
-    of the peaks says (trot, fore: 8 degrees at the braking peak, where 1.13/11.59 is 5.6). The
-    fore-aft curves of walk and gallop are the trot's taken over, and canter's sizes assumed:
-    trust their signs only. ``spread`` is derived from the published errors (fore limbs; canter
-    hind and gallop: taken over, or the published range). The impact phase is not in the curves.
+    How sure, vertically, held against what others found, fore limbs, in N/kg:
+
+    - walk: 6.16 +/- 0.53 measured on the force plate; here 6.27 at a duty factor of 0.62.
+    - trot: 11.59 fore and 10.21 hind measured; here at duty factors 0.391 and 0.335. At equal duty
+      factors the peaks would share as 57:43, not as the 53:47 measured: a share of peaks is not a
+      share of weight.
+    - canter: 9.74 +/- 1.40 leading and 11.96 +/- 0.66 trailing measured; the ratio of the two is
+      taken over. Others found the two further apart; the difference falls with speed.
+    - gallop at 11.4 m/s: 13.6 leading and 14.0 trailing measured on force plates; 16.1 predicted by
+      others from the duty factor with a share of 0.57; 12.8 leading and 15.2 trailing at 12 m/s
+      predicted from the angle of the fetlock on a treadmill. Here 16.7 with the times of
+      ``gallop_timing`` and 14.1 with those of the second study named there; a share of 0.57 would
+      make it 19.0.
+
+    Fore-aft: trot peaks follow Merkens et al. 1993 within 1.2 %. Vertical and braking peak at
+    different moments, so that the force leans further than the ratio of the peaks says (trot,
+    fore: 8 degrees at the braking peak, where 1.13/11.59 is 5.6). The fore-aft curves of walk and
+    gallop are the trot's taken over, canter's sizes assumed: trust their signs only. ``spread``
+    is derived from the published errors (hind limbs at canter and gallop: taken over). The impact
+    phase is not in the curves.
 
     Parameters
     ----------
@@ -485,11 +491,13 @@ def stance_force(
     mass_kg : float or array, shape (...)
         Mass carried, rider and tack included [kg].
     duty_factor : float or array, shape (...)
-        Part of the stride on the ground, of this limb [-].
+        Part of the stride on the ground, of this limb [-]; inside the range of ``DUTY_FACTORS``
+        for the gait, widened by a quarter to each side.
     moments : array, shape (k,), optional
         Part of the stance gone by, between 0 and 1 [-]; default 101 moments from 0 to 1.
-    fore_share : float or array, shape (...)
-        Part of the weight on the fore pair [-]; the function of the same name gives it uphill.
+    fore_share : float or array, shape (...), optional
+        Part of the weight on the fore pair [-]; left out, ``FORE_PAIR_SHARES`` of the gait.
+        Up a slope of 10 % it was 0.52 at trot (Dutto et al. 2004).
 
     Returns
     -------
@@ -499,16 +507,19 @@ def stance_force(
     Raises
     ------
     ValueError
-        If gait or limb is unknown, the mass is not positive, duty factor or share is not between
-        0 and 1, or a moment is outside the stance.
+        If `gait` or `limb` is unknown, `mass_kg` not above 0, `duty_factor` not one of that gait,
+        `fore_share` not above 0 and below 1, `moments` not a row of numbers from 0 to 1, or the
+        shapes do not go together.
 
     References
     ----------
     Shape of the vertical force: Alexander 1984, International Journal of Robotics Research 3(2),
     49-59 (first and third sine, from memory). Sizes: Witte, Knill & Wilson 2004, J Exp Biol 207,
-    3639-3648; Merkens, Schamhardt, van Osch & van den Bogert 1993, Equine Vet J 25, 134-137 (trot)
-    and Merkens et al. 1993, Am J Vet Res 54, 670-674 (signs at canter); Witte, Hirst & Wilson 2006,
-    J Exp Biol 209, 4389-4397 (gallop). The fit to them is our own.
+    3639-3648; McGuigan & Wilson 2003, J Exp Biol 206, 1325, table 2 (walk, canter) and abstract
+    (gallop); Merkens, Schamhardt, van Osch & van den Bogert 1993, Equine Vet J 25, 134-137 (trot)
+    and Merkens et al. 1993, Am J Vet Res 54, 670-674 (signs at canter). Gallop: Self Davies, Spence
+    & Wilson 2019, J Exp Biol 222, jeb204107, abstract; Parsons, Pfau & Wilson 2008, J Exp Biol 211,
+    935-944, figure 8; Witte, Hirst & Wilson 2006, J Exp Biol 209, 4389-4397. The fit is our own.
 
     Examples
     --------
@@ -522,8 +533,13 @@ def stance_force(
     shape = _LIMBS[gait, _inputs.choice("limb", limb, known)]
     mass, beta, fore = _inputs.together(
         mass_kg=_inputs.numbers("mass_kg", mass_kg, above=0),
-        duty_factor=_inputs.numbers("duty_factor", duty_factor, above=0, below=1),
-        fore_share=_inputs.numbers("fore_share", fore_share, above=0, below=1),
+        duty_factor=_duty_factor_of(gait, duty_factor),
+        fore_share=_inputs.numbers(
+            "fore_share",
+            FORE_PAIR_SHARES[gait] if fore_share is None else fore_share,
+            above=0,
+            below=1,
+        ),
     )
     if moments is None:
         moments = np.linspace(0, 1, 101)
@@ -553,6 +569,19 @@ def stance_force(
     )
 
 
+def _duty_factor_of(gait: str, duty_factor: ArrayLike) -> FloatArray:
+    """The duty factor, if it can be one of that gait."""
+    beta = _inputs.numbers("duty_factor", duty_factor, above=0, below=1)
+    known = DUTY_FACTORS[gait]
+    _inputs.refuse_where(
+        (beta < known.least) | (beta > known.most),
+        f"duty_factor must be between {known.least:.3g} and {known.most:.3g} for a {gait}, where "
+        f"{known.low:.2f} to {known.high:.2f} is published (got {{beta:g}})",
+        beta=beta,
+    )
+    return beta
+
+
 def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     """Lean of the ground force from the vertical, positive backward (braking).
 
@@ -575,7 +604,7 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     Raises
     ------
     ValueError
-        If the vertical force is not above zero.
+        If `vertical_n` is not above 0, a force is not finite, or the shapes do not go together.
 
     References
     ----------
@@ -591,15 +620,3 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
         fore_aft_n=_inputs.numbers("fore_aft_n", fore_aft_n, copy=False),
     )
     return _inputs.plain(np.degrees(np.arctan2(fore_aft, vertical)))
-
-
-def _half_sine_peak(
-    mass_kg: ArrayLike, duty_factor: ArrayLike, factor: float, **share: FloatArray
-) -> Result:
-    """factor m g share / beta."""
-    mass, beta, part = _inputs.together(
-        mass_kg=_inputs.numbers("mass_kg", mass_kg, above=0, copy=False),
-        duty_factor=_inputs.numbers("duty_factor", duty_factor, above=0, below=1, copy=False),
-        **share,
-    )
-    return _inputs.plain(factor * GRAVITY_M_S2 * mass * part / beta)

@@ -7,11 +7,10 @@ import pytest
 
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc.ground_force import (
+    DUTY_FACTORS,
+    FORE_PAIR_SHARES,
     IMPACT_PHASE_S,
-    LEVEL_FORE_SHARE,
-    fore_share,
     gallop_timing,
-    limb_peak_vertical_n,
     limbs_of,
     peak_vertical_n,
     stance_force,
@@ -19,6 +18,8 @@ from hoofcalc.ground_force import (
 )
 
 GAITS = ("walk", "trot", "canter", "gallop")
+#: A duty factor that fits the gait.
+USUAL = {"walk": 0.62, "trot": 0.40, "canter": 0.36, "gallop": 0.22}
 LIMBS = [(gait, limb) for gait in GAITS for limb in limbs_of(gait)]
 # Gauss-Legendre on 0..1: exact for these entire functions to rounding with 40 points
 NODES, WEIGHTS = np.polynomial.legendre.leggauss(40)
@@ -32,16 +33,17 @@ def limb_count(gait, limb):
 
 @pytest.mark.parametrize(("gait", "limb"), LIMBS)
 def test_the_impulse_over_the_stance_is_the_mean_times_its_time(gait, limb):
-    force = stance_force(gait, limb, 523.0, 0.37, NODES)
+    force = stance_force(gait, limb, 523.0, USUAL[gait], NODES)
     assert force.vertical_n @ WEIGHTS == pytest.approx(force.mean_vertical_n, rel=1e-13)
     size = np.abs(force.fore_aft_n).max()
     assert force.fore_aft_n @ WEIGHTS == pytest.approx(force.mean_fore_aft_n, abs=1e-13 * size)
 
 
 @pytest.mark.parametrize("gait", GAITS)
-@pytest.mark.parametrize("share", [0.45, LEVEL_FORE_SHARE, 0.6])
+@pytest.mark.parametrize("share", [None, 0.45, 0.57, 0.6])
 def test_the_stances_of_a_stride_carry_the_weight_and_keep_the_speed(gait, share):
-    mass, stride, beta = 523.0, 0.71, {"fore": 0.37, "hind": 0.33}
+    mass, stride = 523.0, 0.71
+    beta = {"fore": 1.05 * USUAL[gait], "hind": 0.95 * USUAL[gait]}
     up = forward = 0.0
     for limb in limbs_of(gait):
         duty = beta[limb.split()[-1]]
@@ -56,7 +58,7 @@ def test_the_stances_of_a_stride_carry_the_weight_and_keep_the_speed(gait, share
 
 @pytest.mark.parametrize(("gait", "limb"), LIMBS)
 def test_the_ground_pushes_and_never_pulls(gait, limb):
-    force = stance_force(gait, limb, 500.0, 0.4, np.linspace(0, 1, 2001))
+    force = stance_force(gait, limb, 500.0, USUAL[gait], np.linspace(0, 1, 2001))
     assert force.vertical_n[0] == force.vertical_n[-1] == 0
     assert (force.vertical_n[1:-1] > 0).all()
     # braking comes before push-off, in every limb that does both
@@ -66,14 +68,15 @@ def test_the_ground_pushes_and_never_pulls(gait, limb):
 
 @pytest.mark.parametrize(("gait", "limb"), LIMBS)
 def test_the_curve_peaks_near_the_estimate(gait, limb):
-    share = LEVEL_FORE_SHARE if "fore" in limb else 1 - LEVEL_FORE_SHARE
-    peak = stance_force(gait, limb, 500.0, 0.4).peak_vertical_n
-    assert peak == pytest.approx(peak_vertical_n(500.0, 0.4, share), rel=0.22)
+    share = FORE_PAIR_SHARES[gait] if "fore" in limb else 1 - FORE_PAIR_SHARES[gait]
+    peak = stance_force(gait, limb, 500.0, USUAL[gait]).peak_vertical_n
+    assert peak == pytest.approx(peak_vertical_n(500.0, USUAL[gait], share), rel=0.13)
 
 
 def test_walk_has_two_humps_and_the_others_one():
     for gait, limb in LIMBS:
-        rise = np.diff(stance_force(gait, limb, 500.0, 0.6, np.linspace(0, 1, 1001)).vertical_n)
+        force = stance_force(gait, limb, 500.0, USUAL[gait], np.linspace(0, 1, 1001))
+        rise = np.diff(force.vertical_n)
         tops = np.count_nonzero((rise[:-1] > 0) & (rise[1:] <= 0))
         assert tops == (2 if gait == "walk" else 1)
 
@@ -120,10 +123,6 @@ def test_tilt_signs_and_limits():
             tilt_deg(nothing, 10.0)
 
 
-def test_a_pair_share_is_twice_a_limb_share():
-    assert peak_vertical_n(500.0, 0.4, 0.57) == limb_peak_vertical_n(500.0, 0.4, 0.285)
-
-
 def test_half_the_contact_time_doubles_the_force():
     assert peak_vertical_n(500.0, 0.2, 0.57) == pytest.approx(
         2 * peak_vertical_n(500.0, 0.4, 0.57), rel=1e-14
@@ -135,12 +134,41 @@ def test_a_rider_counts_by_mass():
     assert both / horse == pytest.approx(580 / 500)
 
 
-def test_share_falls_uphill_in_a_straight_line_and_stops_there():
-    assert fore_share() == 0.57
-    assert fore_share([0.0, 5.0, 10.0]) == pytest.approx([0.57, 0.545, 0.52])
-    for grade in (-1.0, 11.0):
-        with pytest.raises(ValueError, match="grade_percent must be between 0 and 10"):
-            fore_share(grade)
+@pytest.mark.parametrize(("gait", "limb"), LIMBS)
+@pytest.mark.parametrize("mean", [1, -1])
+def test_a_duty_factor_that_is_no_such_gait_is_refused(gait, limb, mean):
+    """A quarter beyond the published range is taken, more is not."""
+    known = DUTY_FACTORS[gait]
+    edge = known.most if mean > 0 else known.least
+    assert known.least == pytest.approx(0.75 * known.low)
+    assert known.most == pytest.approx(1.25 * known.high)
+    assert stance_force(gait, limb, 500.0, edge).peak_vertical_n > 0
+    with pytest.raises(
+        ValueError, match=f"for a {gait}, where {known.low:.2f} to {known.high:.2f}"
+    ):
+        stance_force(gait, limb, 500.0, edge + mean * 1e-3)
+
+
+def test_a_trot_of_0_95_and_a_walk_of_0_15_are_refused_in_words():
+    """Both were taken silently once."""
+    for gait, duty, words in (
+        ("trot", 0.95, r"between 0\.165 and 0\.625 for a trot, where 0\.22 to 0\.50 is published"),
+        ("walk", 0.15, r"between 0\.45 and 0\.812 for a walk, where 0\.60 to 0\.65 is published"),
+    ):
+        with pytest.raises(ValueError, match=rf"duty_factor must be {words} \(got {duty}\)"):
+            stance_force(gait, "fore", 500.0, duty)
+    with pytest.raises(ValueError, match=r"\(got 0\.95\), at index 1"):
+        stance_force("trot", "fore", 500.0, [0.4, 0.95])
+
+
+def test_gallop_is_the_gait_that_shares_evenly_and_is_the_least_sure():
+    assert FORE_PAIR_SHARES["gallop"] == 0.5
+    assert {FORE_PAIR_SHARES[gait] for gait in ("walk", "trot", "canter")} == {0.57}
+    for limb in ("fore", "hind"):
+        assert stance_force("gallop", limb, 500.0, 0.22).spread >= 0.2
+    assert stance_force("gallop", "fore", 500.0, 0.22).vertical_n == pytest.approx(
+        stance_force("gallop", "hind", 500.0, 0.22).vertical_n
+    )
 
 
 def test_the_impact_phase_is_a_short_part_of_a_trot_stance():
@@ -163,7 +191,6 @@ def test_the_impact_phase_is_a_short_part_of_a_trot_stance():
         (lambda: stance_force("trot", "fore", 500.0, 0.4, None, 1.0), "fore_share must be above"),
         (lambda: stance_force("trot", "fore", [1.0, 2], [0.4] * 3), "shapes do not go together"),
         (lambda: peak_vertical_n(500.0, 0.4, 57.0), "pair_share must be above 0 and at most 1"),
-        (lambda: limb_peak_vertical_n(500.0, 0.4, -0.1), "limb_share must be above 0"),
         (lambda: gallop_timing(5.0, "fore"), "speed_m_s must be between 9 and 17"),
         (lambda: gallop_timing(10.0, "left"), "pair must be one of 'fore', 'hind'"),
         (lambda: limbs_of("amble"), "gait must be one of"),

@@ -35,8 +35,9 @@ from hoofcalc.figures.scene import (
 )
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.ground_force import (
+    DUTY_FACTORS,
+    FORE_PAIR_SHARES,
     IMPACT_PHASE_S,
-    LEVEL_FORE_SHARE,
     PEAK_ESTIMATE_ERROR,
     gallop_timing,
     peak_vertical_n,
@@ -88,6 +89,8 @@ def compute(
     film = _film(gait, limb)
     unseen = aloft and not film["filmed"]
     now = np.clip(moment, 0.0, 1.0)
+    known = DUTY_FACTORS[gait]
+    asked, duty_factor = duty_factor, float(np.clip(duty_factor, known.least, known.most))
     force = stance_force(gait, limb, mass_kg, duty_factor, np.concatenate([_MOMENTS, _FAN, [now]]))
     up, aside = force.vertical_n, force.fore_aft_n
     many = len(_MOMENTS)
@@ -95,7 +98,7 @@ def compute(
     loaded = not aloft and bool(force.loaded[-1])
 
     pair = "fore" if limb.endswith("fore") else "hind"
-    share = LEVEL_FORE_SHARE if pair == "fore" else 1 - LEVEL_FORE_SHARE
+    share = FORE_PAIR_SHARES[gait] if pair == "fore" else 1 - FORE_PAIR_SHARES[gait]
     estimate = float(peak_vertical_n(mass_kg, duty_factor, share))
     error = PEAK_ESTIMATE_ERROR.get(gait)
     if gait == "canter" and pair == "fore":
@@ -176,6 +179,8 @@ def compute(
         "lands_deg": film["descent_deg"],
         "in_impact": not aloft and moment * stance_s <= IMPACT_PHASE_S[1],
         "usual": film["usual"],
+        "duty_factor": duty_factor,
+        "no_such_gait": asked != duty_factor,
     }
 
 
@@ -228,7 +233,12 @@ def sentence(values: Values, results: Results) -> str:
             says.append("The impact falls here and is not in these curves: do not trust this yet.")
     says.append(_about_the_peak(values, results))
     low, high = results["usual"]
-    if not low <= duty <= high:
+    if results["no_such_gait"]:
+        says.append(
+            f"(A {values['gait']} with a duty factor of {duty:g} is not known: drawn for "
+            f"{results['duty_factor']:.3g}. Usual: {low:.2f} to {high:.2f}.)"
+        )
+    elif not low <= duty <= high:
         says.append(f"(Usual at {values['gait']}: {low:.2f} to {high:.2f}.)")
     return " ".join(says)
 
@@ -348,8 +358,14 @@ def _travel_deg(film: Results, moment: float) -> float:
 def _about_the_peak(values: Values, results: Results) -> str:
     """What the duty factor says of the peak, and how far off that is."""
     says = (
-        f"Duty factor {values['duty_factor']:g} says peak {_digits(results['estimate_n'])}\u00a0N; "
+        f"Duty factor {results['duty_factor']:.3g} says peak "
+        f"{_digits(results['estimate_n'])}\u00a0N; "
     )
+    if values["gait"] == "gallop":
+        return (
+            f"{says}weight is shared evenly between front and hind here, and published peaks at "
+            "one speed lie up to a fifth apart."
+        )
     if not results["measured_n"]:
         return f"{says}how far off that is here nobody has published."
     low, _, high = results["measured_n"]

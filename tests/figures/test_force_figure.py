@@ -133,6 +133,11 @@ def test_the_ends_of_the_stance_have_no_direction_and_the_impact_is_said() -> No
 def test_an_unusual_duty_factor_and_a_peak_above_the_picture_are_said() -> None:
     assert "Usual at trot: 0.35 to 0.50" in at(duty_factor=0.6).sentence
     assert "Usual" not in at(duty_factor=0.4).sentence
+    assert "drawn for" not in at(duty_factor=0.6).sentence
+    told = at("Walk, fore", duty_factor=0.2)
+    assert "A walk with a duty factor of 0.2 is not known: drawn for 0.45." in told.sentence
+    drawn = at("Walk, fore", duty_factor=0.45)
+    assert told.results["peak_n"] == pytest.approx(drawn.results["peak_n"])
     results = at("Gallop, fore", mass_kg=700).results
     assert results["vertical"][:, 1].max() == _HIGHEST_N
     assert len(results["beyond_at"]) == 1
@@ -146,6 +151,7 @@ def test_gallop_has_no_path_and_says_so() -> None:
     assert not len(frame.results["path"])
     assert not len(frame.results["foot_wall"])
     assert "no film of a gallop" in frame.sentence
+    assert "shared evenly between front and hind" in frame.sentence
 
 
 def test_the_words_on_questions_agree_with_the_library() -> None:

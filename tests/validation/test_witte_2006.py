@@ -64,17 +64,21 @@ def test_peak_at_17_m_s(pair, share, formula, published, low, high):
     assert peak == pytest.approx(formula, abs=0.1)
     assert peak == pytest.approx(published, rel=0.05)
     assert low < peak < high
-    force = stance_force("gallop", pair, 1.0, beta)
+    # the curve takes their share only when told to
+    force = stance_force("gallop", pair, 1.0, beta, fore_share=0.57)
     assert force.peak_vertical_n == pytest.approx(peak, rel=1e-12)
-    # the curve's stated spread is half the published range
-    assert force.spread == pytest.approx((high - low) / 2 / published, abs=0.005)
+    # their range is that of one estimate among nine horses, and not its error
+    assert force.spread > 2 * (high - low) / 2 / published
 
 
 def test_an_even_share_moves_the_peaks_by_as_much_as_the_sources_differ():
     """Derived: with 50:50, as measured at gallop by others, 21.0 and 17.2 N/kg at 17 m/s."""
     fore, hind = (gallop_timing(17.0, pair).duty_factor for pair in ("fore", "hind"))
-    assert peak_vertical_n(1.0, fore, 0.5) == pytest.approx(21.0, abs=0.1)
-    assert peak_vertical_n(1.0, hind, 0.5) == pytest.approx(17.2, abs=0.1)
+    for pair, duty, peak in (("fore", fore, 21.0), ("hind", hind, 17.2)):
+        assert peak_vertical_n(1.0, duty, 0.5) == pytest.approx(peak, abs=0.1)
+        assert stance_force("gallop", pair, 1.0, duty).peak_vertical_n == pytest.approx(
+            peak, abs=0.1
+        )
 
 
 @pytest.mark.parametrize(("pair", "share", "peak"), [("fore", 0.57, 16.6), ("hind", 0.43, 11.5)])
