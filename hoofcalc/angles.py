@@ -1,7 +1,9 @@
 """Angles between lines and vectors, what a camera does to them, and how sure they are.
 
-Angles of lines are measured from the ground: 0 is flat, 90 upright. A wall that
-leans back at 50 degrees is 50; a wall past upright is more than 90.
+Angles of lines are measured from the ground and opened to the back, as the foot is
+measured: 0 is flat, 90 upright. A wall that leans back at 50 degrees is 50; a wall past
+upright, leaning forward, is more than 90. Forward is the first coordinate; in a picture of
+a foot that looks to the left, turn its sign.
 """
 
 from __future__ import annotations
@@ -26,28 +28,30 @@ _LARGEST_ERROR_SHARE = 0.2
 
 
 def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
-    """Angle of the line from `start` to `end` above the ground.
+    """Angle of the line from `start` to `end` above the ground, opened to the back.
 
-    It does not matter whether the line runs forward or back: a hoof wall that
-    rises backward has the same slope as a ramp that rises forward.
+    A wall that rises backward at 53 degrees is 53; one that leans forward past
+    upright at 104 is 104, as `Profile` says too. Taken from its other end, the
+    line has the same size of slope with a minus sign.
 
     Parameters
     ----------
     start, end : points, shape (..., 2)
-        The ends of the line, along the ground and up [mm]. Any one unit of
-        length serves. Shapes broadcast.
+        The ends of the line, forward and up [mm]. Any one unit of length serves.
+        Shapes broadcast.
 
     Returns
     -------
     float or array, shape (...)
-        Slope [degrees], -90 to 90; positive when `end` is higher than `start`,
-        0 for a flat line, 90 for an upright one.
+        Slope [degrees], above -180 and below 180; positive when `end` is higher
+        than `start`, 0 for a flat line, 90 for an upright one, more than 90 for
+        one that rises forward.
 
     Raises
     ------
     ValueError
-        If a point does not have two coordinates, or `start` and `end` are the
-        same point, which has no slope.
+        If `start` or `end` does not hold two finite coordinates, the two are the
+        same point, which has no slope, or the shapes do not go together.
 
     References
     ----------
@@ -55,8 +59,8 @@ def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
 
     Examples
     --------
-    >>> slope_deg((0, 0), (-30, 40))
-    53.130
+    >>> slope_deg((0, 0), (-30, 40)), slope_deg((0, 0), (10, 40))
+    (53.130, 104.036)
     >>> slope_deg((0, 40), (30, 0))
     -53.130
     """
@@ -70,7 +74,9 @@ def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
         x=a[..., 0],
         y=a[..., 1],
     )
-    return plain(np.degrees(np.arctan2(rise, np.abs(run))))
+    # a line that falls is seen from its other end; a flat one has slope 0 either way
+    back = np.where(rise == 0, np.abs(run), np.where(rise < 0, run, -run))
+    return plain(np.degrees(np.arctan2(rise, back)))
 
 
 def between_deg(u: ArrayLike, v: ArrayLike) -> Result:
@@ -92,8 +98,8 @@ def between_deg(u: ArrayLike, v: ArrayLike) -> Result:
     Raises
     ------
     ValueError
-        If the vectors do not both have two or both have three coordinates, or
-        if one of them has no length.
+        If `u` and `v` do not both have two or both have three finite coordinates,
+        if one of them has no length, or if the shapes do not go together.
 
     References
     ----------
@@ -168,7 +174,8 @@ def apparent_slope_deg(
     Raises
     ------
     ValueError
-        If an angle is outside its range.
+        If `true_deg` is not from -180 to 180, `yaw_deg` or `look_down_deg` not
+        above -90 and below 90, or the shapes do not go together.
 
     References
     ----------
@@ -218,7 +225,8 @@ def true_slope_deg(
     Raises
     ------
     ValueError
-        If an angle is outside its range.
+        If `apparent_deg` is not from -180 to 180, `yaw_deg` or `look_down_deg` not
+        above -90 and below 90, or the shapes do not go together.
 
     References
     ----------
@@ -265,8 +273,9 @@ def slope_error_deg(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the point error is more than a
-        fifth of the length.
+        If `point_error_mm` is below 0 or more than a fifth of `length_mm`,
+        `length_mm` not above 0, `point_count` not a whole number of 2 or more, or
+        the shapes do not go together.
 
     References
     ----------
@@ -322,8 +331,9 @@ def between_error_deg(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the point error is more than a
-        fifth of a line's length.
+        If `point_error_mm` is below 0 or more than a fifth of `first_mm` or
+        `second_mm`, a length is not above 0, `shared_vertex_deg` not from 0 to
+        180, or the shapes do not go together.
 
     References
     ----------
@@ -374,7 +384,8 @@ def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:
     Raises
     ------
     ValueError
-        If the distance is not above 0, or the thing is at or behind the camera.
+        If `distance_mm` is not above 0, `behind_mm` is at or behind the camera, or
+        the shapes do not go together.
 
     References
     ----------

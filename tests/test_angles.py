@@ -15,6 +15,7 @@ from hoofcalc.angles import (
     slope_error_deg,
     true_slope_deg,
 )
+from hoofcalc.profile import Profile
 
 
 @pytest.mark.parametrize(
@@ -24,13 +25,15 @@ from hoofcalc.angles import (
         ((-10, 0), 0),
         ((0, 10), 90),
         ((0, -10), -90),
-        ((10, 10), 45),
+        ((10, 10), 135),
         ((-10, 10), 45),
-        ((-10, -10), -45),
+        ((10, -10), -45),
+        ((-10, -10), -135),
         ((-30, 40), 53.130102),
+        ((10, 40), 104.036243),
     ],
 )
-def test_slope_is_measured_from_the_ground_whichever_way_the_line_runs(end, slope):
+def test_slope_is_measured_from_the_ground_at_the_back_of_the_line(end, slope):
     assert_allclose(slope_deg((0, 0), end), slope, rtol=1e-8)
     assert type(slope_deg((0, 0), end)) is float
 
@@ -41,7 +44,26 @@ def test_slope_depends_on_the_line_not_on_where_it_lies():
 
 def test_slopes_of_many_lines_from_one_point():
     ends = np.array([[[3, 4], [-3, 4]], [[1, 0], [0, 2]]])
-    assert_allclose(slope_deg((0, 0), ends), [[53.1301, 53.1301], [0, 90]], atol=1e-4)
+    assert_allclose(slope_deg((0, 0), ends), [[126.8699, 53.1301], [0, 90]], atol=1e-4)
+
+
+@pytest.mark.parametrize("lean", [-30, -10, 0, 14, 40, 75])
+def test_slope_and_profile_have_one_convention(lean):
+    """A wall past upright is more than 90 in both (104 was folded to 76 once)."""
+    up = np.array([np.sin(np.radians(lean)), np.cos(np.radians(lean))])
+    toe, heel = np.array([100.0, 0.0]), np.array([0.0, 0.0])
+    foot = Profile(
+        toe_ground=toe,
+        toe_coronet=toe + 80 * up,
+        heel_ground=heel,
+        heel_coronet=heel + 40 * up,
+    )
+    slope = slope_deg(foot.toe_ground, foot.toe_coronet)
+    assert slope == pytest.approx(90 + lean)
+    assert slope == pytest.approx(foot.toe_angle_deg)
+    assert slope_deg(foot.heel_ground, foot.heel_coronet) == pytest.approx(foot.heel_angle_deg)
+    # and the view of a camera keeps it on the same side of upright
+    assert (apparent_slope_deg(slope, 20) > 90) == (lean > 0)
 
 
 def test_a_point_is_not_a_line():

@@ -67,7 +67,8 @@ def cases(n: int, rng: np.random.Generator) -> dict:
 
     def bare_slope(a, b):
         d = b - a
-        return np.degrees(np.arctan2(d[:, 1], np.abs(d[:, 0])))
+        back = np.where(d[:, 1] < 0, d[:, 0], -d[:, 0])
+        return np.degrees(np.arctan2(d[:, 1], back))
 
     def bare_shell(e, r, t):
         return (1 - 0.901 * (1 - np.exp(-np.sqrt(r / t) / 16))) * e * t / (r * np.sqrt(2.73))

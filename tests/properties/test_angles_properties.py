@@ -27,12 +27,14 @@ def real(v):
 
 
 @given(point, point)
-def test_slope_turns_its_sign_with_the_line_and_mirrors_unchanged(a, b):
+def test_slope_turns_its_sign_with_the_line_and_goes_past_upright_in_the_mirror(a, b):
     assume(real(np.subtract(a, b)))
     slope = slope_deg(a, b)
-    assert -90 <= slope <= 90
+    assert -180 < slope < 180
+    assert np.sign(slope) == np.sign(b[1] - a[1])
     assert_allclose(slope_deg(b, a), -slope, atol=1e-9)
-    assert_allclose(slope_deg((-a[0], a[1]), (-b[0], b[1])), slope, atol=1e-9)
+    mirrored = slope_deg((-a[0], a[1]), (-b[0], b[1]))
+    assert_allclose(abs(mirrored), 180 - abs(slope) if slope else 0, atol=1e-9)
 
 
 @given(vector, vector, st.floats(0.01, 100), st.floats(-180, 180))
