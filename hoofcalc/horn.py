@@ -28,9 +28,6 @@ __all__ = [
     "horn_at",
     "kink_stress_mpa",
     "modulus_at_deg",
-    "poisson_at_deg",
-    "rosen_bound_mpa",
-    "shear_modulus_at_deg",
     "strength_at_deg",
     "strength_ratio",
 ]
@@ -148,7 +145,7 @@ def modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     Raises
     ------
     ValueError
-        If the angle is not finite or the shapes do not go together.
+        If `obliquity_deg` is not finite or its shape does not go with the horn's.
 
     References
     ----------
@@ -162,89 +159,10 @@ def modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     12418.1
     """
     s2, c2 = _sine_cosine_squared(horn, obliquity_deg)
-    return plain(1.0 / _compliance(horn, s2, c2))
-
-
-def _compliance(horn: Horn, s2: FloatArray, c2: FloatArray) -> FloatArray:
-    """1/Ex = c^4/E1 + s^4/E2 + (1/G12 - 2 nu12/E1) s^2 c^2 (Jones Eq. 2.97)."""
+    # 1/Ex = c^4/E1 + s^4/E2 + (1/G12 - 2 nu12/E1) s^2 c^2 (Jones Eq. 2.97)
     mixed = 1.0 / horn.shear_mpa - 2.0 * horn.poisson / horn.along_mpa
-    return c2 * (c2 * (1.0 / horn.along_mpa) + s2 * mixed) + s2 * s2 * (1.0 / horn.across_mpa)
-
-
-def shear_modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
-    """Shear modulus of the sheet in axes turned from its tubules.
-
-    Parameters
-    ----------
-    horn : Horn
-        The sheet; its fields may be arrays.
-    obliquity_deg : float or array
-        Angle between the axes of shear and the tubules [degrees].
-
-    Returns
-    -------
-    float or array
-        Shear modulus [MPa], the broadcast shape of the arguments.
-
-    Raises
-    ------
-    ValueError
-        If the angle is not finite or the shapes do not go together.
-
-    References
-    ----------
-    Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6, Eq. 2.97
-    (number from memory).
-
-    Examples
-    --------
-    >>> sheet = Horn(181000, 10300, 7170, 0.28, 1500, 1500, 40, 246, 68)
-    >>> shear_modulus_at_deg(sheet, [0, 45, 90])
-    array([7170. , 9460.2, 7170. ])
-    """
-    s2, c2 = _sine_cosine_squared(horn, obliquity_deg)
-    inverse = 1.0 / horn.shear_mpa
-    # 1/Gxy = 2 (2/E1 + 2/E2 + 4 nu12/E1 - 1/G12) s^2 c^2 + (s^4 + c^4)/G12
-    mixed = (2.0 + 4.0 * horn.poisson) / horn.along_mpa + 2.0 / horn.across_mpa - inverse
-    return plain(1.0 / (2.0 * mixed * s2 * c2 + (s2 * s2 + c2 * c2) * inverse))
-
-
-def poisson_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
-    """Poisson's ratio of the sheet, pulled or pressed at an angle to its tubules.
-
-    Parameters
-    ----------
-    horn : Horn
-        The sheet; its fields may be arrays.
-    obliquity_deg : float or array
-        Angle between the load and the tubules [degrees]: 0 along, 90 across.
-
-    Returns
-    -------
-    float or array
-        Contraction square to the load per stretch along it [-].
-
-    Raises
-    ------
-    ValueError
-        If the angle is not finite or the shapes do not go together.
-
-    References
-    ----------
-    Jones R.M., Mechanics of Composite Materials, 2nd ed., 1999, Sec. 2.6, Eq. 2.97
-    (number from memory).
-
-    Examples
-    --------
-    >>> sheet = Horn(181000, 10300, 7170, 0.28, 1500, 1500, 40, 246, 68)
-    >>> poisson_at_deg(sheet, 60)
-    0.097826
-    """
-    s2, c2 = _sine_cosine_squared(horn, obliquity_deg)
-    # nu_xy = Ex [(nu12/E1)(s^4 + c^4) - (1/E1 + 1/E2 - 1/G12) s^2 c^2]
-    mixed = 1.0 / horn.along_mpa + 1.0 / horn.across_mpa - 1.0 / horn.shear_mpa
-    drawn_in = horn.poisson / horn.along_mpa * (s2 * s2 + c2 * c2) - mixed * s2 * c2
-    return plain(drawn_in / _compliance(horn, s2, c2))
+    compliance = c2 * (c2 * (1.0 / horn.along_mpa) + s2 * mixed) + s2 * s2 * (1.0 / horn.across_mpa)
+    return plain(1.0 / compliance)
 
 
 def strength_at_deg(
@@ -257,7 +175,9 @@ def strength_at_deg(
 
     The same as `strength_ratio` for a stress of 1 MPa along x and tubules at the
     obliquity; see there for what each criterion means and where it misleads. The
-    default is the smooth one that never overshoots in off-axis compression.
+    default is smooth, and off the axis it never exceeds "max_stress": that holds
+    where the strength in shear is at most the strength along, and it refuses
+    other sheets, where it would (up to several times).
 
     Parameters
     ----------
@@ -279,9 +199,9 @@ def strength_at_deg(
     Raises
     ------
     ValueError
-        If the angle is not finite, criterion or sense is not one of those named,
-        the shapes do not go together, or "tsai_hill" is asked of a sheet at
-        least twice as strong across as along.
+        If `obliquity_deg` is not finite, `criterion` or `sense` is not one of those
+        named, the shapes do not go together, or "tsai_hill" is asked of a sheet at
+        least twice as strong across as along, or stronger in shear than along.
 
     References
     ----------
@@ -326,7 +246,8 @@ def strength_ratio(
       that fits its sign; the limit in the product of the two normal stresses
       goes by the sign of the one across (Kaw's modified form). The form that
       takes the tension limits whatever the sign differs by half for a sheet much
-      stronger pressed than pulled.
+      stronger pressed than pulled. Pulled or pressed both along and across at
+      once, the product lets it exceed the limits of the single stresses.
     - "tsai_wu": one smooth surface through all limits, F12 = -0.5 sqrt(F11 F22).
       In compression off the axis of a sheet much stronger pressed than pulled
       across, it overshoots the limits of the single stresses by up to half (carbon-epoxy
@@ -358,10 +279,12 @@ def strength_ratio(
     Raises
     ------
     ValueError
-        If an argument is not finite, the shapes do not go together, the criterion
-        is not one of those named, or "tsai_hill" is asked of a sheet at least
-        twice as strong across as along (pressed or pulled), for which its surface
-        does not close and some stresses would never fail.
+        If a stress or `fibre_deg` is not finite, the shapes do not go together,
+        `criterion` is not one of those named, or "tsai_hill" is asked of a sheet
+        at least twice as strong across as along (pressed or pulled), for which its
+        surface does not close and some stresses would never fail, or of one
+        stronger in shear than along, for which a single push off the axis would
+        exceed the limits of the single stresses.
 
     References
     ----------
@@ -371,7 +294,7 @@ def strength_ratio(
     Materials, 2nd ed., CRC 2006, Sec. 2.8. Tsai S.W., Wu E.M., "A general theory
     of strength for anisotropic materials", J. Composite Materials 5 (1971) 58-80.
     Hashin Z., "Failure criteria for unidirectional fiber composites", J. Applied
-    Mechanics 47 (1980) 329-334. Pages from memory.
+    Mechanics 47 (1980) 329-334. Azzi and Tsai's pages from memory.
 
     Examples
     --------
@@ -426,6 +349,13 @@ def _used(
             f"tsai_hill needs across_{sense}_mpa below twice along_{sense}_mpa"
             " (got {across:g} and {along:g}); take another criterion",
             across=across_limit,
+            along=along_limit,
+        )
+        refuse_where(
+            np.greater(horn.shear_strength_mpa, along_limit),
+            f"tsai_hill needs shear_strength_mpa at most along_{sense}_mpa"
+            " (got {shear:g} and {along:g}); take another criterion",
+            shear=horn.shear_strength_mpa,
             along=along_limit,
         )
     # Kaw 2006 Sec. 2.8: (s1/X1)^2 - (s1/X2)(s2/X2) + (s2/Y)^2 + (t/S)^2 = 1/R^2,
@@ -507,8 +437,17 @@ _CONTRAST = {
 _HEEL_CONTRAST = (1.35, 1.0, 1.69)
 _POISSON = (0.35, 0.30, 0.40)
 # Strength of wet wall 17 MPa at 280 MPa modulus, 31 at 850 (slow and fast pull, Kasapi & Gosline
-# 1996, from memory), as a power of the modulus.
+# 1996, from memory), as a power of the modulus of the whole wall: through the thickness it does not
+# change, though the modulus falls from 560 to 300 MPa (Kasapi & Gosline 1997, pulled wet).
 _STRENGTH_POWER = float(np.log(31 / 17) / np.log(850 / 280))
+# White line, its own: yield in bending 5.6 +/- 1.7 MPa (Wagner 2001, from memory), taken as of wet
+# horn: at 30 % water, at 100 % humidity.
+_WHITE_LINE_STRENGTH = (5.6, 5.6 - 1.7, 5.6 + 1.7)
+_WET_WATER, _WET_HUMIDITY = np.asarray(30.0), np.asarray(100.0)
+_THIRD_TO_DOUBLE = (1.0, 1.0 / 3.0, 2.0)
+# How far the strength along may be off. Sole and frog lie below the moduli at which the power law
+# was read; of the white line it would say 1.7 times what is measured.
+_STRENGTH_DOUBT = {"sole": _THIRD_TO_DOUBLE, "frog": _THIRD_TO_DOUBLE}
 
 
 # What a result rests on, by what was asked for.
@@ -527,8 +466,11 @@ _PUBLISHED = {
     "heel": "Heel beams bend 45 % more across the tubules than toe beams (Goodman & Haggis 2008).",
     "contrast": "Tubules and the horn between are alike in the middle wall, 0.47 and 0.08 GPa in"
     " the inner wall (Kasapi & Gosline 1999); fully wet, the order may turn round (Huang 2019).",
-    "always": "Wet wall bears 17 MPa pulled slowly and 31 MPa pulled fast, at moduli of 280 and 850"
-    " MPa (Kasapi & Gosline 1996, from memory).",
+    "strength": "Wet wall bears 17 MPa pulled slowly and 31 MPa pulled fast, at moduli of 280 and"
+    " 850 MPa (Kasapi & Gosline 1996, from memory), outside as much as inside (Kasapi & Gosline"
+    " 1997).",
+    "strength of white_line": "The innermost white layer yields at 5.6 +/- 1.7 MPa in bending, the"
+    " outer wall at 19.4 +/- 2.6 (Wagner 2001, from memory).",
 }
 _ASSUMED = {
     "humidity": "Dry horn is spread upwards as wet horn is. Regions and places differ by the same"
@@ -543,9 +485,23 @@ _ASSUMED = {
     "contrast": "Sheet of outer wall, sole and frog: contrast 1, as middle wall; of inner wall and"
     " white line: 2.",
     "given contrast": "The contrast is the one given, without a spread.",
-    "always": "Strengths follow from the moduli by one power law; pressed as pulled; shear the"
-    " smaller over sqrt(3). Across, pressed and in shear nothing is measured. Shear modulus by"
-    " Huber's rule. Poisson's ratio 0.3 to 0.4, as models of the hoof take it.",
+    "strength": "Strength of the wall follows from its modulus by one power law, whatever the depth"
+    " in the wall.",
+    "strength of white_line": "The yield of white line is that of wet horn; drier horn bears more"
+    " by the power law of the wall. What breaks it is not measured.",
+    "strength of sole": "Strength of sole and frog was never found measured: it follows the power"
+    " law of the wall, far below the moduli at which that was read.",
+    "always": "Pressed as pulled; shear the smaller over sqrt(3). Across, pressed and in shear"
+    " nothing is measured. Shear modulus by Huber's rule. Poisson's ratio 0.3 to 0.4, as models of"
+    " the hoof take it.",
+}
+
+
+#: Which of the sentences on strength hold for a region that is not wall.
+_STRENGTH_WORDS = {
+    "white_line": "strength of white_line",
+    "sole": "strength of sole",
+    "frog": "strength of sole",
 }
 
 
@@ -609,13 +565,16 @@ def horn_at(
       much, for its greater bending across.
     - shear: no figure; from the two moduli by Huber's rule, half to double.
     - Poisson's ratio: 0.35 (models of the hoof take 0.3 to 0.4; not measured).
-    - strength: 17 to 31 MPa for wet wall pulled slowly and fast, spread to other
-      moistures and regions as the same power of the modulus as between those
-      two. Pressed as pulled, across by the same power of its own modulus, shear
-      the smaller of the two over sqrt(3). None of these three is published: the
-      band runs from half to double along, from a third to double across and in
-      shear. Cracks run least easily up the tubules (Bertram & Gosline 1986), so
-      across may be the tougher; trimmers find it the weaker.
+    - strength of the wall: 17 to 31 MPa for wet wall pulled slowly and fast, spread
+      to other moistures and places as the same power of the wall's modulus as
+      between those two, and alike from outside to inside, as measured. White
+      line: its own, 5.6 MPa when wet (yield in bending). Sole and frog: none
+      measured, so by the power law of the wall. Pressed as pulled, across by the
+      same power of the contrast, shear the smaller of the two over sqrt(3). None
+      of these three is published: the band runs from half to double along (sole
+      and frog from a third), from a third to double across and in shear. Cracks
+      run least easily up the tubules (Bertram & Gosline 1986), so across may be
+      the tougher; trimmers find it the weaker.
 
     Short loads and slow creep are not told apart beyond the band: fast loading
     (a trot) belongs in its upper half, standing in its lower.
@@ -645,15 +604,16 @@ def horn_at(
     Raises
     ------
     ValueError
-        If not exactly one of humidity and water is given, if it lies outside the
-        published range, if region or place is not one of those named, if a place
-        or a humidity is asked for sole or frog, or if contrast is not above 0.
+        If not exactly one of `humidity_percent` and `water_percent` is given, if it
+        lies outside the published range, if `region` or `place` is not one of those
+        named, if `place` or `humidity_percent` is asked for sole or frog, if
+        `contrast` is not above 0, or if the shapes do not go together.
 
     References
     ----------
     Bertram J.E.A., Gosline J.M. 1986, J. Exp. Biol. 125, 29-47, and 1987, 130,
-    121-136. Kasapi M.A., Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, and
-    1999, 202, 377-391. Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836.
+    121-136. Kasapi M.A., Gosline J.M. 1996, J. Exp. Biol. 199, 1133-1146, 1997,
+    200, 1639-1659, and 1999, 202, 377-391. Douglas J.E. et al. 1996, J. Exp. Biol. 199, 1829-1836.
     Hinterhofer C. et al. 1997, Pferdeheilkunde 13, 319-328. Hinterhofer C.,
     Stanek C., Binder K. 1998, Berl. Munch. Tierarztl. Wschr. 111, 217-221. Wagner
     I.P., Hood D.M., Hogan H.A. 2001, Am. J. Vet. Res. 62, 745-751. Goodman A.M.,
@@ -684,10 +644,10 @@ def horn_at(
                 " give water_percent"
             )
         moisture = numbers("humidity_percent", humidity_percent, at_least=0, at_most=100)
-        base = _by_humidity(moisture)
+        base, wet = _by_humidity(moisture), _by_humidity(_WET_HUMIDITY)
     elif water_percent is not None and humidity_percent is None:
         moisture = numbers("water_percent", water_percent, at_least=10, at_most=35)
-        base = _by_water(moisture, tissue)
+        base, wet = _by_water(moisture, tissue), _by_water(_WET_WATER, tissue)
     else:
         raise ValueError(
             "exactly one of humidity_percent (of the air) and water_percent (of the horn) is needed"
@@ -713,14 +673,18 @@ def horn_at(
     spread = (1.0, across[1] / across[0], across[2] / across[0])
     in_shear = _times(_times((shear, shear, shear), spread), _HALF_TO_DOUBLE)
 
-    along_limit, across_limit = _strength(along), _strength(across)
+    along_limit = _times(
+        _strength_along(base, wet, region),
+        _to_power(_PLACES[place or "toe"]),
+    )
+    across_limit = _times(along_limit, _to_power((1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1])))
     # von Mises: the weaker limit over sqrt(3)
     a, b, c = (
         np.minimum(*pair) / np.sqrt(3.0) for pair in zip(along_limit, across_limit, strict=True)
     )
-    along_limit = _times(along_limit, _HALF_TO_DOUBLE)
-    across_limit = _times(across_limit, (1.0, 1.0 / 3.0, 2.0))
-    shear_limit = _times((a, b, c), (1.0, 1.0 / 3.0, 2.0))
+    along_limit = _times(along_limit, _STRENGTH_DOUBT.get(region, _HALF_TO_DOUBLE))
+    across_limit = _times(across_limit, _THIRD_TO_DOUBLE)
+    shear_limit = _times((a, b, c), _THIRD_TO_DOUBLE)
     central, low, high = (
         Horn(e1, e2, g, nu, x, x, y, y, s)
         for e1, e2, g, nu, x, y, s in zip(
@@ -732,6 +696,7 @@ def horn_at(
         region,
         place or "toe",
         "contrast" if contrast is None else "given contrast",
+        _STRENGTH_WORDS.get(region, "strength"),
         "always",
     )
     published = tuple(_PUBLISHED[part] for part in used if part in _PUBLISHED)
@@ -749,9 +714,19 @@ def _times(first: _Spread, second: _Spread) -> _Spread:
     return central, central * np.exp(-down), central * np.exp(up)
 
 
-def _strength(modulus: _Spread) -> _Spread:
-    """Strength by the power law through the slow and the fast pull of wet wall."""
-    central, low, high = (17.0 * (value / 280.0) ** _STRENGTH_POWER for value in modulus)
+def _to_power(ratio: _Spread) -> _Spread:
+    """What a ratio of moduli, and its edges, make of the strength."""
+    central, low, high = (value**_STRENGTH_POWER for value in ratio)
+    return central, low, high
+
+
+def _strength_along(base: _Spread, wet: _Spread, region: str) -> _Spread:
+    """Strength along the tubules at the toe, from the modulus of the whole wall, sole or frog."""
+    if region == "white_line":  # its own; where drier than wet, more by the power law
+        drier = (base[0] / wet[0]) ** _STRENGTH_POWER
+        central, low, high = (drier * value for value in _WHITE_LINE_STRENGTH)
+    else:
+        central, low, high = (17.0 * (value / 280.0) ** _STRENGTH_POWER for value in base)
     return central, low, high
 
 
@@ -831,9 +806,10 @@ def kink_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument lies outside the limits above, the model is not one of
-        those named, a remote shear is given to "budiansky_fleck", or the
-        shapes do not go together.
+        If `shear_mpa` or `shear_yield_mpa` is not above 0, `misalignment_deg` not
+        from 0 to 20 (above 0 for "argon"), `exponent` not above 1, `model` not one
+        of those named, `remote_shear_mpa` below 0 or not below `shear_yield_mpa`
+        or given to "budiansky_fleck", or the shapes do not go together.
 
     References
     ----------
@@ -878,48 +854,6 @@ def kink_stress_mpa(
     return plain(g / (1.0 + n * (3.0 / 7.0) ** (1.0 / n) * crooked))
 
 
-def rosen_bound_mpa(matrix_shear_mpa: ArrayLike, tube_fraction: ArrayLike) -> Result:
-    """Greatest pressure that perfectly straight glued tubules bear before they fold in shear.
-
-    All tubules bow together, so the horn between is sheared. An upper bound: real
-    tubules are a little crooked and the horn yields long before. (At a low
-    fraction they may bow against each other at a lower pressure still.)
-
-    Parameters
-    ----------
-    matrix_shear_mpa : float or array
-        Shear modulus of the horn between the tubules [MPa].
-    tube_fraction : float or array
-        Part of the section taken by tubules [-], 0 to below 1.
-
-    Returns
-    -------
-    float or array
-        Stress over the whole section [MPa].
-
-    Raises
-    ------
-    ValueError
-        If the modulus is not above 0, the fraction is not from 0 to below 1, or
-        the shapes do not go together.
-
-    References
-    ----------
-    Rosen B.W., "Mechanics of composite strengthening", in Fiber Composite
-    Materials, American Society for Metals 1965, 37-75 (shear mode).
-
-    Examples
-    --------
-    >>> rosen_bound_mpa(1300, 0.6)
-    3250.0
-    """
-    g, f = together(
-        matrix_shear_mpa=numbers("matrix_shear_mpa", matrix_shear_mpa, above=0),
-        tube_fraction=numbers("tube_fraction", tube_fraction, at_least=0, below=1),
-    )
-    return plain(g / (1.0 - f))
-
-
 def foundation_mpa(
     matrix_mpa: ArrayLike,
     poisson: ArrayLike,
@@ -957,8 +891,9 @@ def foundation_mpa(
     Raises
     ------
     ValueError
-        If an argument lies outside the limits above or the shapes do not go
-        together.
+        If `matrix_mpa` or `diameter_mm` is not above 0, `poisson` not from 0 to
+        below 0.5, `spacing_mm` not above `diameter_mm`, `bond` not from 0 to 1, or
+        the shapes do not go together.
 
     References
     ----------
@@ -1057,7 +992,8 @@ def bundle_moduli(
     Raises
     ------
     ValueError
-        If an argument lies outside the limits above or the shapes do not go
+        If a modulus is not above 0, `tube_fraction` not from 0 to below 1, `bond`
+        not from 0 to 1, `poisson` not from 0 to below 0.5, or the shapes do not go
         together.
 
     References

@@ -14,8 +14,6 @@ import pytest
 from hoofcalc.horn import (
     Horn,
     modulus_at_deg,
-    poisson_at_deg,
-    shear_modulus_at_deg,
     strength_at_deg,
     strength_ratio,
 )
@@ -24,23 +22,15 @@ SHEET = Horn(181e3, 10.3e3, 7.17e3, 0.28, 1500, 1500, 40, 246, 68)
 ANGLES = np.array([2, 5, 10, 20, 30, 45, 60, 90])
 
 
-@pytest.mark.parametrize(
-    ("value", "printed", "half_unit"),
-    [
-        (modulus_at_deg(SHEET, 60), 12.42e3, 5),
-        (shear_modulus_at_deg(SHEET, 60), 8.761e3, 0.5),
-        (poisson_at_deg(SHEET, 60), 0.0978, 5e-5),
-    ],
-)
-def test_constants_of_the_60_degree_lamina(value, printed, half_unit):
-    """Ch. 2, the 60 degree lamina (printed values from memory)."""
-    assert value == pytest.approx(printed, abs=half_unit)
+def test_modulus_of_the_60_degree_lamina():
+    """Ch. 2, the 60 degree lamina (printed value from memory)."""
+    assert modulus_at_deg(SHEET, 60) == pytest.approx(12.42e3, abs=5)
 
 
 def test_reduced_stiffness_of_the_60_degree_lamina():
     """Ch. 2: Qbar 23.65 32.46 109.4 20.05 54.19 36.74 GPa (from memory), here from our constants.
 
-    A lamina's three off-axis constants follow from Qbar, so the book's matrix is
+    A lamina's off-axis moduli follow from Qbar, so the book's matrix is
     turned into them: an independent way round.
     """
     q11, q12, q22, q16, q26, q66 = 23.65e3, 32.46e3, 109.4e3, 20.05e3, 54.19e3, 36.74e3
@@ -48,20 +38,13 @@ def test_reduced_stiffness_of_the_60_degree_lamina():
     # the inverse loses a digit of the printed four: 0.5 %
     assert modulus_at_deg(SHEET, 60) == pytest.approx(1 / s[0, 0], rel=5e-3)
     assert modulus_at_deg(SHEET, 30) == pytest.approx(1 / s[1, 1], rel=5e-3)
-    assert shear_modulus_at_deg(SHEET, 60) == pytest.approx(1 / s[2, 2], rel=5e-3)
 
 
-def test_modulus_shear_and_poisson_over_the_angle():
+def test_modulus_over_the_angle():
     """The material of Table 2.1 off its axis (derived)."""
     angles = [0, 5, 10, 15, 20, 30, 45, 60, 90]
     modulus = [181, 154.442, 107.837, 72.629, 50.702, 28.780, 16.737, 12.418, 10.3]
-    shear = [7.17, 7.2227, 7.3790, 7.6319, 7.9669, 8.7606, 9.4602, 8.7606, 7.17]
-    poisson = [0.28, 0.2782, 0.2733, 0.2656, 0.2553, 0.2267, 0.1672, 0.0978, 0.0159]
     np.testing.assert_allclose(modulus_at_deg(SHEET, angles), np.multiply(modulus, 1e3), atol=0.6)
-    np.testing.assert_allclose(
-        shear_modulus_at_deg(SHEET, angles), np.multiply(shear, 1e3), atol=0.06
-    )
-    np.testing.assert_allclose(poisson_at_deg(SHEET, angles), poisson, atol=6e-5)
 
 
 @pytest.mark.parametrize(
