@@ -444,6 +444,22 @@ def test_every_published_row_has_a_citation_a_mark_and_something_to_say(name):
     assert len({(*key, one.citation) for key, one in zip(keys, figures, strict=True)}) == len(keys)
 
 
+@pytest.mark.parametrize("name", PUBLISHED)
+def test_no_figure_rests_on_a_page_that_anybody_may_change(name):
+    """A public wiki was cited for the thickness of the wall once."""
+    for one in datasets.published(name):
+        assert "wiki" not in one.citation.lower()
+
+
+def test_the_gallop_study_and_the_interval_study_are_cited_in_full():
+    """Title and journal of the one, and the authors of the other, were missing once."""
+    (gallop,) = datasets.published("gait_forces", "fore_pair_share", "gallop, measured")
+    assert "J Exp Biol 222:jeb204107" in gallop.citation
+    assert "Spence" in gallop.citation
+    (interval,) = datasets.published("growth", "toe_angle_change", "8 weeks, shod")
+    assert interval.citation.startswith("van Heel MCV, van Weeren PR, Back W 2005, Equine Vet J 37")
+
+
 def test_derived_rows_follow_from_the_rows_they_come_from():
     def value(name: str, quantity: str, case: str) -> float:
         return datasets.published(name, quantity, case)[0].value

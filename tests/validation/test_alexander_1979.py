@@ -1,9 +1,10 @@
 """Peak force from the duty factor, for two legs and for four.
 
 Alexander R.McN., Maloiy G.M.O., Hunter B., Jayes A.S., Musinguzi R. 1979. Mechanical stresses in
-fast locomotion of buffalo and elephant. Journal of Zoology 189, 135-144. Formula from memory, high;
-every number below is derived, and the impulse is taken by quadrature, not by the formula's own
-integral.
+fast locomotion of buffalo and elephant. Journal of Zoology 189, 135-144. Formula and citation read
+in a letter that quotes them (Hutchinson J.R. 2000: "F = (3.14159 * p * mass * g) / (4 * duty
+factor)", p the part of the weight on the fore or the hind limbs); every number below is derived,
+and the impulse is taken by quadrature, not by the formula's own integral.
 """
 
 from __future__ import annotations

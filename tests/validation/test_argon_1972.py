@@ -1,5 +1,6 @@
 """Argon A.S., "Fracture of composites", Treatise on Materials Science and Technology 1 (1972)
-79-114 (pages from memory)."""
+79-114 (pages from memory; named with Budiansky 1983 as the source of the kinking formula, read in
+the abstract of Niu K., Talreja R., Int. J. Solids Struct. 37 (2000) 2405-2428)."""
 
 from __future__ import annotations
 

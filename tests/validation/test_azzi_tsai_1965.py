@@ -1,5 +1,5 @@
 """Azzi V.D., Tsai S.W., "Anisotropic strength of composites", Experimental Mechanics 5 (1965)
-283-288 (pages from memory)."""
+283-288 (title, authors and summary read; pages from memory)."""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
 """Balch O., White K., Butler D. 1991; Turner T.A. 1992: toe length by weight, a rule of thumb.
 
-7.6 cm at 360-400 kg, 8.25 cm at 430-480 kg, 8.9 cm at 525-575 kg (from memory).
+Factors involved in the balancing of equine hooves. J. Am. Vet. Med. Assoc. 198, 1980-1989 (citation
+read in a list of references). 7.6 cm at 360-400 kg, 8.25 cm at 430-480 kg, 8.9 cm at 525-575 kg
+(from memory).
 """
 
 from __future__ import annotations

@@ -1,5 +1,6 @@
 """Bertram J.E.A., Gosline J.M., "Functional design of horse hoof keratin: the modulation of
-mechanical properties through hydration effects", J. Exp. Biol. 130 (1987) 121-136."""
+mechanical properties through hydration effects", J. Exp. Biol. 130 (1987) 121-136. Abstract
+(read): 410 MPa at 100 %, 14.6 GPa at 0 % humidity; the two between from memory."""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """BS 5950-1:2000, Structural use of steelwork in building, Annex C: strut curves.
 
-Perry factor a (lambda - lambda0) / 1000, a = 5.5 for curve c (from memory).
+Perry factor a (lambda - lambda0) / 1000, a = 2.0, 3.5, 5.5, 8.0 by the kind of
+section (read in a steelwork table that cites Annex C.2); that 5.5 is curve c from memory.
 """
 
 from __future__ import annotations

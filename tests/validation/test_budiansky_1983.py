@@ -1,4 +1,6 @@
-"""Budiansky B., "Micromechanics", Computers & Structures 16 (1983) 3-12 (pages from memory)."""
+"""Budiansky B., "Micromechanics", Computers & Structures 16 (1983) 3-12 (pages from memory; named
+with Argon 1972 as the source of the kinking formula, read in the abstract of Niu K., Talreja R.,
+Int. J. Solids Struct. 37 (2000) 2405-2428)."""
 
 from __future__ import annotations
 

@@ -1,5 +1,5 @@
 """Budiansky B., Fleck N.A., "Compressive failure of fibre composites",
-J. Mech. Phys. Solids 41 (1993) 183-211."""
+J. Mech. Phys. Solids 41 (1993) 183-211 (title page and abstract read)."""
 
 from __future__ import annotations
 

@@ -1,7 +1,8 @@
 """An investigation of the shape of the lateral aspect of the hoof capsule in hindlimbs.
 
 Cross-sectional study of 225 horses of mixed breeds, shod and unshod, lateral photographs
-(about 2020-22; authors and pages not seen). Dorsal hoof wall angle fore 51.8 +/- 3.9,
+(about 2020-22; abstract read in the announcement of a
+course; authors, journal and pages could not be found). Dorsal hoof wall angle fore 51.8 +/- 3.9,
 hind 50.9 +/- 3.7 degrees; heel angle fore 40.1 +/- 9.3, hind 36.4 +/- 9.6 degrees. All read.
 """
 

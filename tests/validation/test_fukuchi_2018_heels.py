@@ -1,10 +1,10 @@
 """Real marks, digitised by others: the heels of a person who walks.
 
-Fukuchi C.A., Fukuchi R.K., Duarte M. 2018, PeerJ, public dataset of walking of healthy
-people, CC-BY 4.0 (title from memory). One trial, 150 frames a second, heel marks in
-data/fukuchi_2018_heels.csv, with the frames in which the right heel was annotated to
-come down (83 and 246, read). The left heel's annotations hold pairs a few frames apart
-and are left out. A person is not a horse: this shows that the numbers behave on marks
+Fukuchi C.A., Fukuchi R.K., Duarte M. 2018, A public dataset of overground and treadmill walking
+kinematics and kinetics in healthy individuals, PeerJ 6:e4640, CC-BY 4.0 (record read). One trial,
+150 frames a second, heel marks in data/fukuchi_2018_heels.csv, with the frames in which the right
+heel was annotated to come down (83 and 246, read). The left heel's annotations hold pairs a few
+frames apart and are left out. A person is not a horse: this shows that the numbers behave on marks
 that nobody made up, not that a horse walks so.
 """
 

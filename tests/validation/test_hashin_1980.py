@@ -1,5 +1,6 @@
-"""Hashin Z., "Failure criteria for unidirectional fiber composites",
-J. Applied Mechanics 47 (1980) 329-334. Material: T300/5208 as in Kaw 2006, Table 2.1."""
+"""Hashin Z., "Failure criteria for unidirectional fiber composites", J. Applied Mechanics 47
+(1980) 329-334 (abstract read; place read as cited). Material: T300/5208 as in Kaw 2006,
+Table 2.1."""
 
 from __future__ import annotations
 
@@ -30,7 +31,8 @@ def test_off_axis_compression():
     ],
 )
 def test_each_mode_fails_where_its_own_sum_reaches_one(along, across, shear, governing_sum):
-    """The four plane-stress modes (from memory): the stress is scaled until the sum is one."""
+    """The four plane-stress modes (read in texts that cite him for them): the stress is scaled
+    until the sum is one."""
     ratio = strength_ratio(SHEET, along, across, shear, 0, "hashin")
     at_failure = governing_sum(ratio * along, ratio * across, ratio * shear)
     assert at_failure == pytest.approx(1.0, rel=1e-12)

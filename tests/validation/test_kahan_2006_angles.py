@@ -1,5 +1,6 @@
 """Kahan W., How Futile are Mindless Assessments of Roundoff in Floating-Point Computation?,
-2006: the angle between two vectors without loss of digits (place from memory).
+2006: the angle between two vectors without loss of digits (title read; section from memory,
+the same formula is in his Miscalculating Area and Angles of a Needle-like Triangle).
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Kasapi M.A., Gosline J.M., "Micromechanics of the equine hoof wall: optimizing crack control and
 material stiffness through modulation of the properties of keratin", J. Exp. Biol. 202 (1999)
-377-391 (title from memory)."""
+377-391 (title and abstract read)."""
 
 from __future__ import annotations
 

@@ -1,6 +1,7 @@
 """Error of an angle from the error of its landmarks: first-order propagation, derived.
 
-Taylor J.R., An Introduction to Error Analysis, 2nd ed. 1997, chapter 3 (place from memory).
+Taylor J.R., An Introduction to Error Analysis, 2nd ed. 1997, chapter 3 (rules read in a text that
+quotes pages 77-79).
 Sigma per coordinate, independent: two separate lines sigma sqrt(2) sqrt(1/L1^2 + 1/L2^2); two
 lines that share a corner sigma sqrt(2/L1^2 + 2/L2^2 - 2 cos(a)/(L1 L2)); a length sigma sqrt(2).
 """

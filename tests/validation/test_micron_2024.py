@@ -1,5 +1,6 @@
-"""Micron 180 (2024) 103609: hoof wall of Mongolian horses, indentation against water content
-(authors not seen; the abstract words its drops as values)."""
+"""Structural and mechanical characterization of the hoof in Mongolian equids, Micron 180 (2024)
+103609 (authors not seen): nanoindentation against water content. Abstract read; it words its drops
+as values."""
 
 from __future__ import annotations
 

@@ -1,5 +1,6 @@
 """Ayrton W.E., Perry J., On struts, The Engineer 62 (1886); Robertson A., The strength of
 struts, Institution of Civil Engineers, Selected Engineering Paper 28 (1925) (from memory).
+That the formula carries these names, and is the first yield of a bowed strut: read in a textbook.
 
 The first-yield equation of a bowed strut, solved here by another route.
 """

@@ -1,7 +1,8 @@
 """Smoothing and differentiating by moving polynomials, as a second opinion on velocity.
 
 Savitzky A., Golay M.J.E. 1964. Smoothing and differentiation of data by simplified least squares
-procedures. Analytical Chemistry 36, 1627-1639. Weights from memory, high, and derived again here.
+procedures. Analytical Chemistry 36, 1627-1639. Place and five-point
+weights (-3 12 17 12 -3)/35 read in texts that quote them; the others derived here.
 """
 
 from __future__ import annotations

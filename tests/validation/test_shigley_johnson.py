@@ -1,6 +1,7 @@
 """Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4, columns.
 
-J.B. Johnson's parabola. Place from memory.
+J.B. Johnson's parabola: formula and the point where it meets Euler's curve, at half the yield
+stress, read in other texts; place in the book from memory.
 """
 
 from __future__ import annotations

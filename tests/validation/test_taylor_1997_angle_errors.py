@@ -1,5 +1,6 @@
 """Taylor J.R., An Introduction to Error Analysis, 2nd ed., University Science Books 1997,
-chapters 3 and 8: propagation of independent errors, straight-line fit (from memory).
+chapters 3 (propagation of independent errors; the rules read in a text that quotes pages 77-79)
+and 8 (straight-line fit; place from memory).
 
 First-order errors of angles, derived, beside drawn samples (seeded): 1 % for 200 000
 draws, plus what the second order adds where said.

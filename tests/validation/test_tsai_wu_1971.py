@@ -1,5 +1,6 @@
-"""Tsai S.W., Wu E.M., "A general theory of strength for anisotropic materials",
-J. Composite Materials 5 (1971) 58-80. Material: T300/5208 as in Kaw 2006, Table 2.1."""
+"""Tsai S.W., Wu E.M., "A general theory of strength for anisotropic materials", J. Composite
+Materials 5 (1971) 58-80 (title page and abstract read). Material: T300/5208 as in Kaw 2006, Table
+2.1."""
 
 from __future__ import annotations
 

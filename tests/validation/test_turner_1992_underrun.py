@@ -1,7 +1,8 @@
-"""Turner T.A. 1992, Veterinary Clinics of North America: Equine Practice 8.
+"""Turner T.A.: a heel 5 degrees flatter than the toe is underrun.
 
-The rule that a heel at least 5 degrees flatter than the toe is underrun. The rule is from
-memory, and which of Turner's papers states it is not certain.
+Read in a text of his own (Objective Assessment Hoof Balance: "underrun heels have been defined as
+angle of the heels of 5 degrees less than the toe angle") and, as his, in a trade journal. Where he
+said it first is from memory: AAEP Proc. 38 (1992) 389-395, or Vet. Clin. N. Am. Equine Pract. 8.
 """
 
 from __future__ import annotations

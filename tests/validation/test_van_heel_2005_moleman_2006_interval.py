@@ -1,5 +1,6 @@
-"""van Heel M.C.V., van Weeren P.R., Back W. 2005, Equine Vet J 37:536-540; Moleman M., van Heel
-M.C.V., van Weeren P.R., Back W. 2006, Equine Vet J 38:170-174.
+"""van Heel M.C.V., van Weeren P.R., Back W. 2005, Equine Vet J 37:536-540 (title, place and
+abstract read); Moleman M., van Heel M.C.V., van Weeren P.R., Back W. 2006, Equine Vet J
+38:170-174.
 
 Shod Warmbloods, 8 weeks between shoeings: the dorsal hoof wall angle falls by about 3.5 degrees
 (read second-hand).
