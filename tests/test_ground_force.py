@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc.ground_force import (
     DUTY_FACTORS,
@@ -159,6 +160,24 @@ def test_a_trot_of_0_95_and_a_walk_of_0_15_are_refused_in_words():
             stance_force(gait, "fore", 500.0, duty)
     with pytest.raises(ValueError, match=r"\(got 0\.95\), at index 1"):
         stance_force("trot", "fore", 500.0, [0.4, 0.95])
+
+
+def test_the_ranges_of_the_duty_factor_are_the_published_ones():
+    """Usual ranges: from memory. Fast trot (100 of 455 ms) and gallop at 17 m/s: read."""
+
+    def row(quantity, case):
+        (figure,) = datasets.published("gait_timing", quantity, case)
+        return figure
+
+    for gait in ("walk", "canter"):
+        usual = row("duty_factor", f"{gait}, typical")
+        assert (DUTY_FACTORS[gait].low, DUTY_FACTORS[gait].high) == (usual.low, usual.high)
+    trot = DUTY_FACTORS["trot"]
+    assert trot.high == row("duty_factor", "trot, typical").high
+    fast = row("stance_time", "trot, fore, 12 m/s").value / row("stride_time", "trot, 12 m/s").value
+    assert trot.low == pytest.approx(fast, abs=0.005)
+    fastest = row("duty_factor", "gallop, fore, 17 m/s").value
+    assert DUTY_FACTORS["gallop"].low == pytest.approx(fastest, abs=0.005)
 
 
 def test_gallop_is_the_gait_that_shares_evenly_and_is_the_least_sure():
