@@ -67,6 +67,7 @@ def _tell_the_notebook() -> None:
     formatter = shell.display_formatter.mimebundle_formatter
     formatter.for_type_by_name("hoofcalc.figures.spec", "Figure", _shown_in_a_notebook)
     formatter.for_type_by_name("hoofcalc.figures.questions", "Card", _shown_in_a_notebook)
+    formatter.for_type_by_name("hoofcalc.figures.prediction", "Prediction", _shown_in_a_notebook)
 
 
 _tell_the_notebook()

@@ -13,6 +13,7 @@ needs a notebook or a drawing library.
 
 from __future__ import annotations
 
+from hoofcalc._inputs import choice
 from hoofcalc.figures.capsule_figure import CAPSULE
 from hoofcalc.figures.case_figure import CASE
 from hoofcalc.figures.column_figure import COLUMNS
@@ -22,18 +23,23 @@ from hoofcalc.figures.landing_figure import LANDING
 from hoofcalc.figures.load_path_figure import LOAD_PATH
 from hoofcalc.figures.measuring_figure import MEASURING
 from hoofcalc.figures.orientation_figure import ORIENTATION
+from hoofcalc.figures.prediction import Prediction
 from hoofcalc.figures.questions import Card, answer, ask
-from hoofcalc.figures.spec import Figure, Frame, Handle, Preset, Slider
+from hoofcalc.figures.spec import Figure, Frame, Handle, Preset, Row, Slider
 from hoofcalc.figures.trim_cycle_figure import TRIM_CYCLE
 from hoofcalc.figures.underrun_figure import UNDERRUN
+from hoofcalc.figures.underrun_prediction import UNDERRUN_PREDICTION
 
 __all__ = [
     "EVERY_FIGURE",
+    "EVERY_PREDICTION",
     "Card",
     "Figure",
     "Frame",
     "Handle",
+    "Prediction",
     "Preset",
+    "Row",
     "Slider",
     "answer",
     "ask",
@@ -46,6 +52,7 @@ __all__ = [
     "load_path",
     "measuring",
     "orientation",
+    "predict",
     "trim_cycle",
     "underrun",
 ]
@@ -67,6 +74,30 @@ EVERY_FIGURE = {
         CASE,
     )
 }
+
+#: All curves to draw, by the names of their lessons.
+EVERY_PREDICTION = {prediction.name: prediction for prediction in (UNDERRUN_PREDICTION,)}
+
+
+def predict(lesson: str) -> Prediction:
+    """A curve to draw before it is seen.
+
+    Parameters
+    ----------
+    lesson
+        Name of the lesson ("underrun").
+
+    Returns
+    -------
+    Prediction
+        What the cell shows.
+
+    Raises
+    ------
+    ValueError
+        If the lesson has none.
+    """
+    return EVERY_PREDICTION[choice("lesson", lesson, tuple(EVERY_PREDICTION))]
 
 
 def orientation() -> Figure:

@@ -32,6 +32,37 @@ COLOURS = {
     "pale": "#D9DCE0",
     "paper": "#F3F5F7",
     "white": "#FFFFFF",
+    "ink": "#1E2227",  # words and outlines
+    "quiet": "#565D65",  # second words
+    "edge": "#777D84",  # axes
+    "mine": "#8F3F6C",  # what the learner drew: purple darkened
+    "mark": "#F0E442",  # the one result; never a verdict
+    "horn": "#ECD3A0",  # anatomy, no meaning
+    "horn-line": "#8B6F3D",
+    "skin": "#E4DFD8",
+    "bulb": "#D9C3CD",
+    "band": "#9B948C",
+}
+
+#: The same names in the dark scheme; `web/figure.css` carries both, and a test holds them equal.
+DARK_COLOURS = {
+    **COLOURS,
+    "black": "#EEEBE4",
+    "blue": "#56B4E9",
+    "grey": "#B1B7BE",
+    "rust": "#F0A878",
+    "pale": "#373D44",
+    "paper": "#14171A",
+    "white": "#1D2125",
+    "ink": "#EEEBE4",
+    "quiet": "#B1B7BE",
+    "edge": "#8B939B",
+    "mine": "#E3A9CA",
+    "horn": "#8D7444",
+    "horn-line": "#E7CF9C",
+    "skin": "#3A3E42",
+    "bulb": "#5A4752",
+    "band": "#6E6A66",
 }
 
 #: Colours for the classes of a `Scale`, light to dark, which keep their order for colour-blind
@@ -131,11 +162,21 @@ class Style:
     size
         Size of marks and letters [pixels].
     mark
-        Mark of points: "circle", "square", "cross", or "ring", which leaves the spot free to see.
+        Mark of points: "circle", "square", "triangle", "cross", or "ring", which leaves the spot
+        free to see.
     align
         Where words stand from their point: "left", "centre" or "right" end on it.
     rise
         Whether words stand "above" their point, with their "middle" on it, or "below" it.
+    bold
+        False writes words in plain letters.
+    hollow
+        True fills marks with the ground's colour and draws them in their own.
+    fade
+        True lets the fill of an area fade out upwards.
+    apart
+        True lets words of a panel push each other sideways, so that they never overlap; a thin
+        line leads back to where they belong.
     """
 
     colour: str = "blue"
@@ -147,11 +188,15 @@ class Style:
     mark: str = "circle"
     align: str = "left"
     rise: str = "middle"
+    bold: bool = True
+    hollow: bool = False
+    fade: bool = False
+    apart: bool = False
 
     def __post_init__(self) -> None:
         choice("colour", self.colour, tuple(COLOURS))
         choice("fill", self.fill, ("", *COLOURS))
-        choice("mark", self.mark, ("circle", "square", "cross", "ring"))
+        choice("mark", self.mark, ("circle", "square", "triangle", "cross", "ring"))
         choice("align", self.align, ("left", "centre", "right"))
         choice("rise", self.rise, ("above", "middle", "below"))
 
@@ -167,7 +212,8 @@ class Fixed:
     Parameters
     ----------
     kind
-        "line" through its points, a filled "area" inside them, or "words" at one point.
+        "line" through its points, a filled "area" inside them, "words" at one point, or the
+        "ground": a line with a hatch below it.
     points
         Where it stands, in data units.
     style
@@ -182,7 +228,7 @@ class Fixed:
     text: str = ""
 
     def __post_init__(self) -> None:
-        choice("kind", self.kind, ("line", "area", "words"))
+        choice("kind", self.kind, ("line", "area", "words", "ground"))
 
 
 def level_line(
@@ -215,9 +261,10 @@ def fixed_words(
     size: float = 12.0,
     align: str = "left",
     rise: str = "middle",
+    bold: bool = False,
 ) -> Fixed:
     """Words that stay where they are."""
-    style = Style(colour=colour, size=size, align=align, rise=rise)
+    style = Style(colour=colour, size=size, align=align, rise=rise, bold=bold)
     return Fixed(kind="words", points=((x, y),), style=style, text=text)
 
 
@@ -263,6 +310,26 @@ def box(
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Narrow:
+    """How a panel stands on a narrow screen, where that differs.
+
+    Parameters
+    ----------
+    height
+        Its height there [pixels], its width being what there is; 0 keeps its shape.
+    x_limits, y_limits
+        What it shows there, in data units; None for the same.
+    hide
+        True leaves it out there.
+    """
+
+    height: int = 0
+    x_limits: tuple[float, float] | None = None
+    y_limits: tuple[float, float] | None = None
+    hide: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Panel:
     """One pair of axes, with limits that never change.
 
@@ -289,6 +356,13 @@ class Panel:
         False leaves the fine lines at the ticks out.
     fixed
         What stands in the panel and never moves, drawn in this order under the series.
+    stretch
+        True keeps the panel's height and takes the whole width there is.
+    belongs_to
+        A choice by name and value that the panel shows: it is tinted when that is chosen, and on
+        a narrow screen only the chosen one is shown. None where it always stands.
+    narrow
+        How it stands on a narrow screen; None for the same shape, smaller.
     """
 
     title: str
@@ -305,6 +379,54 @@ class Panel:
     y_ticks: Ticks = ()
     grid: bool = True
     fixed: tuple[Fixed, ...] = ()
+    stretch: bool = False
+    belongs_to: tuple[str, Any] | None = None
+    narrow: Narrow | None = None
+
+
+def axis_ticks(
+    ticks: Ticks, limits: tuple[float, float], pixels: float, apart: float = 70.0
+) -> list[tuple[float, str]]:
+    """Where an axis carries numbers: the given ones, or round steps.
+
+    Parameters
+    ----------
+    ticks
+        What the panel says; empty to have them chosen.
+    limits
+        Lowest and highest value shown.
+    pixels
+        Length of the axis [pixels].
+    apart
+        How far apart they stand at least [pixels].
+
+    Returns
+    -------
+    list of pairs
+        Values and the words at them.
+
+    Examples
+    --------
+    >>> axis_ticks((), (0, 10), 350)
+    [(0.0, '0'), (2.0, '2'), (4.0, '4'), (6.0, '6'), (8.0, '8'), (10.0, '10')]
+    """
+    if ticks:
+        return [
+            (float(tick[0]), tick[1]) if isinstance(tick, tuple) else (float(tick), _minus(tick))
+            for tick in ticks
+        ]
+    low, high = limits
+    wanted = (high - low) * apart / pixels
+    power = 10.0 ** np.floor(np.log10(wanted))
+    step = float(power * next(part for part in (1, 2, 5, 10) if part * power >= 0.999 * wanted))
+    first = int(np.ceil(low / step - 1e-9))
+    last = int(np.floor(high / step + 1e-9))
+    values = [round(number * step, 10) for number in range(first, last + 1)]
+    return [(value, _minus(value)) for value in values]
+
+
+def _minus(value: float) -> str:
+    return f"{value:g}".replace("-", "\u2212")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -330,6 +452,8 @@ class Series:
         For `kind="tiles"`: name of the result that holds one number for each tile.
     scale
         For `kind="tiles"`: how those numbers become colours; its key stands in the panel's.
+    wide_only
+        True leaves it out on a narrow screen.
     """
 
     kind: str
@@ -340,6 +464,7 @@ class Series:
     words: str = ""
     values: str = ""
     scale: Scale | None = None
+    wide_only: bool = False
 
     def __post_init__(self) -> None:
         choice("kind", self.kind, KINDS)

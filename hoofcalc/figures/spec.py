@@ -10,13 +10,18 @@ from typing import Any
 
 import numpy as np
 
-from hoofcalc._inputs import numbers
-from hoofcalc.figures.scene import Panel, Series, series_points, series_text
+from hoofcalc._inputs import choice, numbers
+from hoofcalc.figures.scene import Panel, Series, Style, series_points, series_text
 
 #: Values of the sliders and of the presets' choices, by name.
 Values = Mapping[str, Any]
 #: What a calculation found: arrays (points in data units, or numbers) and short texts, by name.
 Results = Mapping[str, Any]
+
+#: A figure's sentence has no more words than this, and one finding.
+MOST_WORDS = 25
+#: No more sliders than this stand in sight; the rest wait under "More".
+IN_SIGHT = 4
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -37,6 +42,9 @@ class Slider:
         The value at first and after a reset.
     log
         True where each move multiplies instead of adding.
+    says
+        Takes a value and returns how it is read, unit included ("straight up", "3 of 12"); the
+        number and its unit where nothing is said.
     """
 
     name: str
@@ -47,6 +55,7 @@ class Slider:
     step: float
     start: float
     log: bool = False
+    says: Callable[[float], str] | None = None
 
     def __post_init__(self) -> None:
         numbers(self.name, self.start, at_least=self.minimum, at_most=self.maximum)
@@ -66,12 +75,23 @@ class Slider:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Handle:
-    """A point in the picture that the learner takes and moves: two numbers at once.
+    """A thing in the picture that the learner takes hold of: two numbers at once, or one.
 
-    It is moved by mouse or finger, or by the arrow keys (with Shift for larger steps). The two
-    numbers are lengths in the panel's data units: where the point stands, or how far it stands
-    from a place that follows from the other values; the calculation says where it is drawn.
-    What it looks like is a series of points (mark "ring") with the same data.
+    It is moved by mouse or finger, by a tap on the place where it shall go, or by the arrow keys
+    (with Shift for larger steps). How a place in the picture becomes a number is data, so that it
+    works wherever the picture is drawn:
+
+    "place"
+        two numbers, lengths in the panel's data units, across and up;
+    "along x", "along y"
+        one number, that of a slider: `per` data units of the panel for each unit of it;
+    "angle"
+        one number, that of a slider: the angle [degrees] of the line from the point `about` to
+        the place, counted from `zero_deg` (0 points right, 90 up), anticlockwise, or clockwise
+        where `turns` is -1.
+
+    What it looks like: a disc with arrows; for a "place" a series of points (mark "ring") with
+    the same data.
 
     Parameters
     ----------
@@ -80,41 +100,88 @@ class Handle:
     label
         What the learner reads.
     x, y
-        Argument names of its two numbers in the calculation, with their unit.
-    x_limits, y_limits
-        Lowest and highest value of each. It never leaves its panel either.
-    start
-        Both values at first and after a reset.
-    step
-        How far an arrow key moves it; with Shift ten times as far.
+        Argument names of its two numbers in the calculation, with their unit. A handle with one
+        number has only `x`, the name of the slider that it moves.
     at
         Name of the result that says where it stands: an array of one point (1 x 2).
     says
         Name of the result (a short text) that says in words where it stands.
+    x_limits, y_limits
+        For a "place": lowest and highest value of each. It never leaves its panel either.
+    start
+        For a "place": both values at first and after a reset.
+    step
+        For a "place": how far an arrow key moves it; with Shift ten times as far.
     panel
         Number of its panel, counted from 0.
+    kind
+        One of those above.
+    per, about, zero_deg, turns
+        See above; `about` is the name of a result (1 x 2).
+    level
+        For an "angle": True where the thing slides along a level line (a buttress on the
+        ground), so that only how far across the hand is counts.
     """
 
     name: str
     label: str
     x: str
-    y: str
-    x_limits: tuple[float, float]
-    y_limits: tuple[float, float]
-    start: tuple[float, float]
-    step: float
     at: str
     says: str
+    y: str = ""
+    x_limits: tuple[float, float] = (0.0, 0.0)
+    y_limits: tuple[float, float] = (0.0, 0.0)
+    start: tuple[float, float] = (0.0, 0.0)
+    step: float = 1.0
     panel: int = 0
+    kind: str = "place"
+    per: float = 1.0
+    about: str = ""
+    zero_deg: float = 0.0
+    turns: int = 1
+    level: bool = False
 
     def __post_init__(self) -> None:
+        choice("kind", self.kind, ("place", "along x", "along y", "angle"))
+        if self.turns not in (1, -1):
+            raise ValueError(f"turns must be 1 or -1 (got {self.turns})")
         numbers("step", self.step, above=0)
+        if (self.kind == "place") != bool(self.y):
+            raise ValueError('y must name a number for kind="place", and only there')
+        if (self.kind == "angle") != bool(self.about):
+            raise ValueError('about must name a point for kind="angle", and only there')
+        if self.per == 0:
+            raise ValueError("per must not be 0 (got 0)")
         for name, low, high, start in self.numbers():
             numbers(name, start, at_least=low, at_most=high)
 
     def numbers(self) -> list[tuple[str, float, float, float]]:
-        """Name, lowest and highest value and start of its two numbers."""
+        """Name, lowest and highest value and start of its own numbers; none where a slider's."""
+        if self.kind != "place":
+            return []
         return [(self.x, *self.x_limits, self.start[0]), (self.y, *self.y_limits, self.start[1])]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Row:
+    """One line of the table of all numbers.
+
+    Parameters
+    ----------
+    quantity
+        What it is, in plain words.
+    value
+        The number as it is read, or short words.
+    interval
+        How far it may be out ("1.9 to 2.6", "± 1.7"); empty where that is not known.
+    unit
+        Its unit.
+    """
+
+    quantity: str
+    value: str
+    interval: str = ""
+    unit: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -127,10 +194,16 @@ class Preset:
         The words on the button, in the trade's language.
     values
         Values by name.
+    note
+        A few quiet words after the label.
+    key
+        Line that stands for it in the picture, drawn beside the label.
     """
 
     label: str
     values: Values
+    note: str = ""
+    key: Style | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -145,6 +218,10 @@ class Frame:
         What the calculation found.
     sentence
         What the picture shows, in words.
+    result
+        The part of the sentence that is the finding; empty where none is marked.
+    table
+        All numbers.
     alt
         What is drawn, for those who cannot see it.
     refusal
@@ -154,6 +231,8 @@ class Frame:
     values: Values
     results: Results = field(default_factory=dict)
     sentence: str = ""
+    result: str = ""
+    table: tuple[Row, ...] = ()
     alt: str = ""
     refusal: str = ""
 
@@ -169,11 +248,19 @@ class Figure:
     title
         What the figure is.
     sliders
-        Two to five numbers to move.
+        Two numbers to move or more; at most four of them in sight.
     compute
         Takes every value by name and returns the results; pure.
     sentence, alt
-        Take the values and the results and say what is shown; pure.
+        Take the values and the results and say what is shown; pure. The sentence has at most 25
+        words and one finding, which may stand between two pairs of asterisks.
+    table
+        Takes the same and returns all numbers. A figure that has one keeps to one screen; one
+        that has none is still in the old form.
+    more
+        Names of the sliders that wait under "More".
+    play
+        Name of the slider that can be played, stopped and stepped; empty for none.
     panels, series
         The picture.
     presets, presets_label
@@ -202,8 +289,17 @@ class Figure:
     handles: tuple[Handle, ...] = ()
     note: str = ""
     page_sliders: tuple[str, ...] = ()
+    table: Callable[[Values, Results], tuple[Row, ...]] | None = None
+    more: tuple[str, ...] = ()
+    play: str = ""
 
     def __post_init__(self) -> None:
+        names = tuple(slider.name for slider in self.sliders)
+        for name in (*self.more, *filter(None, [self.play])):
+            choice("more and play", name, names)
+        for handle in self.handles:
+            if handle.kind != "place":
+                choice(f"x of {handle.name}", handle.x, names)
         if not self.page_sliders:
             object.__setattr__(self, "page_sliders", (self.sliders[0].name,))
         for preset in self.presets:
@@ -211,6 +307,11 @@ class Figure:
 
     def __repr__(self) -> str:
         return self.frame({}).sentence
+
+    @property
+    def keeps_to_one_screen(self) -> bool:
+        """True for the form of today: one sentence, a table, four sliders in sight."""
+        return self.table is not None
 
     @cached_property
     def start(self) -> dict[str, Any]:
@@ -276,10 +377,13 @@ class Figure:
         try:
             values = self.checked(values)
             results = self.compute(**values)
+            before, result, after = _parted(self.sentence(values, results))
             return Frame(
                 values=values,
                 results=results,
-                sentence=self.sentence(values, results),
+                sentence=before + result + after,
+                result=result,
+                table=self.table(values, results) if self.table else (),
                 alt=self.alt(values, results),
             )
         except ValueError as reason:
@@ -301,6 +405,16 @@ class Figure:
             {
                 "at": [float(part) for part in np.reshape(results[handle.at], 2)],
                 "says": str(results[handle.says]),
+                "about": [float(part) for part in np.reshape(results[handle.about], 2)]
+                if handle.about
+                else [],
             }
             for handle in self.handles
         ]
+
+
+def _parted(sentence: str) -> tuple[str, str, str]:
+    """A sentence before, in and after the part between two pairs of asterisks."""
+    before, _, rest = sentence.partition("**")
+    result, _, after = rest.partition("**")
+    return before, result, after

@@ -1,7 +1,7 @@
-"""Lesson 08's figure: three feet under one push and a fourth beside them, and what becomes of them.
+"""Lesson 08's figure: three feet under one push; take hold of a heel buttress and pull.
 
-The mechanics are those of `hoofcalc.loadpath`, the drift that of `hoofcalc.cycle`, the rules and
-their probabilities those of `hoofcalc.reading`. All feet are the invented yard's.
+How hard the horn at the heel works is `hoofcalc.loadpath`'s, counted in the work of the foot in
+line; the visits are those of `hoofcalc.cycle`. All feet are the invented yard's.
 """
 
 from __future__ import annotations
@@ -18,129 +18,133 @@ from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, CREEP_FACTOR, FLOOR_DEG, HeelLaw, through_visits
-from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.scene import Panel, Series, Style, fixed_words, level_line
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.foot import foot_from_side
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.horn import Horn, horn_at
-from hoofcalc.loadpath import force_vector, obliquity_deg, share_out, utilisation
+from hoofcalc.loadpath import force_vector, share_out, utilisation
 from hoofcalc.profile import Profile
 from hoofcalc.reading import Reading, read_foot
 
-#: Weight of the horse that the load is a share of: 500 kg [N].
-WEIGHT_N = 500 * GRAVITY_M_S2
+#: The push: 118 % of the weight of 500 kg, as at a trot [N].
+FORCE_N = 1.18 * 500 * GRAVITY_M_S2
 WATER_PERCENT = 25.0
 #: Where the push acts, from heels to toe, and what frog, bars and sole carry [parts].
 CENTRE, OTHERS = 0.6, 0.2
-VISITS = 12
+VISITS, WEEKS = 12, 8.0
+#: How far a heel's angle is read out, both ways [degrees]: that of Otterby's heel.
+READ_OUT_DEG = 1.7
+#: More than this many times is not told apart, and no heel flatter than this is calculated.
+MOST_TIMES, FLATTEST_DEG = 20.0, 15.0
 
 _PER_SIDE = 30
 _HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
-_FLATTEST_DEG, _STEEPEST_DEG = 15.0, 85.0
-_MM_PER_N = 0.0036
-_CELL_MM = 220.0
-_BAR_LEFT_MM, _BAR_HIGH_MM = -74.0, 7.0
-_MM_PER_DEG, _MM_PER_PERCENT, _BAR_MOST_MM = 1.1, 0.4, 118.0
-_MOST_PERCENT = 999.0
-
-#: Colour and dashes of each foot; the fourth is the learner's choice.
-_LOOKS = {
-    "in line": ("blue", "sky", ()),
-    "run under": ("vermillion", "orange", (9, 4)),
-    "too upright": ("green", "green", (2, 4)),
-    "chosen": ("black", "grey", (12, 4, 2, 4)),
-}
 _STORIES = ("in line", "run under", "too upright")
-_FEET = tuple(_LOOKS)
-_SLUGS = {name: name.replace(" ", "_") for name in _FEET}
+#: Colour, dashes and mark of each foot.
+_LOOKS = {
+    "in line": ("blue", (), "circle"),
+    "run under": ("vermillion", (11, 6), "square"),
+    "too upright": ("green", (4, 4), "triangle"),
+}
+_SLUGS = {story: story.replace(" ", "_") for story in _STORIES}
+_NONE = np.empty((0, 2))
 
-
-def yard_feet() -> tuple[tuple[str, str], ...]:
-    """Horse and foot of every foot of the yard, in the order of the slider.
-
-    Returns
-    -------
-    tuple of pairs
-        Horse by horse; left fore, right fore, left hind, right hind.
-    """
-    return tuple(
-        (horse.name, foot)
-        for horse in datasets.horses()
-        for foot in ("left fore", "right fore", "left hind", "right hind")
-    )
+# the cells, in pixels and mm; the strip counts in doublings, and its heights are pixels
+_CELL, _CELL_HIGH, _PX_PER_MM = 252, 242, 1.46
+_NARROW_HIGH, _NARROW_PX_PER_MM, _PHONE = 204, 1.86, 358
+_GROUND_DOWN, _NARROW_GROUND_DOWN = 214, 178
+_STRIP_LOW, _STRIP_HIGH = -2.0, 4.6
+_STRIP_PX, _AXIS_PX, _TITLE_PX, _TICK_PX = 92, 34, 81, 12
+_LABEL_UP = np.array([[0.0, 24.0]])
+_PUSH_MM, _ARC_MM = 77.0, 47.0
+_TICK_MM = np.array([[0.0, -4.0], [0.0, 4.0]])
 
 
 @dataclass(frozen=True, eq=False)
-class _Ready:
-    """One foot, measured before and after the last trim, with its capsule and its drawing."""
+class _Foot:
+    """One foot of the story, measured before and after the last trim."""
 
     horse: str
-    foot: str
     profile: Profile
     trimmed: Profile
+    outline: FloatArray
+    taper: float
     point_error_mm: float
-    capsule: Capsule
     parts: Mapping[str, FloatArray]
 
+    @property
+    def heel_deg(self) -> float:
+        return float(self.profile.heel_angle_deg)
 
-def compute(
-    *, number: float, heel_turn_deg: float, tilt_deg: float, load_percent: float, weeks: float
-) -> dict[str, Any]:
-    """Four feet under one push: drawn, split at the heel, and followed over the visits.
+
+def compute(*, story: str, heel_deg: float, tilt_deg: float, visits: float) -> dict[str, Any]:
+    """Three feet under one push: drawn, and how hard the horn at each heel works.
 
     Parameters
     ----------
-    number
-        Which of the yard's feet stands beside the three, counted from 1.
-    heel_turn_deg
-        How much steeper its heel is made than it is recorded [degrees].
+    story
+        Which foot is chosen: "in line", "run under" or "too upright".
+    heel_deg
+        Angle at which its heel is stood before the first visit [degrees from the ground].
     tilt_deg
         Lean of the push from the vertical, positive back (braking) [degrees].
-    load_percent
-        Upright part of the push [% of the weight of 500 kg].
-    weeks
-        From visit to visit [weeks].
+    visits
+        How many visits have passed, eight weeks apart, each trimmed to the same height.
 
     Returns
     -------
     dict
-        Points for every series [mm, or visits and degrees], and the numbers for the sentence.
-
-    Raises
-    ------
-    ValueError
-        If the turned heel is no longer one that the figure can show.
+        Points for every series [mm, or doublings], and the numbers for the sentence.
     """
-    feet = {story: _story(story) for story in _STORIES}
-    feet["chosen"] = _chosen(round(number), float(heel_turn_deg))
-    force = force_vector(load_percent / 100 * WEIGHT_N, tilt_deg)
-    capsules = _together([foot.capsule for foot in feet.values()])
-    heels, toes = capsules.ground[:, 0, 0], capsules.ground[:, _PER_SIDE, 0]
-    centre = np.column_stack([heels + CENTRE * (toes - heels), 0.0 * heels])
-    strips = share_out(capsules, force, centre, OTHERS)
-    used = 100 * utilisation(capsules, strips, _horn())
-    at_heel = capsules.back_fraction >= _HEEL_PART
-    most = np.where(at_heel, used, 0.0).max(axis=-1)
-    angle = obliquity_deg(capsules, force)[:, [0, -1]].mean(axis=-1)
-    course = np.array(
-        [*_stories_course(weeks), _chosen_course(round(number), float(heel_turn_deg), weeks)]
+    count = round(visits)
+    heels: dict[str, FloatArray] = {}
+    for name in _STORIES:
+        turn = heel_deg - _start_deg(name) if name == story else 0.0
+        heels[name] = _heel_after(name, float(turn), count)
+    rows = times_the_foot_in_line(np.array([heels[name] for name in _STORIES]), tilt_deg)
+    times = dict(zip(_STORIES, rows, strict=True))
+    found: dict[str, Any] = {"heel_deg": heels, "times": times}
+    found["band_at"] = np.array([[_STRIP_HIGH, _TITLE_PX]])
+    found["band_words"] = (
+        "band: creep half or double" if count else f"band: heel read {READ_OUT_DEG:g}° out"
     )
-
-    found: dict[str, Any] = {
-        "force_n": float(load_percent / 100 * WEIGHT_N),
-        "obliquity_deg": dict(zip(_FEET, angle.tolist(), strict=True)),
-        "used_percent": dict(zip(_FEET, most.tolist(), strict=True)),
-        "course_deg": dict(zip(_FEET, course, strict=True)),
-        "chosen": feet["chosen"],
-        "reading": _read(round(number), float(heel_turn_deg)),
-    }
-    for at, (name, foot) in enumerate(feet.items()):
-        found |= _cell(at, name, foot, force, float(angle[at]), float(most[at]))
-        found |= _curves(_SLUGS[name], course[at])
+    for name in _STORIES:
+        found |= _cell(name, float(heels[name][0]), tilt_deg, chosen=name == story)
+        found |= _on_strip(name, times[name], chosen=name == story)
     return found
 
 
+def times_the_foot_in_line(heels_deg: FloatArray, tilt_deg: float) -> FloatArray:
+    """How hard the horn at each heel works, in times the foot in line as it stands today.
+
+    Parameters
+    ----------
+    heels_deg
+        Heel angles of the foot in line, the one run under, the one too upright, shape (3, n)
+        [degrees].
+    tilt_deg
+        Lean of the push [degrees].
+
+    Returns
+    -------
+    array, shape (3, n)
+        Share of the horn's strength in use at the heel over that of the foot in line under the
+        same push; infinite where the heel lies too flat to be calculated.
+    """
+    flattest = np.array([[_flattest_deg(story)] for story in _STORIES])
+    able = np.maximum(np.round(heels_deg, 2), flattest)
+    feet = [
+        _capsule(story, float(heel))
+        for story, row in zip(_STORIES, able, strict=True)
+        for heel in row
+    ]
+    used = _used_at_heel([_capsule("in line", _foot("in line").heel_deg), *feet], tilt_deg)
+    times = (used[1:] / used[0]).reshape(able.shape)
+    return np.where(heels_deg < FLATTEST_DEG, np.inf, times)
+
+
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -150,42 +154,72 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Five or six short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    tilt, weeks = values["tilt_deg"], values["weeks"]
-    leans = "straight up"
-    if tilt:
-        leans = f"leaning {abs(tilt):g} degrees {'back' if tilt > 0 else 'forward'}"
-    angle, used = results["obliquity_deg"], results["used_percent"]
-    line, under, upright = (angle[story] for story in _STORIES)
-    says = (
-        f"One push of {results['force_n']:.0f}\u00a0N, {leans}. At the heel it meets the tubules "
-        f"at {line:.0f} degrees (in line), {under:.0f} (run under) and {upright:.0f} (too upright) "
-        f"and uses {', '.join(_used(used[story]) for story in _STORIES)} of their strength. "
-    )
-    foot: _Ready = results["chosen"]
-    turned = ""
-    if values["heel_turn_deg"]:
-        turn = values["heel_turn_deg"]
-        turned = f", heel made {abs(turn):g} degrees {'steeper' if turn > 0 else 'flatter'}"
-    reading: Reading = results["reading"]
-    rule = reading["heel underrun, five degrees"]
-    place = reading["heel angle usual"].percentile
-    gap, limb = float(foot.profile.angle_gap_deg), foot.foot.split()[1]
-    error = 0.0 if rule.error is None else rule.error
-    chance = 0.0 if rule.probability is None else rule.probability
-    says += (
-        f"{foot.horse}'s {foot.foot}{turned}: {angle['chosen']:.0f} degrees, "
-        f"{_used(used['chosen'])}. Its heel of {foot.profile.heel_angle_deg:.1f} is {abs(gap):.1f} "
-        f"degrees {'flatter' if gap >= 0 else 'steeper'} than its toe (error {error:.1f}); "
-        f"{_percent(place)} of published {limb} heels are flatter. Rule of five degrees: "
-        f"{'met' if rule.met else 'not met'}, true of the foot with probability "
-        f"{_probability(chance)}. "
-    )
-    fates = ", ".join(_fate(name, results) for name in _FEET)
-    return (
-        says + f"After {VISITS} visits {weeks:g} weeks apart the four heels, in degrees: {fates}."
-    )
+    story, visits, tilt = values["story"], round(values["visits"]), values["tilt_deg"]
+    horse, heel = _foot(story).horse, float(results["heel_deg"][story][0])
+    times = _times(float(results["times"][story][0]))
+    lean = f"{abs(tilt):g}° {'back' if tilt > 0 else 'forward'}"
+    if visits and heel <= FLOOR_DEG + 0.05:
+        return (
+            f"By visit {visits} {horse}'s heel has **run away**: the model has nothing to stop it."
+        )
+    works = f"{horse}'s heel at {heel:.0f}° works its horn **{times} times** as hard as"
+    if visits:
+        pushed = f" and pushed {lean}," if tilt else ""
+        return f"After {visits} visit{'s' * (visits > 1)}{pushed} {works} the foot in line today."
+    push = f"a push leaning {lean}" if tilt else "one push"
+    if story == "in line" and values["heel_deg"] == _start_deg(story):
+        return (
+            f"Under {push}, {horse}'s heel at {heel:.0f}° is the foot in line: the others "
+            "are counted in **its** work."
+        )
+    return f"Under {push}, {works} the foot in line."
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers, foot by foot.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Toe, heel, gap, place among published heels, and work at the heel.
+    """
+    del values
+    rows: list[Row] = []
+    for story in _STORIES:
+        foot, heel = _foot(story), results["heel_deg"][story]
+        low, high = sorted(results["times"][story][1:])
+        reading = _read(story)
+        toe, now = float(foot.profile.toe_angle_deg), float(heel[0])
+        error = reading["heel underrun, five degrees"].error or 0.0
+        apart = f"{min(heel[1:]):.0f} to {max(heel[1:]):.0f}"
+        rows += [
+            Row(quantity=f"{foot.horse}, {story}: toe", value=f"{toe:.1f}", unit="degrees"),
+            Row(quantity="heel", value=f"{now:.1f}", interval=apart, unit="degrees"),
+            Row(
+                quantity="gap, toe less heel",
+                value=f"{toe - now:.1f}",
+                interval=f"± {error:.1f}",
+                unit="degrees",
+            ),
+            Row(
+                quantity="of 100 published fore heels, flatter as found",
+                value=_of_hundred(reading["heel angle usual"].percentile),
+            ),
+            Row(
+                quantity="work at the heel",
+                value=_times(float(results["times"][story][0])),
+                interval=f"{_times(low)} to {_times(high)}",
+                unit="times the foot in line",
+            ),
+        ]
+    return tuple(rows)
 
 
 def alt(values: Values, results: Results) -> str:
@@ -199,48 +233,30 @@ def alt(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Two or three sentences.
+        Two sentences.
     """
-    foot: _Ready = results["chosen"]
-    angle = results["obliquity_deg"]
+    del values
+    heels = [f"{_foot(s).horse}, {s}, {results['heel_deg'][s][0]:.0f} degrees" for s in _STORIES]
+    times = [f"{_foot(s).horse} {_times(float(results['times'][s][0]))}" for s in _STORIES]
     return (
-        "Left: four feet from the side in true proportion, toes to the right: in line, run under, "
-        f"too upright, and {foot.horse}'s {foot.foot}. An arrow pushes up under each; at each heel "
-        "a thick line runs along the wall and a dashed one along the push, and two bars below "
-        f"give the angle between them ({', '.join(f'{angle[name]:.0f}' for name in _FEET)} "
-        "degrees) and the strength in use. Right: the heel angle of the four feet over "
-        f"{VISITS} visits {values['weeks']:g} weeks apart, each with a shaded band."
+        f"Three feet from the side, toes to the right, each with the push at its heel: "
+        f"{'; '.join(heels)}. Below, a strip that counts in doublings how hard the horn at each "
+        f"heel works, in times the foot in line: {', '.join(times)}."
     )
 
 
-def _used(percent: float) -> str:
-    return f"over {_MOST_PERCENT:.0f} %" if percent > _MOST_PERCENT else f"{percent:.0f}\u00a0%"
+def _times(number: float) -> str:
+    if number > MOST_TIMES:
+        return f"over {MOST_TIMES:.0f}"
+    return f"{number:.0f}" if number >= 10 else f"{number:.1f}"
 
 
-def _percent(place: float | None) -> str:
+def _of_hundred(place: float | None) -> str:
     if place is None:
-        return "an unknown part"
+        return "not known"
     if place < 1:
-        return "under 1 %"
-    return "over 99 %" if place > 99 else f"{place:.0f} %"
-
-
-def _probability(chance: float) -> str:
-    if chance < 0.01:
-        return "below 0.01"
-    return "above 0.99" if chance > 0.99 else f"{chance:.2f}"
-
-
-def _fate(name: str, results: Results) -> str:
-    """Where a heel stands after the visits, in degrees, or that it has run away."""
-
-    def one(angle: float) -> str:
-        return "run away" if angle <= FLOOR_DEG + 0.05 else f"{angle:.0f}"
-
-    middle, strong, weak = results["course_deg"][name][-1]
-    if weak <= FLOOR_DEG + 0.05:
-        return "run away"
-    return f"{one(middle)} ({one(strong)} to {one(weak)})"
+        return "under 1"
+    return "over 99" if place > 99 else f"{place:.0f}"
 
 
 @cache
@@ -250,54 +266,45 @@ def _horn() -> Horn:
 
 
 @cache
-def _story(story: str) -> _Ready:
+def _foot(story: str) -> _Foot:
+    """A foot of the story at its last visit."""
     record = datasets.story_feet()[story]
-    return _ready(record.horse, record.foot, 0.0)
-
-
-@lru_cache(maxsize=64)
-def _chosen(number: int, heel_turn_deg: float) -> _Ready:
-    return _ready(*yard_feet()[number - 1], heel_turn_deg)
-
-
-@lru_cache(maxsize=256)
-def _read(number: int, heel_turn_deg: float) -> Reading:
-    foot = _chosen(number, heel_turn_deg)
-    return read_foot(foot.profile, foot.point_error_mm, limb=foot.foot.split()[1])
+    horse, foot = record.horse, record.foot
+    after = datasets.foot(horse, foot, moment="after trim")
+    view = datasets.front_view(horse, foot)
+    coronet = view["medial_coronet_mm"] + view["lateral_coronet_mm"]
+    ground = view["medial_ground_mm"] + view["lateral_ground_mm"]
+    profile = _level(Profile(**record.landmarks))
+    return _Foot(
+        horse=horse,
+        profile=profile,
+        trimmed=_level(Profile(**after.landmarks)),
+        outline=datasets.outline(horse, foot),
+        taper=coronet / ground,
+        point_error_mm=record.point_error_mm,
+        parts=foot_from_side(profile, horn_lines=9),
+    )
 
 
 @cache
-def _record(horse: str, foot: str) -> tuple[Profile, Profile, FloatArray, float, float]:
-    """Last visit: before and after its trim, outline, taper from the front, point error [mm]."""
-    before = datasets.foot(horse, foot)
-    after = datasets.foot(horse, foot, moment="after trim")
-    view = datasets.front_view(horse, foot)
-    taper = (view["medial_coronet_mm"] + view["lateral_coronet_mm"]) / (
-        view["medial_ground_mm"] + view["lateral_ground_mm"]
-    )
-    return (
-        _level(Profile(**before.landmarks)),
-        _level(Profile(**after.landmarks)),
-        datasets.outline(horse, foot),
-        taper,
-        before.point_error_mm,
-    )
+def _start_deg(story: str) -> float:
+    """The heel as read, to the degree that the slider has."""
+    return float(round(_foot(story).heel_deg))
 
 
-def _ready(horse: str, foot: str, heel_turn_deg: float) -> _Ready:
-    """A foot of the yard at its last visit; its heel may be turned about its hairline."""
-    before, after, outline, taper, point_error_mm = _record(horse, foot)
-    profile = _turned(before, heel_turn_deg)
-    lengthwise = float(profile.bearing_length_mm) / float(np.ptp(outline[:, 0]))
-    return _Ready(
-        horse=horse,
-        foot=foot,
-        profile=profile,
-        trimmed=_turned(after, heel_turn_deg),
-        point_error_mm=point_error_mm,
-        capsule=build_capsule(profile, outline * [lengthwise, 1.0], taper, per_side=_PER_SIDE),
-        parts=foot_from_side(profile, horn_lines=7),
-    )
+@cache
+def _flattest_deg(story: str) -> float:
+    """The flattest heel that is calculated: its buttress has run forward by 0.4 of the foot."""
+    profile = _foot(story).profile
+    far = 0.4 * float(profile.bearing_length_mm) - float(profile.heel_coronet[0])
+    flattest = np.degrees(np.arctan2(float(profile.heel_height_mm), far))
+    return max(float(flattest), FLATTEST_DEG)
+
+
+@cache
+def _read(story: str) -> Reading:
+    foot = _foot(story)
+    return read_foot(foot.profile, foot.point_error_mm, limb="fore")
 
 
 def _level(profile: Profile) -> Profile:
@@ -310,245 +317,358 @@ def _level(profile: Profile) -> Profile:
     )
 
 
-def _turned(profile: Profile, by_deg: float) -> Profile:
+def _turned(profile: Profile, heel_deg: float) -> Profile:
     """The foot with its heel's ground point moved along the ground, its hairline kept."""
-    if not by_deg:
-        return profile
-    angle = float(profile.heel_angle_deg) + by_deg
-    if not _FLATTEST_DEG <= angle <= _STEEPEST_DEG:
-        raise ValueError(
-            f"its heel would stand at {angle:.0f} degrees; the figure shows heels from "
-            f"{_FLATTEST_DEG:g} to {_STEEPEST_DEG:g}"
-        )
-    back_mm = float(profile.heel_height_mm) / np.tan(np.radians(angle))
-    forward_mm = back_mm - float(profile.heel_overhang_mm)
-    return replace(profile, heel_ground=profile.heel_ground + np.array([forward_mm, 0.0]))
+    back_mm = float(profile.heel_height_mm) / np.tan(np.radians(heel_deg))
+    across = float(profile.heel_coronet[0]) + back_mm
+    most = float(profile.toe_ground[0]) - 14.0  # nothing of the bearing surface would be left
+    return replace(profile, heel_ground=np.array([min(across, most), 0.0]))
 
 
-def _together(capsules: list[Capsule]) -> Capsule:
-    """Several feet of as many strips as one."""
-    return Capsule(
-        np.stack([foot.ground for foot in capsules]),
-        np.stack([foot.coronet for foot in capsules]),
-        np.stack([foot.thickness_mm for foot in capsules]),
-        heel_open=True,
-    )
-
-
-@lru_cache(maxsize=16)
-def _stories_course(weeks: float) -> FloatArray:
-    return _course([_story(story).trimmed for story in _STORIES], weeks)
-
-
-@lru_cache(maxsize=256)
-def _chosen_course(number: int, heel_turn_deg: float, weeks: float) -> FloatArray:
-    course: FloatArray = _course([_chosen(number, heel_turn_deg).trimmed], weeks)[0]
+def _heel_after(story: str, turn_deg: float, visits: int) -> FloatArray:
+    """Heel angle, and its two ends: as read today, or as creep has it after the visits."""
+    foot = _foot(story)
+    if not visits:
+        heel = max(foot.heel_deg + turn_deg, _flattest_deg(story))
+        return np.array([heel, heel + READ_OUT_DEG, heel - READ_OUT_DEG])
+    course: FloatArray = _course(story, turn_deg)[visits]
     return course
 
 
-def _course(feet: list[Profile], weeks: float) -> FloatArray:
-    """Heel angles, feet by visits by creep (middle, strong, weak), drift alone [deg]."""
-    heel = np.array([[float(foot.heel_angle_deg)] for foot in feet])
-    height = np.array([[float(foot.heel_height_mm)] for foot in feet])
-    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, CREEP_FACTOR, 1.0 / CREEP_FACTOR])
-    law = HeelLaw(heel, creep_deg_per_day_mpa=creep)
-    angles = through_visits(heel, height, 7.0 * weeks, VISITS, law).heel_angle_deg
-    return np.moveaxis(np.asarray(angles), 0, 1)
+@lru_cache(maxsize=256)
+def _course(story: str, turn_deg: float) -> FloatArray:
+    """Heel angles, visits by creep (middle, half, double), from the trimmed foot [deg]."""
+    foot = _foot(story).trimmed
+    heel, height = float(foot.heel_angle_deg) + turn_deg, float(foot.heel_height_mm)
+    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, 1.0 / CREEP_FACTOR, CREEP_FACTOR])
+    law = HeelLaw(np.array([heel]), creep_deg_per_day_mpa=creep)
+    angles = through_visits(np.array([heel]), np.array([height]), 7.0 * WEEKS, VISITS, law)
+    return np.asarray(angles.heel_angle_deg)
 
 
-def _cell(
-    at: int, name: str, foot: _Ready, force: FloatArray, angle: float, used: float
-) -> dict[str, Any]:
-    """One foot in its place: outline, lines at its heel, arrow, bars and words."""
-    slug, profile = _SLUGS[name], foot.profile
-    place = np.array([_CELL_MM * (at % 2), -_CELL_MM * (at // 2)])
-    shift = place - profile.heel_ground
-    heel, top = profile.heel_ground + shift, profile.heel_coronet + shift
-    toe = profile.toe_ground + shift
-    push = np.array([force[0], force[2]])
-    along = push / np.hypot(*push)
-    acts = heel + CENTRE * (toe - heel)
-    rows = (place[1] - 23.0, place[1] - 46.0)
-    bars = (_MM_PER_DEG * angle, min(_MM_PER_PERCENT * used, _BAR_MOST_MM))
-    left = place[0] + _BAR_LEFT_MM
-    found: dict[str, Any] = {
-        part.replace("foot_", f"{slug}_", 1): points + shift for part, points in foot.parts.items()
+def _used_at_heel(feet: list[Capsule], tilt_deg: float) -> FloatArray:
+    """Greatest share of the horn's strength in use at each heel."""
+    capsules = Capsule(
+        np.stack([foot.ground for foot in feet]),
+        np.stack([foot.coronet for foot in feet]),
+        np.stack([foot.thickness_mm for foot in feet]),
+        heel_open=True,
+    )
+    force = force_vector(FORCE_N, tilt_deg)
+    heels, toes = capsules.ground[:, 0, 0], capsules.ground[:, _PER_SIDE, 0]
+    centre = np.column_stack([heels + CENTRE * (toes - heels), 0.0 * heels])
+    used = utilisation(capsules, share_out(capsules, force, centre, OTHERS), _horn())
+    most: FloatArray = np.where(capsules.back_fraction >= _HEEL_PART, used, 0.0).max(axis=-1)
+    return most
+
+
+@lru_cache(maxsize=1024)
+def _capsule(story: str, heel_deg: float) -> Capsule:
+    foot = _foot(story)
+    profile = _turned(foot.profile, heel_deg)
+    lengthwise = float(profile.bearing_length_mm) / float(np.ptp(foot.outline[:, 0]))
+    outline = foot.outline * [lengthwise, 1.0]
+    return build_capsule(profile, outline, foot.taper, per_side=_PER_SIDE)
+
+
+def _cell(story: str, heel_deg: float, tilt_deg: float, *, chosen: bool) -> dict[str, Any]:
+    """One foot in its cell: outline, line of the heel, push, the angle between, words."""
+    slug, foot = _SLUGS[story], _foot(story)
+    turned = _turned(foot.profile, max(heel_deg, FLOOR_DEG))
+    heel, top = turned.heel_ground, turned.heel_coronet
+    lean = np.radians(90.0 + tilt_deg)
+    tip = heel + _PUSH_MM * np.array([np.cos(lean), np.sin(lean)])
+    angles = np.linspace(lean, np.radians(180.0 - heel_deg), 13)
+    arc = heel + _ARC_MM * np.column_stack([np.cos(angles), np.sin(angles)])
+    off = 90.0 - heel_deg - tilt_deg
+    middle = angles[6]
+    reach = (_ARC_MM + 20.0) if chosen else (_ARC_MM + 13.0)
+    words_at = heel + reach * np.array([np.cos(middle), np.sin(middle)])
+    if chosen:  # the words stay in the cell
+        words_at[0] = max(words_at[0], _cell_panel(story).x_limits[0] + 34.0)
+    moved = chosen and abs(heel_deg - foot.heel_deg) > 0.3
+    parts = {
+        f"{slug}_{'hairline' if name == 'foot_band' else name[5:]}": points
+        for name, points in foot.parts.items()
     }
-    for bar, row, length in zip(("angle", "used"), rows, bars, strict=True):
-        low, high = row - _BAR_HIGH_MM / 2, row + _BAR_HIGH_MM / 2
-        found[f"{slug}_{bar}_bar"] = np.array(
-            [[left, low], [left + length, low], [left + length, high], [left, high]]
-        )
-        found[f"{slug}_{bar}_at"] = np.array([[left, row + 10.5]])
-    full = left + 100 * _MM_PER_PERCENT
-    title = name.capitalize() if name != "chosen" else "Chosen"
-    return found | {
+    side = foot_from_side(turned, horn_lines=9)
+    return parts | {
+        f"{slug}_wall": np.vstack([heel, foot.parts["foot_wall"][1:]]),
+        f"{slug}_horn": side["foot_horn"],
         f"{slug}_heel": np.array([heel, top]),
-        f"{slug}_push": np.array([heel, heel + 78.0 * along]),
-        f"{slug}_arrow": np.array([acts - _MM_PER_N * push, acts]),
-        f"{slug}_full": np.array([[full, rows[1] - 5.5], [full, rows[1] + 5.5]]),
-        f"{slug}_angle_words": f"obliquity {angle:.0f}°",
-        f"{slug}_used_words": f"in use {_used(used)}",
-        f"{slug}_title_at": place + np.array([[142.0, 166.0]]),
-        f"{slug}_title": f"{title}:",
-        f"{slug}_name_at": place + np.array([[142.0, 150.0]]),
-        f"{slug}_name": f"{foot.horse}, {foot.foot}",
+        f"{slug}_push": np.array([heel, tip]),
+        f"{slug}_arc": arc if abs(off) > 4 else _NONE,
+        f"{slug}_between": np.vstack([heel, arc]) if abs(off) > 4 else _NONE,
+        f"{slug}_was": np.array([foot.profile.heel_ground, top]) if moved else _NONE,
+        f"{slug}_tick": foot.profile.heel_ground + _TICK_MM if moved else _NONE,
+        f"{slug}_heel_at": heel[None] + [[14.0 if chosen else 5.0, -11.5]],
+        f"{slug}_heel_words": f"heel {heel_deg:.0f}°",
+        f"{slug}_off_at": words_at[None] + [[0.0, 5.0 if chosen else 0.0]],
+        f"{slug}_off_words": f"{off:.0f}°",
+        f"{slug}_name_at": words_at[None] - [[0.0, 6.0]] if chosen else _NONE,
+        f"{slug}_name_words": "off the push",
+        f"{slug}_push_at": tip[None] + [[6.0, -1.0]],
+        f"{slug}_push_words": "push",
+        f"{slug}_handle": heel[None],
+        f"{slug}_top": top[None],
+        f"{slug}_says": f"{heel_deg:.0f} degrees from the ground",
     }
 
 
-def _curves(slug: str, course: FloatArray) -> dict[str, FloatArray]:
-    """The line of one foot over the visits, and its band."""
-    visits = np.arange(VISITS + 1.0)
-    edge = np.concatenate([course[:, 1], course[::-1, 2]])
+def _on_strip(story: str, times: FloatArray, *, chosen: bool) -> dict[str, Any]:
+    """One foot on the strip: its mark, its band, its name and number."""
+    slug = _SLUGS[story]
+    with np.errstate(divide="ignore"):
+        doublings = np.clip(np.log2(times), _STRIP_LOW, _STRIP_HIGH)
+    at = np.array([[doublings[0], _AXIS_PX]])
+    low, high = doublings.min() - 0.02, doublings.max() + 0.02
+    down, up = _AXIS_PX - 7, _AXIS_PX + 7
+    number = _times(float(times[0]))
+    number = f"{number} \u2192" if number.startswith("over") else f"{number}×"
     return {
-        f"{slug}_line": np.column_stack([visits, course[:, 0]]),
-        f"{slug}_spread": np.column_stack([np.append(visits, visits[::-1]), edge]),
+        f"{slug}_mark": _NONE if chosen else at,
+        f"{slug}_chosen_mark": at if chosen else _NONE,
+        f"{slug}_band": np.array([[low, down], [high, down], [high, up], [low, up]]),
+        f"{slug}_times_at": _NONE if chosen else at + _LABEL_UP,
+        f"{slug}_chosen_times_at": at + _LABEL_UP if chosen else _NONE,
+        f"{slug}_times_words": f"{_foot(story).horse} {number}",
     }
 
 
-def _series() -> tuple[Series, ...]:
-    """Every foot's part of the picture; bands below, words on top."""
-    low: list[Series] = []
-    high: list[Series] = []
-    words: list[Series] = []
-    for name, (colour, fill, dash) in _LOOKS.items():
-        slug = _SLUGS[name]
-        strong = 0.2 if name == "chosen" else 0.35
-        band = Style(colour=colour, fill=fill, fill_strength=strong, width=0)
-        bar = Style(colour=colour, fill=fill, fill_strength=0.45, width=1.5)
-        low += [
-            Series(kind="area", data=f"{slug}_spread", panel=1, style=band),
-            *side_series(prefix=slug),
-            Series(kind="area", data=f"{slug}_angle_bar", style=bar),
-            Series(kind="area", data=f"{slug}_used_bar", style=bar),
-        ]
-        high += [
-            Series(
-                kind="line",
-                data=f"{slug}_push",
-                style=Style(colour="black", width=2, dash=(5, 4)),
-            ),
-            Series(kind="line", data=f"{slug}_heel", style=Style(colour=colour, width=6)),
-            Series(kind="line", data=f"{slug}_full", style=Style(colour="black", width=2)),
-            Series(kind="arrow", data=f"{slug}_arrow", style=Style(colour="black", width=4)),
-            Series(
-                kind="line",
-                data=f"{slug}_line",
-                panel=1,
-                style=Style(colour=colour, width=3, dash=dash),
-                label="chosen foot" if name == "chosen" else name,
-            ),
-        ]
-        for part, style in (
-            ("angle", Style(colour="black", size=14)),
-            ("used", Style(colour="black", size=14)),
-            ("title", Style(colour=colour, size=15, align="right")),
-            ("name", Style(colour="black", size=13, align="right")),
-        ):
-            text = f"{slug}_{part}" + ("_words" if part in ("angle", "used") else "")
-            words.append(Series(kind="words", data=f"{slug}_{part}_at", words=text, style=style))
-    return (*low, *high, *words)
+def _foot_series(panel: int, story: str) -> list[Series]:
+    """How one foot is drawn in its cell."""
+    slug, (colour, dash, _) = _SLUGS[story], _LOOKS[story]
+    ink = Style(colour="ink", width=2)
+    anatomy = {
+        "pastern": Style(fill="skin", fill_strength=1.0, width=0, fade=True),
+        "bulb": Style(colour="quiet", fill="bulb", fill_strength=1.0, width=1),
+        "wall": Style(colour="ink", fill="horn", fill_strength=1.0, width=2),
+    }
+    found = [
+        Series(kind="area", data=f"{slug}_{part}", panel=panel, style=style)
+        for part, style in anatomy.items()
+    ]
+    horn = Style(colour="horn-line", width=1)
+    band = Style(colour="ink", fill="band", fill_strength=1.0, width=1.2)
+    between = Style(colour=colour, fill=colour, fill_strength=0.2, width=0)
+    lines = [
+        ("line", "horn", horn),
+        ("area", "band", band),
+        ("area", "between", between),
+        ("line", "arc", Style(colour=colour, width=1.5)),
+        ("arrow", "push", replace(ink, dash=(5, 4))),
+        ("line", "was", replace(ink, dash=(2, 4))),
+        ("line", "tick", ink),
+        ("line", "heel", Style(colour="white", width=10)),
+        ("line", "heel", Style(colour=colour, width=7, dash=dash)),
+    ]
+    found += [
+        Series(kind=kind, data=f"{slug}_{part}" if part != "band" else f"{slug}_hairline",
+               panel=panel, style=style)
+        for kind, part, style in lines
+    ]  # fmt: skip
+    big, small = Style(colour="ink", size=16), Style(colour="ink", size=14, bold=False)
+    words = [
+        ("heel", big),
+        ("off", replace(big, align="centre")),
+        ("name", replace(small, align="centre")),
+        ("push", small),
+    ]
+    found += [
+        Series(
+            kind="words",
+            data=f"{slug}_{part}_at",
+            words=f"{slug}_{part}_words",
+            panel=panel,
+            style=s,
+        )
+        for part, s in words
+    ]
+    return found
 
 
-def _foot(horse: str, foot: str) -> dict[str, float]:
-    return {"number": float(yard_feet().index((horse, foot)) + 1), "heel_turn_deg": 0.0}
+def _strip_series(panel: int) -> list[Series]:
+    """How the strip is drawn: bands below, marks, names that push each other aside."""
+    bands, marks, words = [], [], []
+    for story, (colour, _, mark) in _LOOKS.items():
+        slug = _SLUGS[story]
+        band = Style(colour=colour, fill=colour, fill_strength=0.3, width=0)
+        mine = Style(colour=colour, mark=mark, size=16)
+        other = Style(colour=colour, mark=mark, size=12, hollow=True)
+        label = Style(colour="ink", size=15, align="centre", apart=True)
+        labels = {"": replace(label, size=14, bold=False), "chosen_": label}
+        bands.append(Series(kind="area", data=f"{slug}_band", panel=panel, style=band))
+        marks += [
+            Series(kind="points", data=f"{slug}_mark", panel=panel, style=other),
+            Series(kind="points", data=f"{slug}_chosen_mark", panel=panel, style=mine),
+        ]
+        words += [
+            Series(
+                kind="words",
+                data=f"{slug}_{which}times_at",
+                words=f"{slug}_times_words",
+                panel=panel,
+                style=style,
+            )
+            for which, style in labels.items()
+        ]
+    about = Series(
+        kind="words",
+        data="band_at",
+        words="band_words",
+        panel=panel,
+        style=Style(colour="quiet", size=14, align="right", bold=False),
+        wide_only=True,
+    )
+    return [*bands, *marks, *words, about]
+
+
+@cache
+def _cell_panel(story: str) -> Panel:
+    """The cell of one foot, centred on its wall and bulb."""
+    parts = _foot(story).parts
+    across = np.concatenate([parts["foot_wall"][:, 0], parts["foot_bulb"][:, 0]])
+    middle = float(across.min() + across.max()) / 2
+
+    def limits(wide: float, high: float, ground: float, unit: float) -> Any:
+        half = wide / unit / 2
+        return (middle - half, middle + half), (-(high - ground) / unit, ground / unit)
+
+    x_limits, y_limits = limits(_CELL, _CELL_HIGH, _GROUND_DOWN, _PX_PER_MM)
+    narrow_x, narrow_y = limits(_PHONE, _NARROW_HIGH, _NARROW_GROUND_DOWN, _NARROW_PX_PER_MM)
+    ends = (min(x_limits[0], narrow_x[0]), max(x_limits[1], narrow_x[1]))
+    return Panel(
+        title="",
+        x_limits=x_limits,
+        y_limits=y_limits,
+        equal=True,
+        axes=False,
+        width=_CELL,
+        height=_CELL_HIGH,
+        belongs_to=("story", story),
+        narrow=Narrow(height=_NARROW_HIGH, x_limits=narrow_x, y_limits=narrow_y),
+        fixed=(Fixed(kind="ground", points=((ends[0], 0.0), (ends[1], 0.0))),),
+    )
+
+
+def _strip_panel() -> Panel:
+    """The strip: each step to the right doubles the work at the heel."""
+    quiet = Style(colour="edge", width=1.5)
+    fixed = [
+        Fixed(kind="line", points=((_STRIP_LOW, _AXIS_PX), (_STRIP_HIGH, _AXIS_PX)), style=quiet),
+        fixed_words(
+            "Work at the heel, times the foot in line",
+            _STRIP_LOW - 0.07,
+            _TITLE_PX,
+            colour="ink",
+            size=15,
+            bold=True,
+        ),
+    ]
+    for doublings, words in enumerate(("¼", "½", "1", "2", "4", "8", "16"), start=-2):
+        style = Style(colour="ink", width=2) if not doublings else replace(quiet, width=1.0)
+        ends = ((float(doublings), _AXIS_PX - 6.0), (float(doublings), _AXIS_PX + 6.0))
+        fixed += [
+            Fixed(kind="line", points=ends, style=style),
+            fixed_words(words, doublings, _TICK_PX, colour="quiet", size=14, align="centre"),
+        ]
+    return Panel(
+        title="",
+        x_limits=(_STRIP_LOW - 0.07, _STRIP_HIGH + 0.07),
+        y_limits=(0, _STRIP_PX),
+        axes=False,
+        width=3 * _CELL + 22,
+        height=_STRIP_PX,
+        stretch=True,
+        fixed=tuple(fixed),
+    )
+
+
+def _handle(panel: int, story: str) -> Handle:
+    """The buttress of one foot: pull it along the ground, and its heel turns about its hairline."""
+    slug = _SLUGS[story]
+    return Handle(
+        name=f"buttress_{slug}",
+        label=f"{_foot(story).horse}'s heel buttress",
+        kind="angle",
+        x="heel_deg",
+        at=f"{slug}_handle",
+        about=f"{slug}_top",
+        says=f"{slug}_says",
+        turns=-1,
+        level=True,
+        panel=panel,
+    )
+
+
+def _lean(tilt_deg: float) -> str:
+    if not tilt_deg:
+        return "straight up"
+    return f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
 
 
 UNDERRUN = Figure(
     name="underrun",
-    title="Three feet under one push, a fourth beside them, and what becomes of their heels",
+    title="Three feet under one push: pull a heel, and see how hard its horn works",
     sliders=(
         Slider(
-            name="number",
-            label="Chosen foot of the yard",
-            unit="of 36",
-            minimum=1,
-            maximum=36,
-            step=1,
-            start=18,
-        ),
-        Slider(
-            name="heel_turn_deg",
-            label="Make its heel steeper by",
+            name="heel_deg",
+            label="Heel, from the ground",
             unit="degrees",
-            minimum=-12,
-            maximum=12,
-            step=0.5,
-            start=0,
+            minimum=16,
+            maximum=75,
+            step=1,
+            start=_start_deg("run under"),
+            says=lambda heel: f"{heel:g}°",
         ),
         Slider(
             name="tilt_deg",
-            label="Tilt of the push",
+            label="The push leans",
             unit="degrees",
-            minimum=-12,
-            maximum=12,
-            step=0.2,
-            start=0,
-        ),
-        Slider(
-            name="load_percent",
-            label="Load, part of 500 kg",
-            unit="%",
-            minimum=30,
-            maximum=250,
-            step=2,
-            start=118,
-        ),
-        Slider(
-            name="weeks",
-            label="From visit to visit",
-            unit="weeks",
-            minimum=2,
-            maximum=12,
+            minimum=-8,
+            maximum=8,
             step=1,
-            start=8,
+            start=0,
+            says=_lean,
+        ),
+        Slider(
+            name="visits",
+            label="Visits from now",
+            unit=f"of {VISITS}",
+            minimum=0,
+            maximum=VISITS,
+            step=1,
+            start=0,
+            says=lambda visits: f"{visits:g} of {VISITS}" if visits else "today",
         ),
     ),
-    page_sliders=("heel_turn_deg",),
-    presets=(
-        Preset(label="Average gap", values=_foot("Tibbet", "right fore")),
-        Preset(label="Otterby's other fore", values=_foot("Otterby", "left fore")),
-        Preset(label="Hobnut's other fore", values=_foot("Hobnut", "right fore")),
-        Preset(label="Standing", values={"tilt_deg": 0.0, "load_percent": 30.0}),
-        Preset(label="Braking", values={"tilt_deg": 5.6, "load_percent": 118.0}),
+    play="visits",
+    choices={"story": "run under"},
+    presets=tuple(
+        Preset(
+            label=_foot(story).horse,
+            note=story,
+            values={"story": story, "heel_deg": _start_deg(story)},
+            key=Style(colour=_LOOKS[story][0], dash=_LOOKS[story][1], width=6),
+        )
+        for story in _STORIES
     ),
-    presets_label="Foot, moment:",
+    presets_label="Which foot to change",
+    handles=tuple(_handle(panel, story) for panel, story in enumerate(_STORIES)),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
-    panels=(
-        Panel(
-            title="One push under four feet, in true proportion",
-            x_limits=(-78, 368),
-            y_limits=(-274, 172),
-            equal=True,
-            axes=False,
-            width=540,
-            height=576,
-        ),
-        Panel(
-            title="Their heels from visit to visit",
-            x_limits=(0, VISITS),
-            y_limits=(4, 96),
-            x_label="visit (number), each trimmed to the same height",
-            y_label="heel angle (degrees)",
-            legend="upper right",
-            width=410,
-            height=576,
-            x_ticks=tuple(range(0, VISITS + 1, 2)),
-            y_ticks=tuple(range(10, 81, 10)),
-            fixed=(
-                level_line((0, VISITS), FLOOR_DEG, width=1.5, dash=(3, 3)),
-                fixed_words("run away: the model ends", 0.2, FLOOR_DEG - 0.8, rise="below"),
-            ),
-        ),
+    panels=(*(_cell_panel(story) for story in _STORIES), _strip_panel()),
+    series=(
+        *(series for panel, story in enumerate(_STORIES) for series in _foot_series(panel, story)),
+        *_strip_series(len(_STORIES)),
     ),
-    series=_series(),
     note=(
-        "All feet are invented (yard Brackenfold, last visit). Thick line: the heel's wall; "
-        "dashed: the direction of the push; obliquity is the angle between. In use: of the horn's "
-        "strength at the heel; the stroke marks 100 %, above it the model says more than the horn "
-        "bears. Right: drift alone, new horn made as steep as the heel is; bands: creep twice or "
-        "half. An illustration with one constant: it compares, it does not foretell."
+        "All feet are invented (yard Brackenfold, last visit). Work: the greatest share of the "
+        "horn's strength in use at the heel, under a push as at a trot, over that of the foot in "
+        f"line today. Visits are {WEEKS:g} weeks apart, from the trimmed foot: drift alone, with "
+        f"one constant of ours. Over {MOST_TIMES:.0f} times is not told apart. It compares; it "
+        "does not foretell."
     ),
 )

@@ -5,91 +5,165 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from hoofcalc.figures.scene import COLOURS, PLAIN
-from hoofcalc.figures.spec import Figure, Frame
+from hoofcalc.figures.scene import PLAIN, Fixed, Series, Style, axis_ticks
+from hoofcalc.figures.spec import Figure, Frame, Handle, Slider
 
 
 def description(
     figure: Figure,
-    boxes: Sequence[tuple[float, float, float, float]],
-    images: Sequence[Any],
+    boxes: Sequence[tuple[float, float, float, float]] = (),
+    images: Sequence[Any] = (),
 ) -> dict[str, Any]:
-    """Everything the browser must know once: controls, panels, backgrounds, series, looks.
+    """Everything the browser must know once: controls, panels, what never moves, series, looks.
 
     Parameters
     ----------
     figure
         The figure.
-    boxes
-        Where each panel's axes lie inside it: left, top, right, bottom [pixels].
-    images
-        What stands for each panel's background: a PNG file, or the words that name it.
+    boxes, images
+        No longer needed: the browser lays out and draws the whole picture.
 
     Returns
     -------
     dict
-        Plain values, and bytes for the backgrounds.
+        Plain values.
     """
+    del boxes, images
     return {
         "name": figure.name,
         "title": figure.title,
         "note": figure.note,
-        "sliders": [
-            {
-                "name": slider.name,
-                "label": slider.label,
-                "unit": slider.unit,
-                "positions": slider.positions(),
-            }
-            for slider in figure.sliders
-        ],
-        "handles": [
-            {
-                "name": handle.name,
-                "label": handle.label,
-                "panel": handle.panel,
-                "step": handle.step,
-                "x": {"name": handle.x, "limits": list(handle.x_limits)},
-                "y": {"name": handle.y, "limits": list(handle.y_limits)},
-            }
-            for handle in figure.handles
-        ],
+        "oneScreen": figure.keeps_to_one_screen,
+        "more": list(figure.more),
+        "play": figure.play,
+        "sliders": [_slider(slider) for slider in figure.sliders],
+        "handles": [_handle(handle) for handle in figure.handles],
         "presets": [
-            {"label": preset.label, "values": dict(preset.values)} for preset in figure.presets
+            {
+                "label": preset.label,
+                "values": dict(preset.values),
+                "note": preset.note,
+                "key": _style(preset.key) if preset.key else None,
+            }
+            for preset in figure.presets
         ],
         "presets_label": figure.presets_label,
         "choices": list(figure.choices),
         "start": figure.start,
-        "panels": [
-            {
-                "title": panel.title,
-                "width": panel.width,
-                "height": panel.height,
-                "x": list(panel.x_limits),
-                "y": list(panel.y_limits),
-                "box": list(box),
-                "image": picture,
-            }
-            for panel, box, picture in zip(figure.panels, boxes, images, strict=True)
-        ],
-        "series": [
-            {
-                "kind": item.kind,
-                "panel": item.panel,
-                "colour": COLOURS[item.style.colour],
-                "width": item.style.width,
-                "dash": list(item.style.dash),
-                "fill": COLOURS.get(item.style.fill, ""),
-                "fillStrength": item.style.fill_strength,
-                "size": item.style.size,
-                "mark": item.style.mark,
-                "align": item.style.align,
-                "ramp": list(item.scale.colours) if item.scale else [],
-                "plain": PLAIN,
-            }
-            for item in figure.series
-        ],
+        "panels": [_panel(figure, number) for number in range(len(figure.panels))],
+        "series": [_series(item) for item in figure.series],
     }
+
+
+def _slider(slider: Slider) -> dict[str, Any]:
+    positions = slider.positions()
+    return {
+        "name": slider.name,
+        "label": slider.label,
+        "unit": slider.unit,
+        "positions": positions,
+        "words": [slider.says(value) for value in positions] if slider.says else [],
+    }
+
+
+def _handle(handle: Handle) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "name": handle.name,
+        "label": handle.label,
+        "panel": handle.panel,
+        "kind": handle.kind,
+        "step": handle.step,
+        "x": {"name": handle.x, "limits": list(handle.x_limits)},
+    }
+    if handle.kind == "place":
+        told["y"] = {"name": handle.y, "limits": list(handle.y_limits)}
+    else:
+        told |= {"per": handle.per, "zero": handle.zero_deg, "turns": handle.turns}
+        told["level"] = handle.level
+    return told
+
+
+def _style(style: Style) -> dict[str, Any]:
+    return {
+        "colour": style.colour,
+        "width": style.width,
+        "dash": list(style.dash),
+        "fill": style.fill,
+        "fillStrength": style.fill_strength,
+        "size": style.size,
+        "mark": style.mark,
+        "align": style.align,
+        "rise": style.rise,
+        "bold": style.bold,
+        "hollow": style.hollow,
+        "fade": style.fade,
+        "apart": style.apart,
+    }
+
+
+def _fixed(thing: Fixed) -> dict[str, Any]:
+    place = [part for point in thing.points for part in point]
+    return {**_style(thing.style), "kind": thing.kind, "place": place, "text": thing.text}
+
+
+def _series(item: Series) -> dict[str, Any]:
+    return {
+        **_style(item.style),
+        "kind": item.kind,
+        "panel": item.panel,
+        "wideOnly": item.wide_only,
+        "ramp": list(item.scale.colours) if item.scale else [],
+        "plain": PLAIN,
+    }
+
+
+def _panel(figure: Figure, number: int) -> dict[str, Any]:
+    panel = figure.panels[number]
+    told: dict[str, Any] = {
+        "title": panel.title,
+        "width": panel.width,
+        "height": panel.height,
+        "x": list(panel.x_limits),
+        "y": list(panel.y_limits),
+        "xLabel": panel.x_label,
+        "yLabel": panel.y_label,
+        "equal": panel.equal,
+        "axes": panel.axes,
+        "grid": panel.axes and panel.grid,
+        "xTicks": axis_ticks(panel.x_ticks, panel.x_limits, panel.width) if panel.axes else [],
+        "yTicks": axis_ticks(panel.y_ticks, panel.y_limits, panel.height, 45) if panel.axes else [],
+        "fixed": [_fixed(thing) for thing in panel.fixed],
+        "stretch": panel.stretch,
+        "belongsTo": list(panel.belongs_to) if panel.belongs_to else None,
+        "oldForm": not figure.keeps_to_one_screen,
+        "legend": panel.legend,
+        "keys": _keys(figure, number) if panel.legend else {"title": "", "lines": []},
+    }
+    if panel.narrow:
+        told["narrow"] = {
+            "height": panel.narrow.height,
+            "x": list(panel.narrow.x_limits or panel.x_limits),
+            "y": list(panel.narrow.y_limits or panel.y_limits),
+            "hide": panel.narrow.hide,
+        }
+    return told
+
+
+def _keys(figure: Figure, number: int) -> dict[str, Any]:
+    """The key of a panel: what its lines, areas and colours stand for."""
+    here = [item for item in figure.series if item.panel == number]
+    lines: list[dict[str, Any]] = [
+        {**_style(item.style), "kind": item.kind, "label": item.label}
+        for item in here
+        if item.label
+    ]
+    scales = [item.scale for item in here if item.scale is not None]
+    for scale in scales[:1]:
+        lines += [
+            {"kind": "tiles", "ramp": colour, "label": label}
+            for colour, label in zip(scale.colours, scale.labels, strict=True)
+        ]
+    return {"title": scales[0].title if scales else "", "lines": lines}
 
 
 def state(figure: Figure, frame: Frame, *, serial: str = "") -> dict[str, Any]:
@@ -120,6 +194,8 @@ def state(figure: Figure, frame: Frame, *, serial: str = "") -> dict[str, Any]:
         "texts": figure.texts(frame.results),
         "handles": figure.places(frame.results),
         "sentence": frame.sentence,
+        "result": frame.result,
+        "table": [[row.quantity, row.value, row.interval, row.unit] for row in frame.table],
         "alt": frame.alt,
         "refusal": "",
     }

@@ -1,7 +1,7 @@
 """A living figure in a notebook: the browser draws, Python calculates, matplotlib keeps a still.
 
 The browser asks for a setting; `Figure.frame` calculates it; the numbers go back in one
-binary block of a few kilobytes and the browser draws them over the fixed background. It asks
+binary block of a few kilobytes and the browser draws them. It asks
 again only when the answer has come, and then for the newest setting.
 """
 
@@ -45,9 +45,8 @@ class LivingFigure:
         self.frame: Frame = figure.frame({})
         if self.frame.refusal:
             raise ValueError(self.frame.refusal)
-        self._drawing: Drawing | None = drawing_of(figure)
-        about = description(figure, self._drawing.boxes(), self._drawing.backgrounds())
-        self._view = _View(spec=about, state=state(figure, self.frame))
+        self._drawing: Drawing | None = None
+        self._view = _View(spec=description(figure), state=state(figure, self.frame))
         self._view.on_msg(self._asked)
 
     @property
@@ -91,10 +90,15 @@ class LivingFigure:
         bytes
             A PNG file, twice as many dots as pixels.
         """
+        drawing = self._still()
+        drawing.show(self.frame.results)
+        return drawing.png()
+
+    def _still(self) -> Drawing:
+        """matplotlib's drawing, made when it is first wanted."""
         if self._drawing is None:
             self._drawing = drawing_of(self.figure)
-        self._drawing.show(self.frame.results)
-        return self._drawing.png()
+        return self._drawing
 
     def close(self) -> None:
         """Take the figure out of the browser and free what it holds."""
@@ -133,7 +137,7 @@ class LivingFigure:
         }
         about = {
             "alt": self.alt,
-            "width": sum(panel.width for panel in self.figure.panels),
+            "width": self._still().width,
             "figure": self.figure.name,
         }
         return data, {"image/png": about}

@@ -25,7 +25,7 @@ from hoofcalc.figures.scene import (
     Panel,
     Series,
     Style,
-    Ticks,
+    axis_ticks,
     series_points,
     series_text,
     tiles,
@@ -53,7 +53,8 @@ _RING = Path.make_compound_path(
     Path.circle(),
     *(Path([(0.25 * x, 0.25 * y), (x, y)]) for x, y in ((1, 0), (0, 1), (-1, 0), (0, -1))),
 )
-_MARKS = {"circle": "o", "square": "s", "cross": "x", "ring": _RING}
+_RISES = {"above": "bottom", "middle": "center", "below": "top"}
+_MARKS = {"circle": "o", "square": "s", "triangle": "^", "cross": "x", "ring": _RING}
 
 
 class Drawing:
@@ -65,7 +66,7 @@ class Drawing:
     Parameters
     ----------
     panels
-        The axes, side by side from left to right.
+        The axes, side by side from left to right; one that stretches stands below the others.
     series
         What moves in them.
     extra
@@ -91,8 +92,7 @@ class Drawing:
                 raise ValueError(
                     f"panel must be between 0 and {len(self.panels) - 1} (got {item.panel})"
                 )
-        self.width = sum(panel.width for panel in self.panels)
-        self.height = max(panel.height for panel in self.panels)
+        self._places, self.width, self.height = _places(self.panels)
         with mpl.rc_context({**mpl.rcParamsDefault, **_LOOK, "backend": mpl.get_backend()}):
             self._figure = mpl_figure.Figure(figsize=(self.width / 72, self.height / 72), dpi=_DPI)
             self._canvas = FigureCanvasAgg(self._figure)
@@ -104,9 +104,11 @@ class Drawing:
     def _panel_axes(self, number: int) -> Any:
         """The axes of one panel with everything in it that never moves."""
         panel = self.panels[number]
-        left = sum(other.width for other in self.panels[:number])
+        left, down = self._places[number]
         margins = (66, 56, 16, 44) if panel.axes else (8, 8, 8, 44)  # left, bottom, right, top
-        top = self.height - panel.height
+        if not panel.axes and not panel.title:
+            margins = (0, 0, 0, 0)
+        top = self.height - down - panel.height
         axes = self._figure.add_axes(
             (
                 (left + margins[0]) / self.width,
@@ -123,8 +125,8 @@ class Drawing:
         axes.spines[["top", "right"]].set_visible(False)
         axes.tick_params(color="#5F6368")
         axes.grid(panel.axes and panel.grid)
-        _set_ticks(axes.xaxis, panel.x_ticks)
-        _set_ticks(axes.yaxis, panel.y_ticks)
+        _set_ticks(axes.xaxis, axis_ticks(panel.x_ticks, panel.x_limits, panel.width))
+        _set_ticks(axes.yaxis, axis_ticks(panel.y_ticks, panel.y_limits, panel.height, 45))
         if not panel.axes:
             axes.set_axis_off()
             axes.title.set_visible(True)
@@ -200,11 +202,10 @@ class Drawing:
             PNG files at twice the panels' size in pixels.
         """
         pixels = self._pixels(series=False)
-        cut, left = [], 0
-        for panel in self.panels:
-            cut.append(_png(pixels[: 2 * panel.height, 2 * left : 2 * (left + panel.width)]))
-            left += panel.width
-        return cut
+        return [
+            _png(pixels[2 * top : 2 * (top + panel.height), 2 * left : 2 * (left + panel.width)])
+            for panel, (left, top) in zip(self.panels, self._places, strict=True)
+        ]
 
     def boxes(self) -> list[tuple[float, float, float, float]]:
         """Where each panel's axes lie inside the panel.
@@ -214,18 +215,17 @@ class Drawing:
         list of tuples
             left, top, right, bottom of each pair of axes [pixels from the panel's top left].
         """
-        found, left = [], 0
-        for panel, axes in zip(self.panels, self._axes, strict=True):
+        found = []
+        for axes, (left, top) in zip(self._axes, self._places, strict=True):
             box = axes.get_window_extent()
             found.append(
                 (
                     float(box.x0 / 2 - left),
-                    float(self.height - box.y1 / 2),
+                    float(self.height - box.y1 / 2 - top),
                     float(box.x1 / 2 - left),
-                    float(self.height - box.y0 / 2),
+                    float(self.height - box.y0 / 2 - top),
                 )
             )
-            left += panel.width
         return found
 
     def _pixels(self, *, series: bool) -> Any:
@@ -235,6 +235,18 @@ class Drawing:
             for item, artist in zip(self.series, self.artists, strict=True):
                 self._axes[item.panel].draw_artist(artist)
         return np.asarray(self._canvas.buffer_rgba())[:, :, :3].copy()
+
+
+def _places(panels: Sequence[Panel]) -> tuple[list[tuple[int, int]], int, int]:
+    """Left and top of each panel, and width and height of the whole [pixels]."""
+    places, left, top, row, width = [], 0, 0, 0, 0
+    for panel in panels:
+        if panel.stretch and left:
+            left, top, row = 0, top + row, 0
+        places.append((left, top))
+        left, row = left + panel.width, max(row, panel.height)
+        width = max(width, left)
+    return places, width, top + row
 
 
 def drawing_of(figure: Figure) -> Drawing:
@@ -253,12 +265,9 @@ def drawing_of(figure: Figure) -> Drawing:
     return Drawing(figure.panels, figure.series)
 
 
-def _set_ticks(axis: Any, ticks: Ticks) -> None:
-    """The numbers on an axis, where the panel says which."""
-    if not ticks:
-        return
-    pairs = [tick if isinstance(tick, tuple) else (tick, f"{tick:g}") for tick in ticks]
-    axis.set_ticks([at for at, _ in pairs], [says.replace("-", "\u2212") for _, says in pairs])
+def _set_ticks(axis: Any, ticks: list[tuple[float, str]]) -> None:
+    """The numbers on an axis."""
+    axis.set_ticks([at for at, _ in ticks], [says for _, says in ticks])
 
 
 def _fixed(axes: Any, thing: Fixed) -> Any:
@@ -269,20 +278,23 @@ def _fixed(axes: Any, thing: Fixed) -> Any:
     if thing.kind == "area":
         artist = Polygon(place, closed=True, linewidth=style.width, edgecolor=colour)
         artist.set_facecolor(_faded(style))
-    elif thing.kind == "line":
+    elif thing.kind in ("line", "ground"):
         artist = Line2D(place[:, 0], place[:, 1], color=colour, linewidth=style.width)
         artist.set(solid_capstyle="butt")
+        if thing.kind == "ground":
+            artist.set(color=COLOURS["ink"], linewidth=2)
         if style.dash:
             artist.set_linestyle((0, tuple(part / style.width for part in style.dash)))
     else:
         beside = {"left": "left", "centre": "center", "right": "right"}[style.align]
-        over = {"above": "bottom", "middle": "center", "below": "top"}[style.rise]
+        over = _RISES[style.rise]
         artist = Text(
             place[0, 0],
             place[0, 1],
             thing.text,
             color=colour,
             fontsize=style.size,
+            fontweight="bold" if style.bold else "normal",
             ha=beside,
             va=over,
         )
@@ -302,10 +314,13 @@ def _artist(axes: Any, item: Series) -> Any:
     colour = COLOURS[style.colour]
     artist: Any
     if item.kind in ("line", "points"):
-        artist = Line2D([], [], color=colour, linewidth=style.width, solid_capstyle="round")
+        artist = Line2D([], [], color=colour, linewidth=style.width)
+        artist.set(solid_capstyle="butt" if style.width >= 6 else "round")
         if item.kind == "points":
             artist.set(linestyle="none", marker=_MARKS[style.mark], markersize=style.size)
             artist.set(markeredgecolor=colour if style.mark in ("cross", "ring") else "white")
+            if style.hollow:
+                artist.set(markerfacecolor="white", markeredgecolor=colour, markeredgewidth=2.5)
             if style.mark == "ring":
                 artist.set(markerfacecolor="none", markeredgewidth=style.width)
                 artist.set_path_effects([withStroke(linewidth=style.width + 3, foreground="white")])
@@ -330,8 +345,10 @@ def _artist(axes: Any, item: Series) -> Any:
         axes.add_patch(artist)
     else:
         side = {"left": "left", "centre": "center", "right": "right"}[style.align]
-        artist = Text(0, 0, "", color=colour, fontsize=style.size, fontweight="bold", ha=side)
-        artist.set(va="center", path_effects=[withStroke(linewidth=4, foreground="white")])
+        artist = Text(0, 0, "", color=colour, fontsize=style.size, ha=side)
+        artist.set(fontweight="bold" if style.bold else "normal")
+        artist.set_va(_RISES[style.rise])
+        artist.set_path_effects([withStroke(linewidth=4, foreground="white")])
         axes.add_artist(artist)
         artist.set_transform(axes.transData)
     artist.set_animated(True)

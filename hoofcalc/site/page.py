@@ -23,7 +23,6 @@ from hoofcalc.figures.scene import series_points
 from hoofcalc.figures.spec import Figure, Slider, Values
 from hoofcalc.figures.web import asset
 from hoofcalc.figures.wire import description
-from hoofcalc.pictures.drawing import drawing_of
 
 _LEVELS = 65534  # 65535 marks a break in a line
 
@@ -92,6 +91,7 @@ def page_fragment(
                     "counts": [len(part) // 2 for part in levels],
                     "texts": [words.number(text) for text in figure.texts(frame.results)],
                     "sentence": words.number(frame.sentence),
+                    "result": words.number(frame.result),
                     "alt": words.number(frame.alt),
                 }
             )
@@ -204,14 +204,11 @@ def _page_description(
     figure: Figure, axes: Mapping[str, list[float]], fixed: list[str], *, presets: bool
 ) -> dict[str, Any]:
     """What the browser must know, with the sliders that move on the page and no others."""
-    drawing = drawing_of(figure)
-    images = [
-        "data:image/png;base64," + base64.b64encode(picture).decode("ascii")
-        for picture in drawing.backgrounds()
-    ]
-    spec = description(figure, drawing.boxes(), images)
+    spec = description(figure)
     spec["sliders"] = [
-        {**one, "positions": axes[one["name"]]} for one in spec["sliders"] if one["name"] in axes
+        {**one, "positions": axes[one["name"]], "words": _said(figure, one["name"], axes)}
+        for one in spec["sliders"]
+        if one["name"] in axes
     ]
     spec["choices"] = fixed
     spec["presets"] = [
@@ -219,6 +216,9 @@ def _page_description(
         for preset in figure.presets
         if presets
     ]
+    spec["more"] = [name for name in spec["more"] if name in axes]
+    spec["play"] = spec["play"] if spec["play"] in axes else ""
+    spec["oneScreen"] = False  # the table needs Python
     spec["handles"] = []  # every place of every point cannot be calculated beforehand
     others = [slider.label.lower() for slider in figure.sliders if slider.name not in axes]
     if figure.handles:
@@ -227,6 +227,12 @@ def _page_description(
         more = f"In the notebook you can also move: {', '.join(others)}."
         spec["note"] = f"{spec['note']} {more}".strip()
     return spec
+
+
+def _said(figure: Figure, name: str, axes: Mapping[str, list[float]]) -> list[str]:
+    """How each setting of a slider is read, where the slider says it in words."""
+    says = next(slider.says for slider in figure.sliders if slider.name == name)
+    return [says(value) for value in axes[name]] if says else []
 
 
 def _pack(block: bytes) -> str:

@@ -79,7 +79,7 @@ def test_the_lesson_runs_and_its_figure_follows_the_keyboard(browser: Any, cours
                 assert float(box.input_value()) == pytest.approx(end)
             if key in ("Home", "End"):
                 _shot(page, f"lesson-04-{slider.name}-{key}")
-        figure.get_by_role("button", name="Reset").press("Enter")
+        figure.get_by_role("button", name="Start again").press("Enter")
         page.wait_for_function(
             "text => document.querySelector('.hoofcalc-figure .sentence').textContent === text",
             arg=COLUMNS.frame({}).sentence,

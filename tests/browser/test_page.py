@@ -55,7 +55,7 @@ def test_the_page_moves_and_fits(browser: Any, small_page: Path, width: int) -> 
             assert knob.get_attribute("aria-valuetext") == f"{end:g} {slider.unit}"
             if folder := os.environ.get("HOOFCALC_SCREENSHOTS"):
                 page.screenshot(path=Path(folder) / f"page-{width}-{name}-{key}.png")
-        page.get_by_role("button", name="Reset").click()
+        page.get_by_role("button", name="Start again").click()
     for preset in COLUMNS.presets:
         page.get_by_role("button", name=preset.label).click()
         assert sentence.text_content() == COLUMNS.frame(preset.values).sentence

@@ -5,22 +5,18 @@ Lesson 03's figure in a real browser; Python answers it as the notebook's kernel
 
 from __future__ import annotations
 
-import base64
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
-import hoofcalc.figures.web
 from hoofcalc.figures.measuring_figure import MEASURING
-from hoofcalc.notebook.living import description, state
-from hoofcalc.pictures.drawing import drawing_of
+from hoofcalc.figures.web import asset
+from hoofcalc.figures.wire import description, state
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(120)]
 
-SCRIPT = Path(hoofcalc.figures.web.__file__).with_name("figure.js").read_text("utf-8")
-STYLE = Path(hoofcalc.figures.web.__file__).with_name("figure.css").read_text("utf-8")
+SCRIPT, STYLE = asset("figure.js"), asset("figure.css")
 
 
 def plain(answer: dict[str, Any]) -> dict[str, Any]:
@@ -37,11 +33,6 @@ def page(browser: Any) -> Any:
     page = browser.new_page()
     troubles: list[str] = []
     page.on("pageerror", lambda error: troubles.append(str(error)))
-    drawing = drawing_of(MEASURING)
-    images = [
-        "data:image/png;base64," + base64.b64encode(picture).decode("ascii")
-        for picture in drawing.backgrounds()
-    ]
     page.expose_function("kernel", lambda values: plain(state(MEASURING, MEASURING.frame(values))))
     page.set_content(f"<style>{STYLE}</style><div id=figure></div>")
     page.evaluate(
@@ -55,7 +46,7 @@ def page(browser: Any) -> Any:
           };
           mount(document.getElementById("figure"), spec, ask);
         }""",
-        [SCRIPT, description(MEASURING, drawing.boxes(), images)],
+        [SCRIPT, description(MEASURING)],
     )
     page.wait_for_function(
         "document.querySelector('.hoofcalc-figure .sentence').textContent.length > 20"
@@ -169,7 +160,7 @@ def test_where_the_points_are_no_foot_they_can_still_be_moved_back(page: Any) ->
     for _ in range(9):
         page.keyboard.press("Shift+ArrowUp")
     assert says(page).startswith("You read")
-    page.get_by_role("button", name="Reset").click()
+    page.get_by_role("button", name="Start again").click()
     assert says(page) == sentence()
 
 

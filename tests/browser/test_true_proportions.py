@@ -24,7 +24,7 @@ FIGURES = [
 
 BOXES = """
 () => [...document.querySelectorAll('.hoofcalc-figure .panel')].map((panel) =>
-  ['.', 'canvas', 'img'].map((what) => {
+  ['.', 'canvas', 'canvas + canvas'].map((what) => {
     const box = (what === '.' ? panel : panel.querySelector(what)).getBoundingClientRect();
     return [box.top, box.width, box.height];
   }))

@@ -9,7 +9,8 @@ import pytest
 
 from hoofcalc.figures import Figure, Handle, Preset, Slider
 from hoofcalc.figures.scene import Panel, Series, Style
-from hoofcalc.notebook.living import LivingFigure, description, state
+from hoofcalc.figures.wire import description, state
+from hoofcalc.notebook.living import LivingFigure
 from hoofcalc.pictures import Drawing
 from hoofcalc.pictures.drawing import drawing_of
 from hoofcalc.site.page import page_fragment
@@ -71,19 +72,20 @@ def test_a_point_starts_moves_and_returns_like_a_slider() -> None:
 
 def test_the_browser_learns_where_each_point_stands() -> None:
     figure = board()
-    told = description(figure, drawing_of(figure).boxes(), [""] * len(figure.panels))
+    told = description(figure)
     assert told["handles"] == [
         {
             "name": "peg",
             "label": "The peg",
             "panel": 0,
+            "kind": "place",
             "step": 0.5,
             "x": {"name": "x_mm", "limits": [-10, 10]},
             "y": {"name": "y_mm", "limits": [-20, 20]},
         }
     ]
     now = state(figure, figure.frame({"tilt": 3}))
-    assert now["handles"] == [{"at": [31.0, 25.0], "says": "1 mm across, 2 mm up"}]
+    assert now["handles"] == [{"at": [31.0, 25.0], "says": "1 mm across, 2 mm up", "about": []}]
 
 
 def test_a_point_where_there_is_no_result_is_refused_in_words() -> None:
@@ -101,6 +103,13 @@ def test_a_point_where_there_is_no_result_is_refused_in_words() -> None:
         ({"start": (11, 0)}, "x_mm must be between -10 and 10"),
         ({"start": (0, -30)}, "y_mm must be between -20 and 20"),
         ({"step": 0}, "step must be above 0"),
+        ({"y": ""}, 'y must name a number for kind="place"'),
+        ({"kind": "along x"}, 'y must name a number for kind="place"'),
+        ({"about": "peg_at"}, 'about must name a point for kind="angle"'),
+        ({"kind": "angle", "y": ""}, 'about must name a point for kind="angle"'),
+        ({"kind": "along x", "y": "", "per": 0}, "per must not be 0"),
+        ({"turns": 2}, "turns must be 1 or -1"),
+        ({"kind": "wheel"}, "kind must be one of"),
     ],
 )
 def test_a_point_that_cannot_be_is_refused_when_declared(
@@ -110,6 +119,18 @@ def test_a_point_that_cannot_be_is_refused_when_declared(
         peg(**changes)
     with pytest.raises(ValueError, match=r"The peg \(x_mm\) must be between"):
         board(presets=(Preset(label="Off", values={"x_mm": 80.0}),))
+
+
+def test_a_handle_with_one_number_moves_a_slider() -> None:
+    lever = peg(kind="along y", x="tilt", y="", per=2.0)
+    figure = board(handles=(lever,), presets=(), choices={"x_mm": 0.0, "y_mm": 0.0})
+    assert lever.numbers() == []
+    assert figure.start == {"x_mm": 0.0, "y_mm": 0.0, "tilt": 0.0}
+    told = description(figure)["handles"][0]
+    assert (told["kind"], told["per"], told["x"]["name"]) == ("along y", 2.0, "tilt")
+    assert "y" not in told
+    with pytest.raises(ValueError, match="x of peg must be one of"):
+        board(handles=(peg(kind="along y", x="height", y=""),), presets=())
 
 
 def test_on_a_plain_page_the_point_is_drawn_and_the_page_says_where_it_moves() -> None:

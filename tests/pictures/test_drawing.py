@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import io
+import re
 from typing import Any
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from hoofcalc.figures.scene import RAMP, Panel, Scale, Series, Style
+from hoofcalc.figures.scene import COLOURS, DARK_COLOURS, RAMP, Panel, Scale, Series, Style
+from hoofcalc.figures.web import asset
 from hoofcalc.pictures import Drawing, three_loads
 from hoofcalc.pictures.drawing import tiles
 
@@ -167,3 +169,25 @@ def test_tiles_without_a_value_for_each_are_refused() -> None:
         Scale(title="t", bounds=(2.0, 1.0))
     with pytest.raises(ValueError, match="bounds must be 1 to 7 numbers"):
         Scale(title="t", bounds=())
+
+
+def test_the_style_sheet_has_the_colours_of_the_pictures_in_both_schemes() -> None:
+    sheet = asset("base.css")
+    light, dark = (
+        dict(re.findall(r"--hc-([\w-]+): (#\w+);", part)) for part in sheet.split(".dark", 1)
+    )
+    for names, found in ((COLOURS, light), (DARK_COLOURS, dark)):
+        for name, colour in names.items():
+            assert found[name] == colour.lower(), name
+
+
+def test_a_panel_that_stretches_stands_below_the_others() -> None:
+    drawing = Drawing(
+        [
+            panel(width=300, height=200),
+            panel(width=200),
+            panel(width=500, height=150, stretch=True),
+        ],
+        [],
+    )
+    assert (drawing.width, drawing.height) == (500, 420 + 150)

@@ -1,10 +1,19 @@
-"""The browser's half of figures and questions: plain scripts and styles, loaded by name."""
+"""The browser's half of figures, predictions and questions: plain scripts and styles, by name."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+#: What each name is made of; the parts are laid one behind the other, nothing is built.
+_PARTS = {
+    "figure.js": ("base.js", "drawing.js", "figure.js"),
+    "figure.css": ("base.css", "figure.css"),
+    "prediction.js": ("base.js", "prediction.js"),
+    "prediction.css": ("base.css", "prediction.css"),
+}
+
 
 def asset(name: str) -> str:
-    """The text of a script or style of this folder."""
-    return (Path(__file__).parent / name).read_text("utf-8")
+    """The text of a script or style, with all that it needs."""
+    folder = Path(__file__).parent
+    return "\n".join((folder / part).read_text("utf-8") for part in _PARTS.get(name, (name,)))

@@ -1,25 +1,17 @@
-// The browser's half of a living figure: sliders, presets, picture, sentence.
+// The browser's half of a living figure: choices, picture, sentence, controls, all numbers.
 //
-// mount(element, spec, source) draws it; source(values) answers with a state (a promise or the
-// state itself). In a notebook the source asks the kernel, on a plain page it looks the state up
-// among frames calculated beforehand. No other code is loaded.
+// mount(element, spec, source, first) draws it; source(values) answers with a state (a promise or
+// the state itself). In a notebook the source asks the kernel; on a page it asks Python there, or
+// looks the state up among frames calculated beforehand. No other code is loaded.
 
 const PATIENCE_MS = 5000;
+const NARROW_PX = 600;
+const QUICK_MS = 1200;
+const STEP_MS = 700; // a step of what is played; a long way is played through in ten seconds
+const COUNTED = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight"];
 let count = 0;
 
-function make(tag, attributes = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
-    else if (value !== false && value !== null) node.setAttribute(name, value);
-  }
-  // the notebook would take the arrow keys for itself; it looks at the control with the focus
-  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
-  node.append(...children);
-  return node;
-}
-
-// A number as a reader wants it: three digits that count, no trailing zeros.
+// A number as a reader wants it: the digits that count, no trailing zeros.
 function plain(value) {
   return String(Number(Number(value).toPrecision(4)));
 }
@@ -40,187 +32,7 @@ function floatsOf(block) {
   return new Float32Array(bytes);
 }
 
-function within(value, [low, high]) {
-  return Math.min(Math.max(value, low), high);
-}
-
-// ---------------------------------------------------------------- drawing
-
-// Pixels of a panel for a unit of its data, and from data to pixels.
-function mapping(panel) {
-  const [left, top, right, bottom] = panel.box;
-  const across = (right - left) / (panel.x[1] - panel.x[0]);
-  const up = (bottom - top) / (panel.y[1] - panel.y[0]);
-  return {
-    across,
-    up,
-    px: (x) => left + (x - panel.x[0]) * across,
-    py: (y) => bottom - (y - panel.y[0]) * up,
-  };
-}
-
-function drawPanel(canvas, panel, number, spec, state, points, pale) {
-  const shown = canvas.clientWidth;
-  if (!shown) return;
-  const scale = shown / panel.width;
-  const dots = Math.min(window.devicePixelRatio || 1, 3);
-  const width = Math.round(shown * dots);
-  const height = Math.round(panel.height * scale * dots);
-  if (canvas.width !== width) canvas.width = width;
-  if (canvas.height !== height) canvas.height = height;
-  const pen = canvas.getContext("2d");
-  pen.setTransform(1, 0, 0, 1, 0, 0);
-  pen.clearRect(0, 0, canvas.width, canvas.height);
-  pen.setTransform(scale * dots, 0, 0, scale * dots, 0, 0);
-  pen.globalAlpha = pale ? 0.3 : 1;
-  const [left, top, right, bottom] = panel.box;
-  const { px, py } = mapping(panel);
-  spec.series.forEach((series, index) => {
-    const place = points[index];
-    if (series.panel !== number || !place.length) return;
-    pen.save();
-    if (series.kind !== "words") {
-      pen.beginPath();
-      pen.rect(left, top, right - left, bottom - top);
-      pen.clip();
-    }
-    pen.strokeStyle = pen.fillStyle = series.colour;
-    pen.lineWidth = series.width;
-    pen.lineJoin = "round";
-    pen.lineCap = series.dash.length || series.kind === "arrow" ? "butt" : "round";
-    pen.setLineDash(series.dash);
-    DRAW[series.kind](pen, series, place, px, py, state.texts[index]);
-    pen.restore();
-  });
-}
-
-function trace(pen, place, px, py) {
-  let down = false;
-  pen.beginPath();
-  for (let at = 0; at < place.length; at += 2) {
-    const x = px(place[at]);
-    const y = py(place[at + 1]);
-    if (Number.isNaN(x) || Number.isNaN(y)) down = false;
-    else if (down) pen.lineTo(x, y);
-    else {
-      pen.moveTo(x, y);
-      down = true;
-    }
-  }
-}
-
-const DRAW = {
-  line(pen, series, place, px, py) {
-    trace(pen, place, px, py);
-    pen.stroke();
-  },
-  area(pen, series, place, px, py) {
-    trace(pen, place, px, py);
-    pen.closePath();
-    if (series.fill) {
-      const before = pen.globalAlpha;
-      pen.globalAlpha = before * series.fillStrength;
-      pen.fillStyle = series.fill;
-      pen.fill();
-      pen.globalAlpha = before;
-    }
-    if (series.width > 0) pen.stroke();
-  },
-  points(pen, series, place, px, py) {
-    const half = series.size / 2;
-    for (let at = 0; at < place.length; at += 2) {
-      const x = px(place[at]);
-      const y = py(place[at + 1]);
-      pen.beginPath();
-      if (series.mark === "cross") {
-        pen.moveTo(x - half, y - half);
-        pen.lineTo(x + half, y + half);
-        pen.moveTo(x - half, y + half);
-        pen.lineTo(x + half, y - half);
-        pen.stroke();
-        continue;
-      }
-      if (series.mark === "ring") {
-        pen.arc(x, y, half, 0, 2 * Math.PI);
-        for (const [right, down] of [[1, 0], [0, 1], [-1, 0], [0, -1]]) {
-          pen.moveTo(x + (right * half) / 4, y + (down * half) / 4);
-          pen.lineTo(x + right * half, y + down * half);
-        }
-        const colour = pen.strokeStyle;
-        pen.strokeStyle = "#ffffff";
-        pen.lineWidth = series.width + 3;
-        pen.stroke();
-        pen.strokeStyle = colour;
-        pen.lineWidth = series.width;
-        pen.stroke();
-        continue;
-      }
-      if (series.mark === "square") pen.rect(x - half, y - half, series.size, series.size);
-      else pen.arc(x, y, half, 0, 2 * Math.PI);
-      pen.fill();
-      pen.strokeStyle = "#ffffff";
-      pen.lineWidth = 1;
-      pen.stroke();
-    }
-  },
-  // outlines parted by NaN, one over the other; the text holds the class of each
-  tiles(pen, series, place, px, py, classes) {
-    let number = -1;
-    let begun = false;
-    const close = () => {
-      if (!begun) return;
-      pen.closePath();
-      pen.fillStyle = series.ramp[classes[number]] || series.plain;
-      pen.fill();
-      if (series.width > 0) pen.stroke();
-      begun = false;
-    };
-    for (let at = 0; at < place.length; at += 2) {
-      const x = px(place[at]);
-      const y = py(place[at + 1]);
-      if (Number.isNaN(x) || Number.isNaN(y)) close();
-      else if (begun) pen.lineTo(x, y);
-      else {
-        number += 1;
-        begun = true;
-        pen.beginPath();
-        pen.moveTo(x, y);
-      }
-    }
-    close();
-  },
-  arrow(pen, series, place, px, py) {
-    const [x0, y0, x1, y1] = [px(place[0]), py(place[1]), px(place[2]), py(place[3])];
-    const length = Math.hypot(x1 - x0, y1 - y0);
-    if (!length) return;
-    const head = Math.min(series.width * 3.5, length);
-    const [ux, uy] = [(x1 - x0) / length, (y1 - y0) / length];
-    const [bx, by] = [x1 - ux * head, y1 - uy * head];
-    pen.beginPath();
-    pen.moveTo(x0, y0);
-    pen.lineTo(bx, by);
-    pen.stroke();
-    pen.setLineDash([]);
-    pen.beginPath();
-    pen.moveTo(x1, y1);
-    pen.lineTo(bx - (uy * head) / 2, by + (ux * head) / 2);
-    pen.lineTo(bx + (uy * head) / 2, by - (ux * head) / 2);
-    pen.closePath();
-    pen.fill();
-  },
-  words(pen, series, place, px, py, text) {
-    pen.font = `bold ${series.size}px "DejaVu Sans", Verdana, system-ui, sans-serif`;
-    pen.textAlign = series.align === "centre" ? "center" : series.align;
-    pen.textBaseline = "middle";
-    pen.lineWidth = 4;
-    pen.lineJoin = "round";
-    pen.strokeStyle = "#ffffff";
-    pen.strokeText(text, px(place[0]), py(place[1]));
-    pen.fillText(text, px(place[0]), py(place[1]));
-  },
-};
-
-// ---------------------------------------------------------------- the figure
+const stillWanted = () => window.matchMedia("(prefers-reduced-motion: reduce)").matches;
 
 export function mount(el, spec, source, first) {
   const id = `hoofcalc-${(count += 1)}-${Math.random().toString(36).slice(2, 7)}`;
@@ -231,132 +43,83 @@ export function mount(el, spec, source, first) {
   let busy = false;
   let wanted = null;
   let closed = false;
+  let narrow = null;
+  let was = ""; // the finding before the hand moved
+  const past = []; // settings to go back to
 
-  const root = make("section", { class: "hoofcalc-figure", "aria-label": spec.title });
-  const sentence = make("p", { class: "sentence", "aria-live": "polite" });
+  const root = make("section", { class: "hoofcalc hoofcalc-figure", "aria-label": spec.title });
+  const colour = paletteOf(root);
+  const sentence = make("p", { class: "sentence" });
+  const heard = make("p", { class: "heard", "aria-live": "polite" });
   const notice = make("p", { class: "notice", role: "alert" });
-  // a picture with points to move in it is a group: what lies inside an image cannot be reached
-  const panels = make("div", { class: "panels", role: spec.handles.length ? "group" : "img" });
-  const shrink = Math.min(1, 330 / Math.max(...spec.panels.map((panel) => panel.width)));
-  const canvases = spec.panels.map((panel) => {
-    const canvas = make("canvas", { "aria-hidden": "true" });
-    const image = make("img", { src: panel.image, alt: "", draggable: "false" });
-    const box = make("div", { class: "panel" }, image, canvas);
-    box.style.aspectRatio = `${panel.width} / ${panel.height}`;
-    // all panels of a row shrink and grow alike, so that a length is the same in each
-    box.style.flex = `${panel.width} 1 ${Math.round(panel.width * shrink)}px`;
-    box.style.maxWidth = `${Math.round(panel.width * 1.15)}px`;
-    panels.append(box);
-    return canvas;
+  // a picture with things to take hold of is a group: what lies inside an image cannot be reached
+  const picture = make("div", { class: "panels", role: spec.handles.length ? "group" : "img" });
+  const panels = spec.panels.map((panel, number) => {
+    const back = make("canvas", { "aria-hidden": "true" });
+    const front = make("canvas", { "aria-hidden": "true" });
+    const box = make("div", { class: "panel", "data-panel": number }, back, front);
+    picture.append(box);
+    return { panel, number, back, front, box, at: null };
   });
+  const ruler = document.createElement("canvas").getContext("2d");
 
-  // one invisible grip over each point that can be moved; the point itself is drawn as a series
-  const hint = make("p", { class: "hint" });
-  const grips = spec.handles.map((handle, number) => {
-    const panel = spec.panels[handle.panel];
-    const knob = make("div", {
-      class: "grip",
-      role: "slider",
-      tabindex: 0,
-      "aria-label": handle.label,
-      "aria-roledescription": "point to move",
-      "aria-valuemin": handle.x.limits[0],
-      "aria-valuemax": handle.x.limits[1],
-      "data-handle": handle.name,
-      "data-lm-suppress-shortcuts": "true", // arrow keys move the point, not the notebook
-    });
-    canvases[handle.panel].parentNode.append(knob);
-    // where it would stand with both its numbers at 0, by the last picture
-    const origin = () => {
-      const [x, y] = last.handles[number].at;
-      return [x - last.values[handle.x.name], y - last.values[handle.y.name]];
-    };
-    const show = () => {
-      if (!last) return;
-      const { px, py } = mapping(panel);
-      const [x, y] = origin();
-      knob.style.left = `${(100 * px(x + current[handle.x.name])) / panel.width}%`;
-      knob.style.top = `${(100 * py(y + current[handle.y.name])) / panel.height}%`;
-      const words = last.handles[number].says;
-      knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
-      knob.setAttribute("aria-valuetext", words);
-      if (document.activeElement === knob) hint.textContent = `${handle.label}: ${words}.`;
-    };
-    const go = (x, y) => {
-      if (!last) return;
-      notice.textContent = "";
-      const at = origin();
-      const inside = [panel.x, panel.y].map((ends, axis) => ends.map((end) => end - at[axis]));
-      const tidy = (value) => Math.round(value * 100) / 100;
-      current[handle.x.name] = tidy(within(within(x, inside[0]), handle.x.limits));
-      current[handle.y.name] = tidy(within(within(y, inside[1]), handle.y.limits));
-      show();
-      ask();
-    };
-    knob.addEventListener("keydown", (event) => {
-      const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[event.key];
-      if (!way || event.ctrlKey || event.altKey || event.metaKey) return;
-      event.preventDefault();
-      const far = handle.step * (event.shiftKey ? 10 : 1);
-      go(current[handle.x.name] + far * way[0], current[handle.y.name] + far * way[1]);
-    });
-    let held = null; // where pointer and point were when it was taken
-    knob.addEventListener("pointerdown", (event) => {
-      if (event.button !== 0) return;
-      event.preventDefault();
-      knob.focus({ preventScroll: true });
-      knob.setPointerCapture(event.pointerId);
-      held = [event.clientX, event.clientY, current[handle.x.name], current[handle.y.name]];
-    });
-    knob.addEventListener("pointermove", (event) => {
-      if (!held) return;
-      const { across, up } = mapping(panel);
-      const scale = canvases[handle.panel].clientWidth / panel.width;
-      go(
-        held[2] + (event.clientX - held[0]) / (scale * across),
-        held[3] - (event.clientY - held[1]) / (scale * up),
-      );
-    });
-    for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => (held = null));
-    knob.addEventListener("focus", show);
-    knob.addEventListener("blur", howTo);
-    return show;
-  });
-  function howTo() {
-    hint.textContent =
-      "Move the points with the mouse or a finger. Or go to one with the Tab key and use the arrow keys, with Shift for larger steps.";
+  const chosen = ({ belongsTo }) => !belongsTo || current[belongsTo[0]] === belongsTo[1];
+
+  // Before the hand moves: keep the setting, and the finding to compare with. Keys and taps that
+  // follow each other quickly are one move.
+  let begun = -Infinity;
+  function begin(apart = false) {
+    notice.textContent = "";
+    const quick = performance.now() - begun < QUICK_MS;
+    begun = apart ? -Infinity : performance.now();
+    if (!apart) root.querySelectorAll(".pull").forEach((word) => word.remove());
+    if (quick && !apart) return;
+    const top = past[past.length - 1];
+    const same = (one) => one && Object.keys(current).every((name) => one[name] === current[name]);
+    if (!same(top)) past.push({ ...current });
+    if (past.length > 100) past.shift();
+    if (last) was = last.result || "";
   }
-  howTo();
 
-  // one row for each slider
+  // ------------------------------------------------------------ sliders
+
   const rows = spec.sliders.map((slider) => {
     const name = `${id}-${slider.name}`;
-    const ends = [slider.positions[0], slider.positions[slider.positions.length - 1]];
+    const { positions } = slider;
+    const ends = [positions[0], positions[positions.length - 1]];
     const range = make("input", {
-      type: "range",
-      id: name,
-      min: 0,
-      max: slider.positions.length - 1,
-      step: 1,
-      "data-name": slider.name,
+      type: "range", id: name, min: 0, max: positions.length - 1, step: 1, "data-name": slider.name,
     });
     const number = make("input", {
-      type: "text",
-      inputmode: "decimal",
-      autocomplete: "off",
+      type: "text", inputmode: "decimal", autocomplete: "off",
       "aria-label": `${slider.label}, number from ${plain(ends[0])} to ${plain(ends[1])} ${slider.unit}`,
       "data-number": slider.name,
     });
+    const words = make("output", { for: name });
+    const snap = (value) => (source.exact === false || slider.words.length ? positions[nearest(positions, value)] : value);
     const show = (wish) => {
-      const value = source.exact === false ? slider.positions[nearest(slider.positions, wish)] : wish;
+      const value = snap(wish);
+      const at = nearest(positions, value);
       current[slider.name] = value;
-      range.value = nearest(slider.positions, value);
-      range.setAttribute("aria-valuetext", `${plain(value)} ${slider.unit}`);
+      range.value = at;
+      const says = slider.words[at] || `${plain(value)} ${slider.unit}`;
+      range.setAttribute("aria-valuetext", says);
       number.value = plain(value);
+      words.textContent = slider.words[at] || "";
     };
+    const step = (by) => {
+      const at = within(nearest(positions, current[slider.name]) + by, [0, positions.length - 1]);
+      show(positions[at]);
+      ask();
+      return at;
+    };
+    range.addEventListener("pointerdown", () => begin());
+    range.addEventListener("keydown", (event) => {
+      if (!event.repeat && (event.key.startsWith("Arrow") || ["Home", "End", "PageUp", "PageDown"].includes(event.key))) begin();
+    });
     range.addEventListener("input", () => {
-      notice.textContent = "";
-      show(slider.positions[Number(range.value)]);
+      stop();
+      show(positions[Number(range.value)]);
       ask();
     });
     const typed = () => {
@@ -368,9 +131,9 @@ export function mount(el, spec, source, first) {
       } else if (value < ends[0] || value > ends[1]) {
         notice.textContent = `${slider.label} goes from ${plain(ends[0])} to ${plain(ends[1])} ${slider.unit}; ${plain(value)} was not used.`;
       } else {
-        const used = source.exact === false ? slider.positions[nearest(slider.positions, value)] : value;
-        notice.textContent =
-          used === value ? "" : `${slider.label}: the nearest setting on this page is ${plain(used)} ${slider.unit}.`;
+        begin();
+        const used = snap(value);
+        if (used !== value) notice.textContent = `${slider.label}: the nearest setting on this page is ${plain(used)} ${slider.unit}.`;
         show(used);
         ask();
         return;
@@ -381,40 +144,208 @@ export function mount(el, spec, source, first) {
     number.addEventListener("keydown", (event) => {
       if (event.key === "Enter") typed();
     });
+    const press = (by, sign, says) =>
+      make("button", { type: "button", class: "step", "aria-label": `${slider.label}: ${says}`, "data-step": by, onclick: () => { begin(); stop(); step(by); } }, sign);
+    const head = make("label", { for: name }, slider.label);
+    const value = slider.words.length
+      ? words
+      : make("span", { class: "value" }, number, make("span", { class: "unit" }, slider.unit));
+    const row = make("div", { class: "row", "data-row": slider.name }, head, value,
+      make("div", { class: "way" }, press(-1, "\u2212", "less"), range, press(1, "+", "more")));
     show(current[slider.name]);
-    const row = make(
-      "div",
-      { class: "row" },
-      make("label", { for: name }, slider.label),
-      range,
-      make("span", { class: "value" }, number, make("span", { class: "unit" }, slider.unit)),
-    );
-    return { slider, show, row };
+    return { slider, show, step, row };
   });
+  const rowOf = Object.fromEntries(rows.map((row) => [row.slider.name, row]));
 
-  function settle(values) {
-    Object.assign(current, values);
-    rows.forEach(({ slider, show }) => show(current[slider.name]));
-    grips.forEach((show) => show());
-    mark();
+  // ------------------------------------------------------------ play, stop, step
+
+  let timer = 0;
+  let play = null;
+  function stop() {
+    if (!timer) return;
+    clearInterval(timer);
+    timer = 0;
+    play.textContent = "\u25B6";
+    play.setAttribute("aria-label", `Play: ${rowOf[spec.play].slider.label}`);
+  }
+  if (spec.play && rowOf[spec.play]) {
+    const { slider, step, show, row } = rowOf[spec.play];
+    const end = slider.positions.length - 1;
+    const go = () => { if (step(1) >= end) stop(); };
+    play = make("button", {
+      type: "button", class: "step play", "aria-label": `Play: ${slider.label}`,
+      onclick: () => {
+        if (timer) return stop();
+        begin();
+        if (nearest(slider.positions, current[slider.name]) >= end) show(slider.positions[0]);
+        if (stillWanted()) return go(); // one step at each press; nothing moves by itself
+        play.textContent = "\u25A0";
+        play.setAttribute("aria-label", `Stop: ${slider.label}`);
+        go();
+        timer = setInterval(go, within(10000 / end, [60, STEP_MS]));
+      },
+    }, "\u25B6");
+    row.querySelector(".way").append(play);
   }
 
+  // ------------------------------------------------------------ things to take hold of
+
+  const tidy = (value) => Math.round(value * 100) / 100;
+  let chosenHandle = null;
+  const grips = spec.handles.map((handle, number) => {
+    const host = panels[handle.panel];
+    const two = handle.kind === "place";
+    const limits = two ? handle.x.limits : rowOf[handle.x.name]?.slider.positions;
+    const pull = make("span", { class: "pull", "aria-hidden": "true" }, "pull");
+    const knob = make("div", {
+      class: two ? "grip" : "grip disc", role: "slider", tabindex: 0, "aria-label": handle.label,
+      "aria-roledescription": "thing to take hold of",
+      "aria-valuemin": limits?.[0], "aria-valuemax": limits?.[limits.length - 1],
+      "data-handle": handle.name,
+      "data-lm-suppress-shortcuts": "true", // arrow keys move the point, not the notebook
+    }, two ? "" : make("span", { class: handle.kind === "along y" ? "arrows up" : "arrows" }), pull);
+    host.box.append(knob);
+    const told = () => last.handles[number];
+    // where it stands now; a place moves at once, before Python has answered
+    const stands = () => {
+      const [x, y] = told().at;
+      if (!two) return [x, y];
+      return [x + current[handle.x.name] - last.values[handle.x.name], y + current[handle.y.name] - last.values[handle.y.name]];
+    };
+    const show = () => {
+      knob.hidden = !host.at || !chosen(host.panel);
+      if (!last || knob.hidden) return;
+      const [x, y] = stands();
+      const [right, down] = [host.at.px(x), host.at.py(y)];
+      knob.style.left = `${within(right, [0, host.at.width])}px`;
+      knob.style.top = `${within(down, [0, host.at.height])}px`;
+      knob.classList.toggle("near-left", right < 60);
+      knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
+      knob.setAttribute("aria-valuetext", told().says);
+    };
+    // to a place in the picture, in data units
+    const go = (x, y) => {
+      if (!last) return;
+      pull.remove();
+      if (two) {
+        const [ox, oy] = told().at;
+        const from = [ox - last.values[handle.x.name], oy - last.values[handle.y.name]];
+        const inside = [host.at.x, host.at.y].map((ends, axis) => ends.map((end) => end - from[axis]));
+        current[handle.x.name] = tidy(within(within(x - from[0], inside[0]), handle.x.limits));
+        current[handle.y.name] = tidy(within(within(y - from[1], inside[1]), handle.y.limits));
+        show();
+      } else {
+        const { slider, show: put } = rowOf[handle.x.name];
+        const value = numberAt(handle, told(), last.values[handle.x.name], x, y, slider.positions);
+        put(slider.positions[nearest(slider.positions, value)]);
+      }
+      ask();
+    };
+    const nudge = (key, far) => {
+      pull.remove();
+      if (two) {
+        const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[key];
+        const [x, y] = stands();
+        go(x + way[0] * far * handle.step, y + way[1] * far * handle.step);
+      } else rowOf[handle.x.name].step(far * signOf(key, handle, told()));
+    };
+    knob.addEventListener("keydown", (event) => {
+      if (!event.key.startsWith("Arrow") || event.ctrlKey || event.altKey || event.metaKey) return;
+      event.preventDefault();
+      if (!event.repeat) begin();
+      stop();
+      nudge(event.key, event.shiftKey ? 10 : 1);
+    });
+    let held = null; // how far the pointer lies off the thing
+    const pointer = (event) => {
+      const box = host.front.getBoundingClientRect();
+      return host.at.dataAt(event.clientX - box.left, event.clientY - box.top);
+    };
+    knob.addEventListener("pointerdown", (event) => {
+      if (event.button !== 0 || !last) return;
+      event.preventDefault();
+      begin();
+      stop();
+      knob.focus({ preventScroll: true });
+      knob.setPointerCapture(event.pointerId);
+      const [x, y] = pointer(event);
+      const [sx, sy] = stands();
+      held = [sx - x, sy - y];
+    });
+    knob.addEventListener("pointermove", (event) => {
+      if (!held) return;
+      const [x, y] = pointer(event);
+      go(x + held[0], y + held[1]);
+    });
+    for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => (held = null));
+    knob.addEventListener("focus", () => { chosenHandle = number; choose(); });
+    return { handle, host, show, go, nudge, stands, two };
+  });
+
+  // A tap on the picture: what was taken last goes there, or the nearest.
+  panels.forEach((host) => {
+    const mine = grips.filter((grip) => grip.host === host);
+    if (!mine.length) return;
+    host.box.classList.add("takes-taps");
+    host.box.addEventListener("click", (event) => {
+      if (!last || event.target.closest(".grip") || !chosen(host.panel)) return;
+      const box = host.front.getBoundingClientRect();
+      const [x, y] = host.at.dataAt(event.clientX - box.left, event.clientY - box.top);
+      const far = (grip) => Math.hypot(grip.stands()[0] - x, grip.stands()[1] - y);
+      const taken = grips[chosenHandle];
+      const grip = mine.includes(taken) ? taken : mine.reduce((a, b) => (far(b) < far(a) ? b : a));
+      begin();
+      stop();
+      grip.go(x, y);
+    });
+  });
+
+  // A tap on a panel of another choice chooses it.
+  panels.forEach(({ panel, box }) => {
+    if (!panel.belongsTo) return;
+    box.classList.add("takes-taps");
+    box.addEventListener("click", () => {
+      const [name, value] = panel.belongsTo;
+      if (!chosen(panel)) buttons[spec.presets.findIndex((preset) => preset.values[name] === value)]?.click();
+    });
+  });
+
+  // Points with two numbers have no slider: four buttons move the one that was taken last.
+  const pad = make("div", { class: "pad", role: "group", "aria-label": "Move a point" });
+  const pads = grips.filter((grip) => grip.two);
+  const which = make("select", { "aria-label": "Point to move", onchange: () => (chosenHandle = Number(which.value)) });
+  if (pads.length) {
+    grips.forEach((grip, at) => {
+      if (grip.two) which.append(make("option", { value: at }, grip.handle.label));
+    });
+    const arrows = [["ArrowLeft", "\u2190", "left"], ["ArrowUp", "\u2191", "up"], ["ArrowDown", "\u2193", "down"], ["ArrowRight", "\u2192", "right"]];
+    pad.append(which, ...arrows.map(([key, sign, says]) =>
+      make("button", { type: "button", class: "step", "aria-label": `Point ${says}`, onclick: () => {
+        if (!last) return;
+        begin();
+        grips[Number(which.value)].nudge(key, 1);
+      } }, sign)));
+  }
+  function choose() {
+    if (pads.includes(grips[chosenHandle])) which.value = chosenHandle;
+  }
+
+  // ------------------------------------------------------------ choices, Undo, Start again
+
+  function settle(values) {
+    stop();
+    Object.assign(current, values);
+    rows.forEach(({ slider, show }) => show(current[slider.name]));
+    grips.forEach(({ show }) => show());
+    markChoices();
+  }
+  const buttons = spec.presets.map((preset) => {
+    const key = preset.key ? keyLine(preset.key) : "";
+    const words = make("span", {}, make("b", {}, preset.label), preset.note ? make("span", { class: "note-of" }, preset.note) : "");
+    return make("button", { type: "button", onclick: () => { begin(true); was = ""; settle(preset.values); ask(); } }, key, words);
+  });
   // a preset is marked where its choices are the present ones
-  const buttons = spec.presets.map((preset) =>
-    make(
-      "button",
-      {
-        type: "button",
-        onclick: () => {
-          notice.textContent = "";
-          settle(preset.values);
-          ask();
-        },
-      },
-      preset.label,
-    ),
-  );
-  function mark() {
+  function markChoices() {
     const fits = (preset, names) => names.every((name) => preset.values[name] === current[name]);
     let pressed = spec.presets.map((preset) => {
       const named = spec.choices.filter((name) => name in preset.values);
@@ -422,30 +353,33 @@ export function mount(el, spec, source, first) {
     });
     // presets that differ in their sliders alone are told apart by these
     if (pressed.filter(Boolean).length > 1)
-      pressed = spec.presets.map(
-        (preset, at) => pressed[at] && fits(preset, Object.keys(preset.values)),
-      );
+      pressed = spec.presets.map((preset, at) => pressed[at] && fits(preset, Object.keys(preset.values)));
     pressed.forEach((on, at) => buttons[at].setAttribute("aria-pressed", String(on)));
   }
-  mark();
-  const reset = make(
-    "button",
-    {
-      type: "button",
-      class: "reset",
-      onclick: () => {
-        notice.textContent = "";
-        settle(spec.start);
-        ask();
-      },
-    },
-    "Reset",
-  );
+  markChoices();
+  const undo = make("button", { type: "button", class: "plain undo", onclick: () => {
+    let back = past.pop();
+    while (back && Object.keys(current).every((name) => back[name] === current[name])) back = past.pop();
+    if (!back) return;
+    begun = -Infinity;
+    notice.textContent = "";
+    was = last ? last.result || "" : "";
+    settle(back);
+    ask();
+  } }, "Undo");
+  const again = make("button", { type: "button", class: "plain again", onclick: () => {
+    begin(true);
+    was = "";
+    settle(spec.start);
+    ask();
+  } }, "Start again");
+
+  // ------------------------------------------------------------ asking and showing
 
   // Ask for the present setting; while an answer is awaited only the newest wish is kept.
   async function ask() {
     wanted = { ...current };
-    mark();
+    markChoices();
     if (busy) return;
     busy = true;
     try {
@@ -465,44 +399,134 @@ export function mount(el, spec, source, first) {
   function draw(state) {
     if (closed || !state || !state.values) return;
     refused = Boolean(state.refusal);
-    if (refused) {
-      sentence.textContent = state.refusal;
-    } else {
+    if (refused) sentence.textContent = state.refusal;
+    else {
       const row = floatsOf(state.floats);
       let from = 0;
       points = state.counts.map((number) => row.subarray(from, (from += 2 * number)));
+      speak(sentence, state, last, was);
       last = state;
-      sentence.textContent = state.sentence;
-      panels.setAttribute("aria-label", state.alt);
+      picture.setAttribute("aria-label", state.alt);
+      if (allNumbers.open) fillTable();
     }
     paint();
+    clearTimeout(hearing);
+    hearing = setTimeout(() => (heard.textContent = state.refusal || state.sentence), 500);
+  }
+  let hearing = 0;
+
+  const allNumbers = make("details", { class: "all-numbers", ontoggle: () => fillTable() }, make("summary", {}, "All numbers"));
+  const table = make("div", { class: "table" });
+  allNumbers.append(table);
+  function fillTable() {
+    if (!allNumbers.open || !last || !last.table) return;
+    const head = ["Quantity", "Value", "Interval", "Unit"].map((words) => make("th", { scope: "col" }, words));
+    const body = last.table.map((cells) => make("tr", {}, ...cells.map((words, at) => make(at ? "td" : "th", at ? { class: at === 1 ? "number" : null } : { scope: "row" }, words))));
+    table.replaceChildren(make("table", {}, make("thead", {}, make("tr", {}, ...head)), make("tbody", {}, ...body)),
+      spec.note ? make("p", { class: "note" }, spec.note) : "");
   }
 
+  // Lay the panels out for the width there is, and draw what never moves.
+  function arrange() {
+    let wide = picture.clientWidth;
+    if (!wide) return;
+    if (narrow !== (wide < NARROW_PX)) {
+      narrow = wide < NARROW_PX;
+      root.classList.toggle("narrow", narrow);
+      fold();
+      wide = picture.clientWidth;
+    }
+    const gap = 11;
+    const shown = panels.filter(({ panel, box }) => {
+      const mine = chosen(panel);
+      box.classList.toggle("chosen", Boolean(panel.belongsTo) && mine);
+      box.hidden = narrow && (!mine || Boolean(panel.narrow && panel.narrow.hide));
+      return !box.hidden;
+    });
+    // rows from left to right; a panel that stretches stands alone
+    const lines_ = [[]];
+    let used = 0;
+    for (const host of shown) {
+      const own = Math.min(host.panel.width, wide);
+      const row = lines_[lines_.length - 1];
+      // panels of the old form shrink a little rather than go below each other
+      const room = narrow ? wide : host.panel.oldForm ? 1.5 * wide : wide + 2;
+      if (row.length && (host.panel.stretch || narrow || used + gap + own > room || row[0].panel.stretch)) {
+        lines_.push([host]);
+        used = own;
+      } else {
+        used += own + (row.length ? gap : 0);
+        row.push(host);
+      }
+    }
+    for (const row of lines_) {
+      const room = wide - gap * (row.length - 1);
+      const sum = row.reduce((total, { panel }) => total + panel.width, 0);
+      // on a narrow screen a panel takes the whole width, on a wide one not more than its own
+      const scale = row[0] && (row[0].panel.stretch || narrow) ? room / sum : Math.min(1, room / sum);
+      for (const host of row) {
+        host.at = standing(host.panel, Math.floor(host.panel.width * scale), narrow, ruler);
+        host.box.style.width = `${host.at.width}px`;
+        host.box.style.height = `${host.at.height}px`;
+      }
+    }
+    panels.forEach((host) => {
+      if (host.box.hidden) host.at = null;
+      else drawFixed(host.back, host.panel, host.at, colour);
+    });
+  }
+
+  // On a narrow screen one control stands in reach and the others wait under "More".
+  const inSight = make("div", { class: "sliders" });
+  const moreHead = make("summary");
+  const moreBody = make("div", { class: "sliders" });
+  const more = make("details", { class: "more" }, moreHead, moreBody);
+  function fold() {
+    const open = rows.filter(({ slider }, at) => (narrow ? at < 1 : !spec.more.includes(slider.name)));
+    const folded = rows.filter((row) => !open.includes(row));
+    inSight.replaceChildren(...open.map(({ row }) => row));
+    inSight.dataset.many = Math.min(open.length, 4);
+    moreBody.replaceChildren(...folded.map(({ row }) => row));
+    moreHead.textContent = `${COUNTED[folded.length]} more to move: ${folded.map(({ slider }) => slider.label.toLowerCase()).join(", ")}`;
+    more.hidden = !folded.length;
+  }
+
+  let standingOn = "";
   function paint() {
+    // what is shown, and how, changes with width and choice only
+    const now = `${picture.clientWidth} ${spec.choices.map((name) => current[name])} ${root.className}`;
+    if (now !== standingOn) {
+      arrange();
+      standingOn = `${picture.clientWidth} ${spec.choices.map((name) => current[name])} ${root.className}`;
+    }
     if (!last) return;
-    canvases.forEach((canvas, at) => drawPanel(canvas, spec.panels[at], at, spec, last, points, refused));
-    grips.forEach((show) => show());
+    for (const { front, at, number } of panels)
+      if (at) drawMoving(front, number, spec, last, points, at, colour, narrow, refused);
+    grips.forEach(({ show }) => show());
   }
 
+  const label = spec.presets_label;
+  const choices = buttons.length
+    ? make("div", { class: "presets", role: "group", "aria-label": label, "data-many": buttons.length }, ...buttons)
+    : "";
   root.append(
-    buttons.length
-      ? make(
-          "div",
-          { class: "presets", role: "group", "aria-label": spec.presets_label },
-          make("span", { class: "presets-label" }, spec.presets_label),
-          ...buttons,
-          reset,
-        )
-      : "",
-    make("div", { class: "sliders" }, ...rows.map(({ row }) => row), buttons.length ? "" : reset),
+    choices,
+    make("div", { class: "picture" }, picture, sentence),
     notice,
-    // with points to move the picture comes first, so that it does not shift under the hand
-    ...(grips.length ? [panels, hint, sentence] : [sentence, panels]),
-    spec.note ? make("p", { class: "note" }, spec.note) : "",
+    make("div", { class: "controls" }, inSight, pads.length ? pad : "", more),
+    make("div", { class: "end" }, spec.oneScreen ? allNumbers : "", undo, again),
+    spec.note && !spec.oneScreen ? make("p", { class: "note" }, spec.note) : "",
+    heard,
   );
   el.replaceChildren(root);
+  const unwatch = followScheme(root, () => {
+    colour.forget();
+    buttons.forEach((button, at) => spec.presets[at].key && button.firstChild.replaceWith(keyLine(spec.presets[at].key)));
+    standingOn = "";
+    paint();
+  });
   const watch = new ResizeObserver(paint);
-  watch.observe(panels);
+  watch.observe(picture);
   if (first) draw(first);
   else ask();
   return {
@@ -510,20 +534,82 @@ export function mount(el, spec, source, first) {
     settle,
     close() {
       closed = true;
+      stop();
+      clearTimeout(hearing);
       watch.disconnect();
+      unwatch();
     },
   };
 }
 
-// ---------------------------------------------------------------- in a notebook: ask the kernel
-
-function imageAddress(block) {
-  return URL.createObjectURL(new Blob([block], { type: "image/png" }));
+// The number that a handle with one number takes at a place of the picture.
+function numberAt(handle, told, value, x, y, positions) {
+  if (handle.kind === "along x") return value + (x - told.at[0]) / handle.per;
+  if (handle.kind === "along y") return value + (y - told.at[1]) / handle.per;
+  if (handle.level) y = told.at[1];
+  const angle = (Math.atan2(y - told.about[1], x - told.about[0]) * 180) / Math.PI;
+  const turned = handle.turns * (angle - handle.zero);
+  const middle = (positions[0] + positions[positions.length - 1]) / 2;
+  return turned - 360 * Math.round((turned - middle) / 360); // the turn nearest to the slider's middle
 }
 
+// Whether an arrow key makes the number larger: left and right as the thing moves on the screen.
+function signOf(key, handle, told) {
+  if (key === "ArrowUp" || key === "ArrowDown") {
+    const up = handle.kind === "along y" ? Math.sign(handle.per) : 1;
+    return key === "ArrowUp" ? up : -up;
+  }
+  let across = handle.kind === "along x" ? handle.per : 1;
+  if (handle.kind === "angle") across = -handle.turns * (told.at[1] - told.about[1]);
+  return (key === "ArrowRight" ? 1 : -1) * (across < 0 ? -1 : 1);
+}
+
+// A short line as it stands in the picture.
+function keyLine(style) {
+  const namespace = "http://www.w3.org/2000/svg";
+  const svg = document.createElementNS(namespace, "svg");
+  const line = document.createElementNS(namespace, "path");
+  for (const [name, value] of [["viewBox", "0 0 30 6"], ["class", "key"], ["aria-hidden", "true"]]) svg.setAttribute(name, value);
+  line.setAttribute("d", "M0 3h30");
+  line.setAttribute("stroke-width", 6);
+  line.setAttribute("stroke-dasharray", style.dash.join(" "));
+  line.style.stroke = `var(--hc-${style.colour})`;
+  svg.append(line);
+  return svg;
+}
+
+// The sentence: its finding marked, what it was before, and for a second each number that changed.
+function speak(node, state, before, was) {
+  const { sentence, result } = state;
+  const old = before && before.sentence ? before.sentence.match(/\d[\d.,]*/g) || [] : [];
+  const now = sentence.match(/\d[\d.,]*/g) || [];
+  const alike = old.length === now.length;
+  let number = -1;
+  const parts = (text) =>
+    text.split(/(\d[\d.,]*)/).map((part, at) => {
+      if (at % 2 === 0) return part;
+      number += 1;
+      return alike && old[number] !== part ? make("span", { class: "changed" }, part) : part;
+    });
+  if (!result) {
+    node.replaceChildren(...parts(sentence));
+    return;
+  }
+  const from = sentence.indexOf(result);
+  const short = (text) => (text.match(/^(over |under |about )?[\d.,]+/) || [text])[0];
+  const changed = was && was !== result && /\d/.test(was) && /\d/.test(result);
+  node.replaceChildren(
+    ...parts(sentence.slice(0, from)),
+    make("mark", {}, ...parts(result)),
+    changed ? make("span", { class: "was" }, ` (was ${short(was)})`) : "",
+    ...parts(sentence.slice(from + result.length)),
+  );
+}
+
+// ---------------------------------------------------------------- in a notebook: ask the kernel
+
 function render({ model, el }) {
-  const spec = structuredClone(model.get("spec"));
-  spec.panels.forEach((panel) => (panel.image = imageAddress(panel.image)));
+  const spec = model.get("spec");
   const waiting = new Map();
   const source = (values) =>
     new Promise((resolve, reject) => {
@@ -554,7 +640,6 @@ function render({ model, el }) {
   return () => {
     model.off("change:state", changed);
     figure.close();
-    spec.panels.forEach((panel) => URL.revokeObjectURL(panel.image));
   };
 }
 
@@ -608,6 +693,8 @@ export async function mountFrames(el, data) {
       floats: row,
       texts: frame.texts.map((number) => words[number]),
       sentence: words[frame.sentence],
+      result: frame.result === undefined ? "" : words[frame.result],
+      table: [],
       alt: words[frame.alt],
       refusal: "",
     };

@@ -1,0 +1,103 @@
+"""A curve drawn by hand is told apart by its shape, and nobody is wrongly accused."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import numpy as np
+import pytest
+
+from hoofcalc import figures
+from hoofcalc.figures import EVERY_PREDICTION, Prediction
+from hoofcalc.figures.prediction import Shape, prediction_description, shaky_hand
+
+PREDICTIONS = list(EVERY_PREDICTION.values())
+every_prediction = pytest.mark.parametrize("prediction", PREDICTIONS, ids=lambda one: one.name)
+ACROSS = np.linspace(0.0, 1.0, 41)
+
+
+def in_units(prediction: Prediction, heights: Any) -> list[float | None]:
+    """Parts of the plane in the units of its axis, as the browser sends them."""
+    first, second = prediction.y.limits
+    return [float(first + part * (second - first)) for part in np.asarray(heights)]
+
+
+@every_prediction
+def test_two_hundred_right_curves_drawn_with_a_shaky_hand_are_right(
+    prediction: Prediction,
+) -> None:
+    rng = np.random.default_rng(12)
+    meant = np.clip(prediction.y.share(prediction.true_values), 0, 1)
+    for number in range(200):
+        drawn = in_units(prediction, shaky_hand(meant, rng))
+        assert prediction.judge(drawn).name == "ours", f"hand {number}"
+
+
+@every_prediction
+def test_typical_wrong_curves_are_named(prediction: Prediction) -> None:
+    rng = np.random.default_rng(8)
+    across = np.linspace(0, 1, len(prediction.columns))
+    assert len(prediction.wrong) >= 5
+    assert len({line.name for line in prediction.wrong}) == len(prediction.wrong)
+    for line in prediction.wrong:
+        meant = np.clip(np.asarray(line.like(across), dtype=np.float64), 0, 1)
+        assert prediction.judge(in_units(prediction, meant)).name == line.name
+        hands = [shaky_hand(meant, rng) for _ in range(50)]
+        named = [prediction.judge(in_units(prediction, hand)).name == line.name for hand in hands]
+        assert sum(named) >= 40, f"{line.name}: {sum(named)} of 50"
+
+
+@every_prediction
+def test_the_true_curve_lies_on_the_plane_and_nothing_is_cut(prediction: Prediction) -> None:
+    low, high = sorted(prediction.y.limits)
+    assert np.all((prediction.true_values >= low) & (prediction.true_values <= high))
+    told = json.loads(json.dumps(prediction_description(prediction), allow_nan=False))
+    assert len(told["columns"]) == len(told["truth"]) == len(prediction.columns)
+    assert len(told["x"]["ticks"]) >= 3
+    assert len(told["y"]["ticks"]) >= 3
+    for words in (prediction.heading, prediction.ask, prediction.ours):
+        assert words.strip()
+
+
+@every_prediction
+def test_messages_are_short_and_name_the_slip(prediction: Prediction) -> None:
+    for line in prediction.wrong:
+        assert 3 <= len(line.says.split()) <= 40
+        assert 1 <= len(line.belief.split()) <= 8
+
+
+def test_gaps_are_bridged_and_too_little_is_refused() -> None:
+    prediction = PREDICTIONS[0]
+    whole = in_units(prediction, prediction.y.share(prediction.true_values))
+    some = [None if at % 6 == 5 else height for at, height in enumerate(whole)]
+    assert prediction.judge(some).name == "ours"
+    with pytest.raises(ValueError, match="four columns of five"):
+        prediction.judge([None if at % 3 else height for at, height in enumerate(whole)])
+    with pytest.raises(ValueError, match="must hold 41 heights"):
+        prediction.judge(whole[:-1])
+    with pytest.raises(ValueError, match="four columns of five"):
+        prediction.judge([float("nan")] * len(whole))
+
+
+def test_a_lesson_without_a_curve_says_so() -> None:
+    assert figures.predict("underrun").name == "underrun"
+    with pytest.raises(ValueError, match="lesson must be one of"):
+        figures.predict("breakfast")
+
+
+@pytest.mark.parametrize(
+    ("curve", "is_one"),
+    [
+        (0.5 + 0 * ACROSS, "is_level"),
+        (0.1 + 0.7 * ACROSS, "is_straight"),
+        (0.9 - 0.7 * ACROSS, "is_straight"),
+        (np.where(ACROSS < 0.5, 0.1, 0.8), "is_step"),
+        (0.1 + 2.4 * ACROSS * (1 - ACROSS), "is_hump"),
+        (0.9 - 2.4 * ACROSS * (1 - ACROSS), "is_dip"),
+    ],
+)
+def test_a_shape_is_one_thing_and_none_of_the_others(curve: Any, is_one: str) -> None:
+    tests = ("is_level", "is_straight", "is_step", "is_hump", "is_dip")
+    found = [name for name in tests if getattr(Shape(curve), name)()]
+    assert found == [is_one]
