@@ -17,7 +17,7 @@ from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
-from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, CREEP_FACTOR, FLOOR_DEG, HeelLaw, through_visits
+from hoofcalc.cycle import FLOOR_DEG, steady_law, through_visits
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Panel, Series, Style, fixed_words, level_line
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
@@ -237,10 +237,10 @@ def _fate(name: str, results: Results) -> str:
     def one(angle: float) -> str:
         return "run away" if angle <= FLOOR_DEG + 0.05 else f"{angle:.0f}"
 
-    middle, strong, weak = results["course_deg"][name][-1]
-    if weak <= FLOOR_DEG + 0.05:
+    middle, flatter, steeper = results["course_deg"][name][-1]
+    if steeper <= FLOOR_DEG + 0.05:
         return "run away"
-    return f"{one(middle)} ({one(strong)} to {one(weak)})"
+    return f"{one(middle)} ({one(flatter)} to {one(steeper)})"
 
 
 @cache
@@ -347,12 +347,14 @@ def _chosen_course(number: int, heel_turn_deg: float, weeks: float) -> FloatArra
 
 
 def _course(feet: list[Profile], weeks: float) -> FloatArray:
-    """Heel angles, feet by visits by creep (middle, strong, weak), drift alone [deg]."""
-    heel = np.array([[float(foot.heel_angle_deg)] for foot in feet])
-    height = np.array([[float(foot.heel_height_mm)] for foot in feet])
-    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, CREEP_FACTOR, 1.0 / CREEP_FACTOR])
-    law = HeelLaw(heel, creep_deg_per_day_mpa=creep)
-    angles = through_visits(heel, height, 7.0 * weeks, VISITS, law).heel_angle_deg
+    """Heel angles, feet by visits by new horn (middle, flatter, steeper), drift alone [deg].
+
+    Each heel is taken as steady at an interval of six weeks.
+    """
+    heel = np.array([float(foot.heel_angle_deg) for foot in feet])
+    height = np.array([float(foot.heel_height_mm) for foot in feet])
+    law = steady_law(heel, height).with_band_ends()
+    angles = through_visits(heel[:, None], height[:, None], 7.0 * weeks, VISITS, law).heel_angle_deg
     return np.moveaxis(np.asarray(angles), 0, 1)
 
 
@@ -548,7 +550,8 @@ UNDERRUN = Figure(
         "All feet are invented (yard Brackenfold, last visit). Thick line: the heel's wall; "
         "dashed: the direction of the push; obliquity is the angle between. In use: of the horn's "
         "strength at the heel; the stroke marks 100 %, above it the model says more than the horn "
-        "bears. Right: drift alone, new horn made as steep as the heel is; bands: creep twice or "
-        "half. An illustration with one constant: it compares, it does not foretell."
+        "bears. Right: drift alone, each heel taken as steady at six weeks; bands: new horn up to "
+        "11 degrees flatter or steeper than that. An illustration: it compares, it does not "
+        "foretell."
     ),
 )

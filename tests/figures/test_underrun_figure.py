@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from hoofcalc import datasets, pictures
-from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, HeelLaw, through_visits
+from hoofcalc.cycle import BAND_SD_DEG, HeelLaw, steady_law, through_visits
 from hoofcalc.figures.questions import load
 from hoofcalc.figures.underrun_figure import UNDERRUN, yard_feet
 from hoofcalc.profile import Profile
@@ -85,10 +85,16 @@ def test_the_course_is_that_of_the_drift(weeks: int) -> None:
     for story, record in datasets.story_feet(moment="after trim").items():
         foot = Profile(**record.landmarks)
         heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
-        for column, times in enumerate((1.0, 2.0, 0.5)):
-            law = HeelLaw(heel, creep_deg_per_day_mpa=times * CREEP_DEG_PER_DAY_MPA)
+        band = steady_law(heel, height, 42).band_angle_deg
+        for column, off in enumerate((0, -1, 1)):
+            law = HeelLaw(band + off * 1.96 * BAND_SD_DEG)
             wanted = through_visits(heel, height, 7 * weeks, 12, law).heel_angle_deg
-            np.testing.assert_allclose(results["course_deg"][story][:, column], wanted)
+            np.testing.assert_allclose(results["course_deg"][story][:, column], wanted, rtol=1e-5)
+
+
+def test_every_heel_stays_at_six_weeks() -> None:
+    for course in at(weeks=6).results["course_deg"].values():
+        np.testing.assert_allclose(course[:, 0], course[0, 0], atol=1e-6)
 
 
 def test_the_rule_is_read_with_error_and_probability() -> None:
