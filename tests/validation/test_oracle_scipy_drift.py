@@ -98,5 +98,8 @@ def test_percentiles_and_probabilities_against_the_normal_law():
             expected = 100 * norm.cdf(value, mean, spread)
             assert percentile(measure, value, limb) == pytest.approx(expected)
     finding = read_foot(Profile.from_measures(52, 46, 85, 35, 110), 0.8)["in line"]
-    expected = norm.cdf(5, 6, finding.error) - norm.cdf(-5, 6, finding.error)
-    assert finding.probability == pytest.approx(expected)
+    # the product of reading and population, summed up over a grid
+    grid = np.linspace(-60, 80, 200_001)
+    weight = norm.pdf(grid, 6, finding.error) * norm.pdf(grid, 11.7, np.hypot(3.9, 9.3))
+    inside = (grid >= -5) & (grid <= 5)
+    assert finding.probability == pytest.approx(weight[inside].sum() / weight.sum(), abs=1e-4)
