@@ -407,8 +407,8 @@ class Difference:
     error : float
         Standard deviation of the difference from the error of the points.
     counts_from : float
-        How large a difference must be to count, in the unit of the measure: 1.96 to some
-        2.7 times its error, the more the more measures were looked at.
+        How large a difference must be to count, in the unit of the measure: 1.96 times its
+        error if it was asked for alone, 2.73 times among eight.
     sentence : str
         The difference in a plain sentence.
 
@@ -478,7 +478,7 @@ class Comparison:
     ['heel_angle_deg', 'angle_gap_deg', 'coronet_angle_deg', 'heel_length_mm']
     >>> print(both.by_chance)
     An unchanged foot shows any difference among these 8 measures in at most one of twenty
-    comparisons: each counts only from 1.96 to 2.73 times its error on.
+    comparisons: each counts only from 2.73 times its error on.
     """
 
     labels: tuple[str, ...]
@@ -495,15 +495,12 @@ class Comparison:
     def by_chance(self) -> str:
         """How often an unchanged foot would show a difference, in a plain sentence."""
         count = len(self.values)
+        errors = f"from {_errors_to_count(count):.2f} times its error on."
         if count == 1:
-            return (
-                "An unchanged foot shows a difference in one of twenty comparisons: it counts "
-                "from 1.96 times its error on."
-            )
+            return f"An unchanged foot shows it in one of twenty comparisons: it counts {errors}"
         return (
             f"An unchanged foot shows any difference among these {count} measures in at most one "
-            f"of twenty comparisons: each counts only from 1.96 to {_strictest(count):.2f} times "
-            "its error on."
+            f"of twenty comparisons: each counts only {errors}"
         )
 
 
@@ -520,11 +517,11 @@ def compare(
     Each foot is held against the first (with dates: the earliest). Were each of eight
     measures to count from 1.96 times its error on, an unchanged foot would show some
     difference in a fifth of all comparisons. So the measures of one foot are judged
-    together by Holm's rule: the largest counts from 2.73 times its error on (of eight), the
-    next from 2.69, and so on down to 1.96, until one does not. An unchanged foot then shows
+    together: of eight each counts from 2.73 times its error on. An unchanged foot then shows
     any difference in at most one of twenty comparisons; of several feet, each. Who wants to
-    know one measure names it in `measures`, before looking. The error is that of the points
-    and the scale of two separate photographs; that the camera stood differently is not in it.
+    know one measure names it in `measures`, before looking: alone it counts from 1.96 times
+    its error on. The error is that of the points and the scale of two separate photographs;
+    that the camera stood differently is not in it.
 
     Parameters
     ----------
@@ -559,8 +556,8 @@ def compare(
 
     References
     ----------
-    Difference of two independent values: first-order propagation. Several at once: Holm S.
-    1979, Scandinavian Journal of Statistics 6:65-70 (from memory).
+    Difference of two independent values: first-order propagation. Several at once:
+    Bonferroni's inequality, any text on statistics.
 
     Examples
     --------
@@ -610,9 +607,8 @@ def compare(
     for k, label in enumerate(labels[1:], 1):
         by = {name: values[name][k] - values[name][0] for name in names}
         spread = {name: float(np.hypot(spreads[name][k], spreads[name][0])) for name in names}
-        times = _holm({name: abs(by[name]) / spread[name] for name in names})
         for name in names:
-            limit = times[name] * spread[name]
+            limit = _errors_to_count(len(names)) * spread[name]
             found[name].append(_difference(name, label, by[name], spread[name], limit, first))
     together = tuple(each for differences in found.values() for each in differences)
     return Comparison(labels, values, spreads, together)
@@ -630,20 +626,9 @@ def _asked(measures: Sequence[str] | None, profiles: Sequence[Profile]) -> tuple
     return tuple(dict.fromkeys(choice("measures", name, has) for name in measures))
 
 
-def _strictest(count: int) -> float:
-    """How many errors the largest of several differences must exceed."""
-    return NormalDist().inv_cdf(1.0 - _BY_CHANCE / (2.0 * count))
-
-
-def _holm(sizes: Mapping[str, float]) -> dict[str, float]:
-    """How many errors each difference must exceed to count, by Holm's step-down rule."""
-    times: dict[str, float] = {}
-    left, failed = len(sizes), False
-    for name in sorted(sizes, key=lambda name: -sizes[name]):
-        times[name] = _strictest(left)
-        failed = failed or sizes[name] <= times[name]
-        left -= not failed
-    return times
+def _errors_to_count(measures: int) -> float:
+    """How many errors a difference must exceed, so many measures being looked at."""
+    return NormalDist().inv_cdf(1.0 - _BY_CHANCE / (2.0 * measures))
 
 
 def _difference(

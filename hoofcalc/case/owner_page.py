@@ -198,8 +198,8 @@ def owner_page(
     """The page that explains one foot to its owner.
 
     Like is compared with like: a foot before its trim with earlier ones before their trims, one
-    after its trim with earlier ones after theirs. Which change counts is decided for toe and heel
-    together, as in `hoofcalc.reading.compare`.
+    after its trim with earlier ones after theirs. Which change counts is decided among all
+    measures of the foot together, as in `hoofcalc.reading.compare`.
 
     Parameters
     ----------
@@ -367,7 +367,6 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
             name: {f"{end}_angle_deg": visit.error_deg(end) for end in _ENDS}
             for name, visit in both.items()
         },
-        measures=[f"{end}_angle_deg" for end in _ENDS],
     )
     lines = []
     for difference in found.differences:

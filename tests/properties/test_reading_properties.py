@@ -64,13 +64,6 @@ def test_more_error_brings_every_probability_nearer_to_that_of_any_foot(foot, er
 
 @QUICK
 @given(FEET, FEET, st.floats(0.2, 1.5))
-def test_the_stricter_rule_never_finds_what_the_loose_one_does_not(one, two, error):
-    for each in compare({"one": one, "two": two}, error).differences:
-        assert 1.959 * each.error < each.counts_from < 2.74 * each.error
-
-
-@QUICK
-@given(FEET, FEET, st.floats(0.2, 1.5))
 def test_comparison_turns_its_sign_with_the_order(one, two, error):
     there = compare({"one": one, "two": two}, error)
     back = compare({"two": two, "one": one}, error)
