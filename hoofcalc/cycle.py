@@ -33,9 +33,15 @@ loop runs away by itself only from a gain of 1 on: heels flatter than about 20
 degrees at 18 mm, 24 at 24 mm, 28 at 30 mm. With heels drawn from the published mean
 and spread, all 24 mm high, that is about one in 25; with a quarter of the creep
 hardly any, with four times as much two in five. So creep is an amplifier and, for
-nearly every heel, no engine. What turns the heels that do go on running under is
-not known: horn made flatter at the band, wear, load on the heel, bone and soft
-tissue, or damage that no creep law holds are all possible, and none was measured.
+nearly every heel, no engine.
+
+A lasting cause can still take a heel past the angle from which the loop carries it.
+An average heel (40 degrees, 24 mm) finds no more rest when its band makes horn 8
+degrees flatter, a low one (26 degrees, 18 mm) at 2; with a quarter of the creep at 18
+and 9, with four times as much at 0.2 and at once. It goes slowly: the low heel needs
+some 40 visits for the first 5 degrees. What turns the heels that do go on running
+under is not known: horn made flatter at the band, wear, load on the heel, bone and
+soft tissue, or damage that no creep law holds are all possible, and none was measured.
 
 The drift is an ILLUSTRATION, wide by a factor of `CREEP_FACTOR` either way: 56 days
 stretch measurements of 1 to 10 Hz over seven decades of time. Use it to compare, not

@@ -112,7 +112,7 @@ def expected(
     >>> foot = Profile.from_measures(51, 46, 78, 36, 105)
     >>> band = expected(foot, {"toe": 0.8, "heel": 1.5}, [0, 42], shod=False)
     >>> [[round(float(end)) for end in row] for row in band.toe_deg]
-    [[49, 51, 53], [49, 51, 53]]
+    [[49, 51, 53], [50, 51, 53]]
     """
     toe_wear, heel_wear = _WEAR_MM_DAY[shod]
     times = np.atleast_1d(numbers("days", days, at_least=0, at_most=1000))[:, None]

@@ -300,6 +300,26 @@ def test_the_loop_alone_carries_few_heels_away_and_the_band_says_how_few():
     assert np.mean(loop_gain(heel, 24, HeelLaw(45, creep_times=1 / 3)) >= 1) < 0.01
 
 
+@pytest.mark.parametrize(
+    ("angle", "height", "edges"),
+    [(40.0, 24.0, {0.25: 18, 1: 8, 4: 0.2}), (26.0, 18.0, {0.25: 9, 1: 2, 4: 0})],
+)
+def test_a_lasting_cause_can_take_a_heel_past_its_last_place_of_rest(angle, height, edges):
+    """How much flatter the band may make horn before no flatter heel is in balance [deg]."""
+    flatter = np.linspace(FLOOR_DEG, angle, 2000)
+    for times, edge in edges.items():
+        law = HeelLaw(45, creep_times=times)
+        balance = flatter + law.give_deg(flatter, height / np.sin(np.radians(flatter)))
+        assert balance[-1] - balance.min() == pytest.approx(edge, abs=0.5)
+    # past it the heel goes on, before it it stops; kept at one height all the time
+    wear = {"wear_mm_day": 0.25}
+    steady = steady_law(angle, height, 7, **wear).band_angle_deg
+    for more, goes in ((-0.7, False), (0.7, True)):
+        law = HeelLaw(steady - edges[1] - more, **wear)
+        path = through_visits(angle, height, 7, 1500, law)
+        assert bool(path.ran_away[-1]) is goes
+
+
 def test_a_push_from_its_place_dies_out_below_a_gain_of_one_and_grows_above():
     for angle, stays in ((35.0, True), (18.0, False)):
         law = steady_law(angle, 24, 42)
