@@ -84,14 +84,17 @@ LEAVES_OUT = (
 _WINDOW_S = 0.12
 #: A landing needs so many frames in so much of the last flight [s]: 40 frames a second.
 _FEWEST_FLIGHT_FRAMES, _LAST_S = 4, 0.1
-#: How strongly the acceleration may wander: variance of its change for each second, in units of
-#: (mean speed in the window)^2 / window^3; each step is as likely as the other before the film is
-#: looked at. Upwards five times as much, for the upward speed is small beside how it changes.
-#: Lowest value and factor are our choice: with them the intervals hold 95 % over made films.
-_JERKS, _UPWARD = 10.0 ** np.arange(0.0, 4.5, 0.5), 5.0
-#: Standard error of the height of first touch, as part of what ground and hoof may give. More than
-#: an even chance in between (0.29), so that the intervals hold for ground that gives nothing too.
-_GIVE_ERROR = 0.4
+#: How the motion may wander off a cubic: its third derivative or its fourth is white noise. By
+#: order: variance for each second in units of (mean speed in the window)^2 / window^(2 order - 3),
+#: from the least to more than any foot does. Before the film is looked at each step is as likely as
+#: the next. Upwards `_UPWARD` times as much. The least ones and the factor are our choice: with
+#: them the intervals hold 95 % over made films.
+_WANDERS = {3: 10.0 ** np.arange(0.25, 4.5, 0.5), 4: 10.0 ** np.arange(1.5, 6.5, 0.5)}
+_UPWARD = 0.7
+#: Height of first touch and its standard error, as parts of what ground and hoof may give: our
+#: choice, between a road that gives nothing and ground that gives all of it.
+_TOUCH, _TOUCH_ERROR = 0.35, 0.37
+_RESTLESS_S, _CALM = 0.02, 1.0
 #: In how many pieces the window is cut, in each of which the acceleration has its own trend.
 _PIECES = 24
 #: No mark is placed more finely than this [mm].
@@ -886,122 +889,143 @@ class _Stance:
 
 @dataclass(frozen=True, eq=False)
 class _Motion:
-    """Place, speed and acceleration of one coordinate at a moment, with their covariances.
+    """Place, speed, acceleration and its trend of one coordinate at a moment, with covariances.
 
-    Units: those of the series and seconds. `jerk` is the variance that the acceleration gains in
-    each second.
+    Units: those of the series and seconds. `wander` is, by order, the variance that the derivative
+    before gains in each second.
     """
 
     mean: FloatArray
     covariance: FloatArray
-    jerk: float
+    wander: dict[int, float]
 
     def after(self, since_s: float) -> _Motion:
-        """The same so much later, without a look at any frame: the acceleration wanders on."""
-        d = since_s
-        on = np.array([[1, d, d * d / 2], [0, 1, d], [0, 0, 1]])
-        gained = np.array(
-            [
-                [d**5 / 20, d**4 / 8, d**3 / 6],
-                [d**4 / 8, d**3 / 3, d**2 / 2],
-                [d**3 / 6, d**2 / 2, d],
-            ]
-        )
-        covariance = on @ self.covariance @ on.T + self.jerk * gained
-        return _Motion(on @ self.mean, covariance, self.jerk)
+        """The same so much later, without a look at any frame: it wanders on."""
+        on = _later(since_s)
+        covariance = on @ self.covariance @ on.T
+        for order, variance in self.wander.items():
+            covariance[:order, :order] += variance * _gained(order, since_s)
+        return _Motion(on @ self.mean, covariance, self.wander)
 
     def falls_to(self, level: float) -> float | None:
-        """After what time it first comes down to `level` [s]; None where it does not."""
-        place, speed, bend = self.mean
-        under_root = speed**2 - 2 * bend * (place - level)
-        if under_root <= 0:
-            return None
-        slowing = np.sqrt(under_root) - speed
-        since = 2 * (place - level) / slowing if slowing > 0 else np.inf
-        return float(since) if -_LONGEST_GAP_S < since < _LONGEST_GAP_S else None
+        """After what time it comes down to `level` [s], the nearest one; None where it does not."""
+        place, speed, bend, trend = self.mean
+        height = np.polynomial.Polynomial([place - level, speed, bend / 2, trend / 6])
+        roots = height.roots()
+        roots = roots[np.abs(roots.imag) < 1e-9].real
+        roots = roots[(np.abs(roots) < _LONGEST_GAP_S) & (height.deriv()(roots) < 0)]
+        return float(roots[np.argmin(np.abs(roots))]) if roots.size else None
+
+
+def _later(d: float) -> FloatArray:
+    """What place, speed, acceleration and its trend become after a time, as a matrix."""
+    return np.array([[1, d, d**2 / 2, d**3 / 6], [0, 1, d, d**2 / 2], [0, 0, 1, d], [0, 0, 0, 1]])
+
+
+def _gained(order: int, since_s: float) -> FloatArray:
+    """Covariance of all lower derivatives after a time in which this one was white noise."""
+    left = order - 1 - np.arange(order)  # how often each is integrated
+    both = left[:, None] + left
+    factorials = np.array([1, 1, 2, 6])[left]
+    return np.asarray(since_s ** (both + 1) / ((both + 1) * factorials[:, None] * factorials))
+
+
+@dataclass(frozen=True, eq=False)
+class _Wandering:
+    """What `_PIECES` of white noise add to a cubic, as seen by the frames of a window.
+
+    What the cubic leaves of a series is turned into independent `modes`, each seen with its own
+    `strength`.
+    """
+
+    modes: FloatArray  # frames -> modes
+    strength: FloatArray
+    pull: FloatArray  # modes -> the motion at the last frame
+    unseen: FloatArray  # covariance of what no mode shows, for a variance of 1
+
+    def judged(
+        self, series: FloatArray, error: float, variances: FloatArray
+    ) -> tuple[FloatArray, FloatArray]:
+        """By variance: log of how probable the series is, and what each mode counts."""
+        seen = self.modes @ series
+        spread = error**2 + variances[:, None] * self.strength**2  # variance of each mode
+        log = -0.5 * np.log(spread / error**2).sum(axis=1)
+        log += 0.5 * (seen**2 * (1 / error**2 - 1 / spread)).sum(axis=1)
+        return log, seen * variances[:, None] * self.strength / spread
 
 
 @dataclass(frozen=True, eq=False)
 class _Window:
     """What a run of frames says of the motion at its last one: weights, for any series.
 
-    The path is a parabola (nothing known beforehand) and, on top, what `_PIECES` of white jerk add.
-    What the parabola leaves is turned into independent `modes`, each seen with its own `strength`.
+    The path is a cubic, of which nothing is known beforehand, and what it wanders off.
     """
 
-    parabola: FloatArray  # frames -> place, speed, acceleration at the last frame
-    parabola_spread: FloatArray  # covariance of those for a point error of 1
-    fitted: FloatArray  # frames -> parabola at the frames
-    modes: FloatArray  # frames -> modes
-    strength: FloatArray
-    pull: FloatArray  # modes -> place, speed, acceleration
-    unseen: FloatArray  # covariance of what no mode shows, for a jerk of 1
+    cubic: FloatArray  # frames -> the motion at the last frame
+    cubic_spread: FloatArray  # covariance of that for a point error of 1
+    fitted: FloatArray  # frames -> cubic at the frames
+    wandering: dict[int, _Wandering]
 
-    def motion(self, series: FloatArray, error: float, jerks: FloatArray) -> _Motion:
-        """The motion at the last frame, every one of `jerks` counted with its probability."""
-        seen = self.modes @ series
-        chance, gain = self._judged(seen, error, jerks)
-        means = self.parabola @ series + (gain * seen) @ self.pull.T
-        mean = chance @ means
-        apart = means - mean
-        jerk = float(chance @ jerks)
-        unsure = chance @ (jerks[:, None] * (1 - gain * self.strength))
-        covariance = error**2 * self.parabola_spread + jerk * self.unseen
-        covariance += (self.pull * unsure) @ self.pull.T + (apart.T * chance) @ apart
-        return _Motion(mean, covariance, jerk)
+    def motion(
+        self, series: FloatArray, error: float, variances: dict[int, FloatArray]
+    ) -> tuple[_Motion, FloatArray]:
+        """The motion at the last frame, and the path at all frames.
 
-    def path(self, series: FloatArray, error: float, jerks: FloatArray) -> FloatArray:
-        """The path at the frames."""
-        seen = self.modes @ series
-        chance, gain = self._judged(seen, error, jerks)
-        return np.asarray(
-            self.fitted @ series + (chance @ gain * self.strength * seen) @ self.modes
-        )
-
-    def _judged(
-        self, seen: FloatArray, error: float, jerks: FloatArray
-    ) -> tuple[FloatArray, FloatArray]:
-        """How probable each of `jerks` is (all as likely beforehand), and what a mode counts."""
-        spread = error**2 + jerks[:, None] * self.strength**2  # variance of each mode
-        log = -0.5 * (np.log(spread) + seen**2 / spread).sum(axis=1)
-        chance = np.exp(log - log.max())
-        return np.asarray(chance / chance.sum()), jerks[:, None] * self.strength / spread
+        Every order and variance counts with its probability.
+        """
+        judged = {
+            order: self.wandering[order].judged(series, error, some)
+            for order, some in variances.items()
+        }
+        best = max(float(log.max()) for log, _ in judged.values())
+        # a variance of one order is as likely beforehand as one of the other
+        total = sum(float(np.exp(log - best).sum()) for log, _ in judged.values())
+        covariance = error**2 * self.cubic_spread
+        path, means, chances, wander = self.fitted @ series, [], [], {}
+        for order, (log, counts) in judged.items():
+            one, chance = self.wandering[order], np.exp(log - best) / total
+            means.append(counts @ one.pull.T)
+            chances.append(chance)
+            wander[order] = float(chance @ variances[order])
+            spread = error**2 + variances[order][:, None] * one.strength**2
+            unsure = chance @ (variances[order][:, None] * error**2 / spread)
+            covariance = covariance + (one.pull * unsure) @ one.pull.T + wander[order] * one.unseen
+            path = path + (chance @ counts * one.strength) @ one.modes
+        each, chance = np.concatenate(means), np.concatenate(chances)
+        mean = chance @ each
+        covariance = covariance + ((each - mean).T * chance) @ (each - mean)
+        return _Motion(self.cubic @ series + mean, covariance, wander), path
 
 
 @lru_cache(maxsize=64)
 def _window(since_s: bytes) -> _Window:
     """The weights for frames at the times in the buffer, counted from the last one, which is 0."""
     times = np.frombuffer(since_s)
-    begin = times[0]
+    start = times - times[0]
+    powers = np.stack([start**0, start, start**2 / 2, start**3 / 6], axis=1)
+    plane, slant = np.linalg.qr(powers, mode="complete")
+    across, beside = plane[:, :4], plane[:, 4:]
+    weights = np.linalg.solve(slant[:4].T, _later(-times[0]).T).T
+    wandering = {}
+    for order in _WANDERS:
+        bumps = _pushed(times, times[0], order)
+        left, strength, right = np.linalg.svd(beside.T @ bumps, full_matrices=False)
+        now = [_pushed(np.zeros(1), times[0], order - k) for k in range(order)]
+        end = np.concatenate([*now, np.zeros((4 - order, _PIECES))])
+        end -= weights @ (across.T @ bumps)  # the cubic has taken its part of the bumps
+        pull = end @ right.T
+        unseen = end - pull @ right
+        wandering[order] = _Wandering(left.T @ beside.T, strength, pull, unseen @ unseen.T)
+    return _Window(weights @ across.T, weights @ weights.T, across @ across.T, wandering)
+
+
+def _pushed(at: FloatArray, begin: float, times_integrated: int) -> FloatArray:
+    """What a unit of white noise in each piece of the window has become, integrated so often."""
     corners = np.linspace(begin, 0.0, _PIECES + 1)
-
-    def pushed(at: FloatArray, power: int) -> FloatArray:
-        """What a unit of white jerk in each piece adds to place (3), speed (2), acceleration."""
-        left = np.maximum(at[:, None] - corners, 0.0) ** power / (1, 1, 2, 6)[power]
-        return (left[:, :-1] - left[:, 1:]) / np.sqrt(corners[1] - corners[0])
-
-    start = times - begin
-    plane, slant = np.linalg.qr(np.stack([start**0, start, start**2 / 2], 1), mode="complete")
-    across, beside = plane[:, :3], plane[:, 3:]
-    bumps = pushed(times, 3)
-    left, strength, right = np.linalg.svd(beside.T @ bumps, full_matrices=False)
-    now = np.zeros(1)
-    d = -begin
-    start_to_now = np.array([[1, d, d * d / 2], [0, 1, d], [0, 0, 1]])
-    weights = np.linalg.solve(slant[:3].T, start_to_now.T).T
-    end = np.concatenate([pushed(now, power) for power in (3, 2, 1)])
-    end -= weights @ (across.T @ bumps)  # the parabola has taken its part of the bumps
-    pull = end @ right.T
-    unseen = end - pull @ right
-    return _Window(
-        parabola=weights @ across.T,
-        parabola_spread=weights @ weights.T,
-        fitted=across @ across.T,
-        modes=left.T @ beside.T,
-        strength=strength,
-        pull=pull,
-        unseen=unseen @ unseen.T,
-    )
+    left = np.maximum(at[:, None] - corners, 0.0) ** times_integrated
+    left /= (1, 1, 2, 6, 24)[times_integrated]
+    calmer = (1 - (corners[:-1] + corners[1:]) / 2 / _RESTLESS_S) ** (-_CALM / 2)
+    return np.asarray((left[:, :-1] - left[:, 1:]) * calmer / np.sqrt(corners[1] - corners[0]))
 
 
 @dataclass(frozen=True, eq=False)
@@ -1021,31 +1045,22 @@ class _Flight:
     def at_contact(self, series: FloatArray, error: float, jerkier: float = 1.0) -> _Motion:
         """The motion of any series of the frames at contact."""
         since = self.contact_s - float(self.track.times_s[self.part.stop - 1])
-        return _last_motion(self.track, self.part, series, error, jerkier, self.window_s).after(
-            since
-        )
-
-
-def _weights(track: Track, part: slice) -> _Window:
-    times = track.times_s[part]
-    return _window(np.round(times - times[-1], 7).tobytes())
-
-
-def _likely_jerks(
-    series: FloatArray, seconds: float, error: float, jerkier: float, window_s: float
-) -> FloatArray:
-    """How strongly the acceleration may wander, from least to most."""
-    pace = np.hypot(np.ptp(series) / seconds, 3 * error / window_s)
-    return np.asarray(_JERKS * jerkier * pace**2 / window_s**3)
+        motion, _ = _last_motion(self.track, self.part, series, error, jerkier, self.window_s)
+        return motion.after(since)
 
 
 def _last_motion(
     track: Track, part: slice, series: FloatArray, error: float, jerkier: float, window_s: float
-) -> _Motion:
-    """The motion of a series at the last frame of a part of the film."""
-    seconds = float(track.times_s[part.stop - 1] - track.times_s[part.start])
-    jerks = _likely_jerks(series[part], seconds, error, jerkier, window_s)
-    return _weights(track, part).motion(series[part], error, jerks)
+) -> tuple[_Motion, FloatArray]:
+    """The motion of a series at the last frame of a part of the film, and its path there."""
+    times, some = track.times_s[part], series[part]
+    pace = np.hypot(np.ptp(some) / (times[-1] - times[0]), 3 * error / window_s)
+    variances = {
+        order: jerkier * parts * pace**2 / window_s ** (2 * order - 3)
+        for order, parts in _WANDERS.items()
+    }
+    weights = _window(np.round(times - times[-1], 7).tobytes())
+    return weights.motion(some, error, variances)
 
 
 def _error_mm(track: Track) -> float:
@@ -1062,8 +1077,8 @@ def _flight_before(
     """The flight of the first mark of `track` that ends at the first frame of a stance."""
     window = _WINDOW_S if window_s is None else _single("window_s", window_s, above=0)
     times, height, down = track.times_s, track.positions_mm[:, 1], stance.down
-    touch = _ground(track) + track.give_mm / 2
-    touch_error = float(np.hypot(_GIVE_ERROR * track.give_mm, ground_error_mm))
+    touch = _ground(track) + _TOUCH * track.give_mm
+    touch_error = float(np.hypot(_TOUCH_ERROR * track.give_mm, ground_error_mm))
     # Without a path: after the last frame above, before the first that cannot still be sinking.
     sure = down if height[down] - _ground(track) <= track.point_error_mm else down + 1
     between = _Flight(
@@ -1090,7 +1105,7 @@ def _flight_before(
             )
             return replace(between, refusal=refusal)
         part = slice(since(float(times[stop - 1]), window), stop)
-        end = _last_motion(track, part, height, _error_mm(track), _UPWARD, window)
+        end, _ = _last_motion(track, part, height, _error_mm(track), _UPWARD, window)
         left_s = end.falls_to(touch)
         if left_s is None:
             return replace(
@@ -1196,11 +1211,8 @@ def _curve(flight: _Flight) -> FloatArray:
     on = np.linspace(0.0, flight.contact_s - last, 6)[1:]
     columns = [np.r_[times, last + on]]
     for series, jerkier in zip(track.positions_mm.T, (1.0, _UPWARD), strict=True):
-        seconds = last - float(times[0])
-        jerks = _likely_jerks(series[part], seconds, error, jerkier, flight.window_s)
-        end = _last_motion(track, part, series, error, jerkier, flight.window_s).mean
-        path = _weights(track, part).path(series[part], error, jerks)
-        columns.append(np.r_[path, end[0] + end[1] * on + end[2] * on**2 / 2])
+        motion, path = _last_motion(track, part, series, error, jerkier, flight.window_s)
+        columns.append(np.r_[path, [motion.after(float(d)).mean[0] for d in on]])
     return np.stack(columns, axis=1)
 
 
