@@ -15,9 +15,9 @@ Two ways of working are kept apart on purpose:
 
 How a foot slows down in its last hundredths of a second was never found measured, so nothing is
 taken for granted about it: the acceleration may fade out before contact, peak at contact or change
-its sign. It is taken to wander like a random walk, as strongly as the film itself shows, and never
-by less than a foot's does (``_JERKS``). Where the film is too coarse to show it, the error grows
-accordingly, and beyond a third of the speed the answer is a `CannotTellError`.
+its sign. It is taken to wander, smoothly or jerkily and as strongly as the film itself shows, but
+never by less than a foot may (``_WANDERS``). Where the film is too coarse to show it, the error
+grows accordingly, and beyond a third of the speed the answer is a `CannotTellError`.
 
 Errors are stated in one form: value, standard error, and 1.96 of them to each side hold the truth
 in 95 of 100 films (`COVERS` and `LEAVES_OUT` say of what). The standard errors are chosen so that
@@ -86,15 +86,14 @@ _WINDOW_S = 0.12
 _FEWEST_FLIGHT_FRAMES, _LAST_S = 4, 0.1
 #: How the motion may wander off a cubic: its third derivative or its fourth is white noise. By
 #: order: variance for each second in units of (mean speed in the window)^2 / window^(2 order - 3),
-#: from the least to more than any foot does. Before the film is looked at each step is as likely as
-#: the next. Upwards `_UPWARD` times as much. The least ones and the factor are our choice: with
-#: them the intervals hold 95 % over made films.
-_WANDERS = {3: 10.0 ** np.arange(0.25, 4.5, 0.5), 4: 10.0 ** np.arange(1.5, 6.5, 0.5)}
-_UPWARD = 0.7
+#: from the least to more than any foot does. Upwards `_UPWARD` times as much. Before the film is
+#: looked at, a variance is less likely the larger it is, as its power -`_RARE`. The least ones, the
+#: factor and the power are our choice: with them the intervals hold 95 % over made films.
+_WANDERS = {3: 10.0 ** np.arange(0.25, 4.5, 0.5), 4: 10.0 ** np.arange(1.4, 6.5, 0.5)}
+_UPWARD, _RARE = 1.5, 0.5
 #: Height of first touch and its standard error, as parts of what ground and hoof may give: our
 #: choice, between a road that gives nothing and ground that gives all of it.
-_TOUCH, _TOUCH_ERROR = 0.35, 0.37
-_RESTLESS_S, _CALM = 0.02, 1.0
+_TOUCH, _TOUCH_ERROR = 0.35, 0.34
 #: In how many pieces the window is cut, in each of which the acceleration has its own trend.
 _PIECES = 24
 #: No mark is placed more finely than this [mm].
@@ -803,12 +802,12 @@ def landing_vector(
 ) -> Landing:
     """Speed, direction, pitch and slip of the landing foot, each with its standard error.
 
-    The last `window_s` of flight are followed by a path whose acceleration wanders (white jerk: a
-    smoothing spline of fifth degree), read off where it comes down to the height of first touch;
-    nothing after contact touches it, so the sudden stop cannot blunt the speed. How strongly the
-    acceleration wanders the film itself tells, as far as it can; every strength counts with its
-    probability. From the last frame that surely lies before contact the path goes on with what
-    speed and acceleration it has, and the error grows by what a foot may do meanwhile.
+    The last `window_s` of flight are followed by a cubic and what the foot wanders off it: white
+    noise in the third or the fourth derivative (smoothing splines of degree five and seven). How
+    strongly it wanders the film itself tells, as far as it can; each order and strength counts with
+    its probability. The path is read off where it comes down to the height of first touch. Nothing
+    after contact touches it, so the sudden stop cannot blunt the speed: from the last frame that
+    surely lies before contact it goes on as it was, and the error grows by what a foot may do.
 
     With two marks the landing is told from the one that touches first. Slip is the way of that
     mark from contact to its mean position in the middle third of the stance; pitch is the turn of
@@ -951,6 +950,7 @@ class _Wandering:
         spread = error**2 + variances[:, None] * self.strength**2  # variance of each mode
         log = -0.5 * np.log(spread / error**2).sum(axis=1)
         log += 0.5 * (seen**2 * (1 / error**2 - 1 / spread)).sum(axis=1)
+        log -= _RARE * np.log(variances / variances[0])
         return log, seen * variances[:, None] * self.strength / spread
 
 
@@ -978,7 +978,7 @@ class _Window:
             for order, some in variances.items()
         }
         best = max(float(log.max()) for log, _ in judged.values())
-        # a variance of one order is as likely beforehand as one of the other
+        # the least variances of the two orders are as likely as each other beforehand
         total = sum(float(np.exp(log - best).sum()) for log, _ in judged.values())
         covariance = error**2 * self.cubic_spread
         path, means, chances, wander = self.fitted @ series, [], [], {}
@@ -1024,8 +1024,7 @@ def _pushed(at: FloatArray, begin: float, times_integrated: int) -> FloatArray:
     corners = np.linspace(begin, 0.0, _PIECES + 1)
     left = np.maximum(at[:, None] - corners, 0.0) ** times_integrated
     left /= (1, 1, 2, 6, 24)[times_integrated]
-    calmer = (1 - (corners[:-1] + corners[1:]) / 2 / _RESTLESS_S) ** (-_CALM / 2)
-    return np.asarray((left[:, :-1] - left[:, 1:]) * calmer / np.sqrt(corners[1] - corners[0]))
+    return np.asarray((left[:, :-1] - left[:, 1:]) / np.sqrt(corners[1] - corners[0]))
 
 
 @dataclass(frozen=True, eq=False)
