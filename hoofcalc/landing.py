@@ -153,7 +153,7 @@ class Track:
     give_mm : float
         How far the mark may still sink after the first touch, for ground and hoof give and the
         ground reference is not perfect [mm]: it touches between 0 and so much above its standing
-        height. The default of 2 is for firm ground (our choice); deep sand more.
+        height. The default of 3 is for firm ground (our choice); a hard road less, deep sand more.
 
     Raises
     ------
@@ -181,7 +181,7 @@ class Track:
     ground_mm: float | None = None
     point_error_mm: float = 1.0
     smoothed_hz: float | None = field(default=None, repr=False)
-    give_mm: float = 2.0
+    give_mm: float = 3.0
 
     def __post_init__(self) -> None:
         times = _inputs.numbers("times_s", self.times_s)

@@ -237,7 +237,8 @@ def test_contact_and_lift_off_lie_within_their_error_bars(gait, fps):
 
 def test_at_high_rate_contact_is_good_to_a_millisecond():
     truth = Truth("trot")
-    seen = contact_times(truth.film(1000, 0.3, 0.3, np.random.default_rng(2)))
+    film = truth.film(1000, 0.3, 0.3, np.random.default_rng(2))
+    seen = contact_times(replace(film, give_mm=0.0))  # a hard road
     assert seen.contact_s[0] == pytest.approx(truth.swing, abs=0.001)
     assert seen.contact_error_s[0] < 0.001
 

@@ -4,7 +4,7 @@ Nothing measured says how a foot slows down in the last hundredths of a second b
 the motions here slow down in four ways: evenly, fading out, hardest at contact, changing sign. All
 are put together from closed expressions of the time left before contact, s; the truth is read from
 those, not from the film. Gaits, speeds, decelerations and ground are invented; sizes: speeds at
-contact as for `tests/test_landing.py`, deceleration up to 110 m/s2, ground that gives 0 to 2 mm.
+contact as for `tests/test_landing.py`, deceleration up to 110 m/s2, ground that gives 0 to 3 mm.
 """
 
 from __future__ import annotations
@@ -127,7 +127,7 @@ def step(way, gait, rng):
         made = Step(
             way=way, forward=forward, down=down, reach=reach, swing=swing, stance=stance,
             size=tuple(size), scale=rng.uniform(0.012, 0.035),
-            give_mm=rng.choice([0, 2 * rng.random()], p=[0.3, 0.7]),  # a road, or ground that gives
+            give_mm=rng.choice([0, 3 * rng.random()], p=[0.3, 0.7]),  # a road, or ground that gives
             slip_s=rng.uniform(0.012, 0.026), level_s=rng.uniform(0.09, 0.16),
         )  # fmt: skip
         if made.comes_down():

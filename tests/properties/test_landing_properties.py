@@ -97,7 +97,7 @@ def test_a_larger_picture_shows_more_speed_and_as_much_more_error(seed, factor):
         track.second_mm * factor,
         ground_mm=0.0,
         point_error_mm=0.5 * factor,
-        give_mm=2.0 * factor,
+        give_mm=3.0 * factor,
     )
     a = landing_vector(track, clearance_mm=5.0)
     b = landing_vector(large, clearance_mm=5.0 * factor)
