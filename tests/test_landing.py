@@ -391,12 +391,12 @@ def test_the_error_shrinks_with_the_frame_rate():
         np.median(
             [
                 landing_vector(
-                    truth.film(fps, k / 9, 0.5, np.random.default_rng(k))
+                    truth.film(fps, k / 9, 0.3, np.random.default_rng(k))
                 ).speed_error_m_s
                 for k in range(9)
             ]
         )
-        for fps in (60, 120, 240, 1000)
+        for fps in (120, 240, 480, 1000)
     ]
     assert (np.diff(said) < 0).all()
 

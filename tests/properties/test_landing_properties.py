@@ -6,10 +6,18 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector, smooth, velocity
+from hoofcalc.landing import (
+    CannotTellError,
+    Track,
+    contact_times,
+    duty_factor,
+    landing_vector,
+    smooth,
+    velocity,
+)
 
 laws = settings(max_examples=settings().max_examples // 4)
 #: binary fractions, so that adding them to millimetres and seconds rounds nothing away
@@ -68,7 +76,10 @@ def test_it_does_not_matter_which_mark_leads_for_the_pitch(seed):
     track = film(seed)
     # the second mark as a mirror image of itself through the first: same line, other side
     other = replace(track, second_mm=2 * track.positions_mm - track.second_mm)
-    a, b = landing_vector(track), landing_vector(other)
+    try:
+        a, b = landing_vector(track), landing_vector(other)
+    except CannotTellError:
+        assume(False)
     # not to the digit: the other mark may touch first, a millisecond before or after
     assert b.pitch_deg == pytest.approx(a.pitch_deg, abs=2 * a.pitch_error_deg)
 
