@@ -822,7 +822,8 @@ def landing_vector(
     from walk to gallop, at 60 to 960 frames a second and point errors of 0.3 to 2 mm; in no way
     of slowing, gait, frame rate or point error in fewer than 90. Where several of these meet it
     may be fewer, about 80: a hard late deceleration at canter and gallop in very fine films, and
-    one that changes its sign within a frame. `LEAVES_OUT` is not in it. With one mark the mark's own landing is
+    one that changes its sign within a frame. `LEAVES_OUT` is not in it.
+    With one mark the mark's own landing is
     meant: of a foot that comes down heel first, a mark at the toe tells the landing of the toe.
 
     Parameters
