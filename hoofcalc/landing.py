@@ -1010,19 +1010,19 @@ def _window(since_s: bytes) -> _Window:
     times = np.frombuffer(since_s)
     start = times - times[0]
     powers = np.stack([start**0, start, start**2 / 2, start**3 / 6], axis=1)
-    plane, slant = np.linalg.qr(powers, mode="complete")
-    across, beside = plane[:, :4], plane[:, 4:]
-    weights = np.linalg.solve(slant[:4].T, _later(-times[0]).T).T
+    across, slant = np.linalg.qr(powers)
+    weights = np.linalg.solve(slant.T, _later(-times[0]).T).T
     wandering = {}
     for order in _WANDERS:
         bumps = _pushed(times, times[0], order)
-        left, strength, right = np.linalg.svd(beside.T @ bumps, full_matrices=False)
+        of_cubic = across.T @ bumps  # what a cubic takes of the bumps is not seen as wandering
+        left, strength, right = np.linalg.svd(bumps - across @ of_cubic, full_matrices=False)
         now = [_pushed(np.zeros(1), times[0], order - k) for k in range(order)]
         end = np.concatenate([*now, np.zeros((4 - order, _PIECES))])
-        end -= weights @ (across.T @ bumps)  # the cubic has taken its part of the bumps
+        end -= weights @ of_cubic
         pull = end @ right.T
         unseen = end - pull @ right
-        wandering[order] = _Wandering(left.T @ beside.T, strength, pull, unseen @ unseen.T)
+        wandering[order] = _Wandering(left.T, strength, pull, unseen @ unseen.T)
     return _Window(weights @ across.T, weights @ weights.T, across @ across.T, wandering)
 
 
