@@ -396,7 +396,10 @@ def _film(visit: Visit, remarks: list[str]) -> dict[str, float]:
             _contacts(track, told, leaving=not visit.film_placed)
         except ValueError as problem:
             remarks.append(f"The film does not tell everything about the contact: {problem}.")
-        remarks.append(_UNMARKED if visit.film_placed else _BY_THE_PATH)
+        if "stride_s" in visit.film_times:
+            remarks.append(_NO_HORSES)
+        else:
+            remarks.append(_UNMARKED if visit.film_placed else _BY_THE_PATH)
         found = {**told, **found}
     try:
         landing = landing_vector(track)
@@ -431,6 +434,10 @@ def _contacts(track: Track, found: dict[str, float], *, leaving: bool) -> None:
 _UNMARKED = (
     "Stance and duty factor are not told: a mark on the wall rises with the heel, before the toe "
     "leaves the ground. Mark in the film where the foot comes down and where it leaves, twice."
+)
+_NO_HORSES = (
+    "The marked stance and stride do not go together as in any horse, so the duty factor is not "
+    "told. Was a stance in between left out, or that of another foot marked?"
 )
 _BY_THE_PATH = (
     "Stance and duty factor come from the path of the mark alone. It rises before the toe leaves "

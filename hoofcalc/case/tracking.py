@@ -460,6 +460,7 @@ def stance_times(marked: MarkedFilm) -> dict[str, float]:
     dict
         stance_s; with two stances also stride_s and duty_factor; each with its standard error
         under the same name and ``_error``. Empty without stances. Several stances are averaged.
+        No duty factor where `hoofcalc.landing.duty_factor` refuses it.
 
     References
     ----------
@@ -479,10 +480,12 @@ def stance_times(marked: MarkedFilm) -> dict[str, float]:
         stride = float(np.mean(strides))
         # first and last contact only: those between cancel in the mean
         stride_error = float(np.sqrt(2.0) * error_s / len(strides))
-        beta = float(duty_factor(stance, stride))
+        found |= {"stride_s": stride, "stride_s_error": stride_error}
+        try:
+            beta = float(duty_factor(stance, stride))
+        except ValueError:  # no horse's: a stance in between is not marked, or of another foot
+            return found
         found |= {
-            "stride_s": stride,
-            "stride_s_error": stride_error,
             "duty_factor": beta,
             "duty_factor_error": beta
             * float(np.hypot(stance_error / stance, stride_error / stride)),

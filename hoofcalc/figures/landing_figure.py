@@ -129,7 +129,9 @@ def compute(
         measured = {
             "band": _rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
             "contact_line": np.array([[moment, -12.0], [moment, _HIGHEST_MM]]),
-            "flight": _flight(film, height, landing.flight_frames, landing.contact_s, truth),
+            "flight": _seen(
+                landing.curve[:, 0] - truth.contact_s, landing.curve[:, 2] - step["ground_mm"]
+            ),
             "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
             "box": _held(corners),
         }
@@ -329,19 +331,6 @@ def _outlines(step: Results, times_s: FloatArray) -> FloatArray:
     if not len(times_s):
         return _NONE
     return np.vstack([_placed(_ring(), *_pose(step, time)) for time in times_s])
-
-
-def _flight(
-    film: Track, height: FloatArray, frames: int, contact_s: float, truth: Any
-) -> FloatArray:
-    """The cubic through the frames that the landing rests on, from the first one to contact."""
-    low = max(3 * film.point_error_mm, 5.0)  # what `landing_vector` counts as down
-    begin = contact_s - 0.1
-    first = int(np.argmax((film.times_s > begin) & (height <= low)))
-    used = slice(first - frames, first)
-    curve = np.polynomial.Polynomial.fit(film.times_s[used], height[used], 3)
-    at = np.linspace(film.times_s[used.start], contact_s, 25)
-    return _seen(at - truth.contact_s, curve(at))
 
 
 def _seen(since_s: FloatArray, height_mm: FloatArray) -> FloatArray:

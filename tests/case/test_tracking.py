@@ -129,6 +129,12 @@ def test_marked_stances_tell_times_with_their_error():
     assert stance_times(film()) == {}
 
 
+def test_stances_that_make_no_horses_stride_tell_no_duty_factor():
+    found = stance_times(replace(marked(), stances=((10.0, 20.0), (490.0, 500.0))))
+    assert "stride_s" in found
+    assert "duty_factor" not in found
+
+
 def test_marked_moments_count_before_those_of_the_path(folder, level_side):
     save_picture(folder, DAY, level_side)
     save_film(folder, DAY, marked())

@@ -42,7 +42,7 @@ def test_after_the_trims_the_foot_is_the_same_within_three_tenths() -> None:
 
 
 def test_the_push_of_the_paper_example_and_of_the_question() -> None:
-    assert math.pi * 0.57 * 690 * 9.81 / (4 * 0.348) == pytest.approx(8708, abs=1)
+    assert math.pi * 0.57 * 690 * 9.81 / (4 * 0.351) == pytest.approx(8633, abs=1)
     asked = ASKED["push"]
     assert float(peak_vertical_n(300, 0.40, 0.57)) == pytest.approx(asked["truth"], abs=0.1)
     slips = {slip["value"] for slip in asked["slips"]}

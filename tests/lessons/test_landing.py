@@ -87,7 +87,8 @@ def test_the_table_of_frame_rates_is_the_figures_twenty_films(rate: int) -> None
         assert angle == "not measurable"
         assert all(film["landing"] is None for film in films)
         return
-    landings = [film["landing"] for film in films]
+    landings = [film["landing"] for film in films if film["landing"] is not None]
+    assert len(landings) >= 19  # at 60 frames a second one film cannot tell
     wanted = np.mean([landing.descent_deg for landing in landings])
     assert float(angle.split()[0]) == pytest.approx(wanted, abs=0.6)
     stated = np.median([landing.descent_error_deg for landing in landings])
@@ -96,9 +97,11 @@ def test_the_table_of_frame_rates_is_the_figures_twenty_films(rate: int) -> None
     assert float(contact.split()[0]) == pytest.approx(moments, abs=0.06)
 
 
-def test_a_film_without_point_error_still_misses_the_truth() -> None:
+def test_a_fast_film_without_point_error_shows_the_heels_landing() -> None:
     landing = landing_vector(Track(**datasets.track("trot", "fore", 1000)))
-    assert said(r"it shows only (\d+) degrees") == [pytest.approx(landing.descent_deg, abs=0.6)]
+    assert said(r"without any point error shows (\d+) degrees") == [
+        pytest.approx(landing.descent_deg, abs=0.6)
+    ]
 
 
 def test_the_questions_answers_are_right() -> None:

@@ -361,6 +361,12 @@ class FilmSession:
                 "With a second stance of the same foot the film also tells the stride and the part "
                 "of it spent on the ground."
             )
+        elif "duty_factor" not in found:
+            remarks.append(
+                "Stance and stride do not go together as in any horse, so the part of the stride "
+                "on the ground is not told. Was a stance in between left out, or that of another "
+                "foot marked?"
+            )
         wanting = self._wanting()
         try:
             landing = None if wanting else landing_vector(track_of(marked))
