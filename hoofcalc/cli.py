@@ -98,7 +98,7 @@ def _lessons(arguments: argparse.Namespace) -> int:
         first = f"lessons/{min(course_folder('lessons').glob('*.ipynb')).name}"
         running = None if arguments.check else already_running(folder)
         if running is not None:
-            address = running.url(f"lab/tree/{first}")
+            address = running.url(f"doc/tree/{first}")
             print(f"The course is open already, at\n  {address}", flush=True)
             if not arguments.no_browser:
                 webbrowser.open(address)
@@ -109,7 +109,7 @@ def _lessons(arguments: argparse.Namespace) -> int:
         with jupyterlab(folder) as (server_address, server):
             if arguments.check:
                 return _check(folder, first)
-            address = server_address.url(f"lab/tree/{first}")
+            address = server_address.url(f"doc/tree/{first}")
             print(f"The course is open at\n  {address}\nStop it with Ctrl-C.", flush=True)
             if not arguments.no_browser:
                 webbrowser.open(address)

@@ -32,7 +32,7 @@ def test_a_lesson_runs_and_every_slider_reaches_both_ends(
     page = browser.new_page()
     troubles: list[str] = []
     page.on("pageerror", lambda error: troubles.append(str(error)))
-    found = re.match(r"(http://[^/]+)/lab/tree/[^?]*\?(.*)", course)
+    found = re.match(r"(http://[^/]+)/doc/tree/[^?]*\?(.*)", course)
     assert found, course
     page.goto(f"{found[1]}/lab/workspaces/walk/tree/lessons/{path.name}?reset&{found[2]}")
     page.locator(f"{PANEL} .jp-Cell").first.wait_for()

@@ -27,7 +27,7 @@ PIXELS = """
 
 def _open(page: Any, address: str, lesson: str) -> None:
     """Open a lesson, alone on the screen, and run all of it."""
-    found = re.match(r"(http://[^/]+)/lab/tree/[^?]*\?(.*)", address)
+    found = re.match(r"(http://[^/]+)/doc/tree/[^?]*\?(.*)", address)
     assert found, address
     page.goto(f"{found[1]}/lab/workspaces/test/tree/lessons/{lesson}?reset&{found[2]}")
     page.locator(f"{PANEL} .jp-Cell").first.wait_for()
