@@ -6,67 +6,87 @@ Two things change a foot's angles, and this module keeps them apart.
 trimmed, at the ground. `grow` lengthens toe and heel along their walls by growth
 less wear and stands the foot on its new ground points: if the toe gains more
 height than the heel, the whole foot tips back and every angle falls. No horn has
-bent. `trim` takes horn off at the ground. Both are plain geometry.
+bent. `trim` takes horn off at the ground. Both are plain geometry. Growth is taken
+as equal at toe and heel: it was found equal at seven points round the wall
+(Kolstrung and others 2012).
 
-*Drift.* Horn that is loaded across its tubules creeps. `drift` follows the heel's
-own direction with
+*Drift.* Horn that is loaded across its tubules creeps, ever more slowly. `drift`
+follows the heel's own direction with
 
-    da/dt = (g/l) (a_band - a) - c s(a, l),     dl/dt = g - w
+    da/dt = (g/l) (a_band - f(a, l) - a),     dl/dt = g - w
 
 a the heel's angle to the ground, l the length of its wall, g growth, w wear, a_band
-the angle at which the coronary band makes horn, s the bending stress across the
-heel (`heel_cross_stress_mpa`) and c one constant. The first term is renewal: new
-horn replaces old in l/g days. The second grows with length and as the heel
-flattens. A trimmer brings the heel back to a *height* h, so a flatter heel is
-left longer, l = h/sin a: that is what can make it run away.
+the angle at which the coronary band makes horn, f how far horn has given way by
+creep when it reaches the ground, at the age l/g (`HeelLaw.give_deg`). New horn
+replaces old in l/g days, so no horn creeps for longer than that.
 
-The drift is an ILLUSTRATION. Its one constant is calibrated on a stated case
-(`CREEP_DEG_PER_DAY_MPA`), not on measured horn, and could be wrong by a factor of
-two or more; published falls of the toe angle between visits are explained by
-geometry alone. Use it to compare, not to foretell. It stops being true where the
-heel has collapsed (below `FLOOR_DEG`), where horn breaks instead of creeping, and
-wherever bone, laminae or shoe move the heel.
+**A heel as it stands is taken as steady**: nobody measured the angle at which the
+band makes horn, or how heels change over months, so `steady_law` solves for the
+band angle that keeps the present heel where it is from visit to visit.
 
-Time is in days; `days_between` turns dates into days.
+*What is left of running away.* A trimmer brings the heel back to a height h, so a
+flatter heel is left longer, l = h/sin a, and gives way more. This loop adds to
+whatever else turns a heel; `loop_gain` says by how much. At the measured loss
+tangent the heel of an average foot (40 degrees, 24 mm high) has a gain of 0.2: if
+something turns it by 1 degree, the loop makes 1.3 of it, and there it stays. The
+loop runs away by itself only from a gain of 1 on: heels flatter than about 20
+degrees at 18 mm, 24 at 24 mm, 28 at 30 mm. With heels drawn from the published mean
+and spread, all 24 mm high, that is about one in 25; with a quarter of the creep
+hardly any, with four times as much two in five. So creep is an amplifier and, for
+nearly every heel, no engine.
+
+A lasting cause can still take a heel past the angle from which the loop carries it.
+An average heel (40 degrees, 24 mm) finds no more rest when its band makes horn 8
+degrees flatter, a low one (26 degrees, 18 mm) at 2; with a quarter of the creep at 18
+and 9, with four times as much at 0.2 and at once. It goes slowly: the low heel needs
+some 40 visits for the first 5 degrees. What turns the heels that do go on running
+under is not known: horn made flatter at the band, wear, load on the heel, bone and
+soft tissue, or damage that no creep law holds are all possible, and none was measured.
+
+The drift is an ILLUSTRATION, wide by a factor of `CREEP_FACTOR` either way: 56 days
+stretch measurements of 1 to 10 Hz over seven decades of time. Use it to compare, not
+to foretell. It stops being true where the heel has collapsed (below `FLOOR_DEG`),
+where horn breaks instead of creeping, and wherever bone, laminae or shoe move the
+heel.
+
+Time is in days.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoofcalc._inputs import FloatArray, Result, numbers, plain, refuse_where, together
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_where, together
 from hoofcalc.profile import Profile, with_error
 
 __all__ = [
-    "CREEP_DEG_PER_DAY_MPA",
+    "BAND_SD_DEG",
     "CREEP_FACTOR",
     "FLOOR_DEG",
     "GROWTH_MM_DAY",
     "GROWTH_SD_MM_DAY",
+    "INTERVAL_DAYS",
+    "LOSS_TANGENT",
     "Change",
     "Drift",
     "FixedPoint",
     "Forecast",
     "HeelLaw",
-    "IntervalTable",
-    "WayBack",
     "change",
-    "days_between",
     "drift",
     "fixed_points",
     "forecast",
     "grow",
     "heel_cross_stress_mpa",
-    "interval_table",
-    "renewal_days",
+    "loop_gain",
+    "steady_law",
     "through_visits",
     "trim",
-    "way_back",
 ]
 
 #: Growth of the wall [mm a day]: 7 mm in 28 days, Josseck, Zenker and Geyer 1995,
@@ -75,93 +95,27 @@ GROWTH_MM_DAY = 0.25
 #: Spread of growth between horses [mm a day]: 6 to 10 mm a month taken as plus and
 #: minus two standard deviations (derived from a trade range, not from a study).
 GROWTH_SD_MM_DAY = 0.03
-#: Creep of the heel [deg a day for each MPa]. Calibration, ours: a heel at 40 degrees,
-#: 35 mm long when trimmed, not wearing, whose coronary band makes horn at 40 degrees
-#: (so that renewal pulls neither way at first), falls by 1.5 degrees in 8 weeks under
-#: the other defaults of `drift`. An illustration; no horn was measured.
-CREEP_DEG_PER_DAY_MPA = 0.00288
-#: Spread of the creep: a factor up or down, as one standard deviation of its logarithm.
-CREEP_FACTOR = 2.0
+#: Loss tangent of wet horn [no unit]: falls from 0.1 at 1 Hz to 0.07 at 10 Hz, Bonney,
+#: Pang, Meyers and Jasiuk 2024, Acta Biomater 184:264-272 (read); the middle of the two.
+#: Horn as dry as a room: 0.04 to 0.01.
+LOSS_TANGENT = 0.085
+#: Time to which that stiffness and loss tangent belong [days]: one radian of a swing at
+#: 3.2 Hz, the middle of 1 and 10 Hz.
+_MEASURED_AT_DAYS = 1.0 / (2.0 * np.pi * np.sqrt(1.0 * 10.0)) / 86_400.0
+#: How many times stronger or weaker the creep may be: 19 of 20. A choice, ours. It covers
+#: the modulus (250 to 850 MPa), the loss tangent (0.01 to 0.1), the free share, and that
+#: the line from hairline to ground turns by a third of `HeelLaw.give_deg` only, if the
+#: held part of the wall keeps its direction. That the power law holds over seven decades
+#: of time is assumed.
+CREEP_FACTOR = 4.0
+#: How well the angle at which the coronary band makes horn can be known [deg, standard
+#: deviation]: the error of a line along 15 mm of young horn whose ends are placed to
+#: 1 mm, sqrt(2)/15 rad. That a heel is steady is not known better than that.
+BAND_SD_DEG = 5.4
+#: From visit to visit, where nothing else is said [days].
+INTERVAL_DAYS = 42.0
 #: The model stops here [deg]: a heel this flat has run away, and is held at this angle.
 FLOOR_DEG = 10.0
-
-
-def days_between(start: date, end: date | Sequence[date]) -> Result:
-    """Days from one date to another, or to each of several.
-
-    Parameters
-    ----------
-    start : datetime.date
-        Day from which to count.
-    end : datetime.date or sequence of datetime.date
-        Day or days up to which to count, not before `start`.
-
-    Returns
-    -------
-    float or ndarray
-        Days; divide by 7 for weeks.
-
-    Raises
-    ------
-    ValueError
-        If an argument is no date, or `end` lies before `start`.
-
-    References
-    ----------
-    Definition.
-
-    Examples
-    --------
-    >>> days_between(date(2026, 2, 2), date(2026, 3, 30)) / 7
-    8.0
-    """
-    several = not isinstance(end, date)
-    ends = [*end] if isinstance(end, Sequence) else [end]
-    for name, value in (("start", start), *(("end", value) for value in ends)):
-        if not isinstance(value, date):
-            raise ValueError(f"{name} must be a date such as date(2026, 3, 30) (got {value!r})")
-    days = np.array([(_day(value) - _day(start)).days for value in ends], dtype=np.float64)
-    if (days < 0).any():
-        raise ValueError(f"end must not lie before start, {start} (got {min(ends)})")
-    return days if several else plain(days[0])
-
-
-def renewal_days(length_mm: ArrayLike, growth_mm_day: ArrayLike = GROWTH_MM_DAY) -> Result:
-    """How long horn takes from the coronary band to the ground.
-
-    Assumes steady growth along a straight wall that is kept at its length.
-
-    Parameters
-    ----------
-    length_mm : array_like
-        Length of the wall from hairline to ground [mm], above 0.
-    growth_mm_day : array_like
-        Growth along the wall [mm a day], above 0.
-
-    Returns
-    -------
-    float or ndarray
-        Time from the coronary band to the ground [days].
-
-    Raises
-    ------
-    ValueError
-        If an argument is not above 0.
-
-    References
-    ----------
-    Definition. Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J 27:175-182.
-
-    Examples
-    --------
-    >>> renewal_days(85), renewal_days(35)
-    (340.0, 140.0)
-    """
-    length, growth = together(
-        length_mm=numbers("length_mm", length_mm, above=0),
-        growth_mm_day=numbers("growth_mm_day", growth_mm_day, above=0),
-    )
-    return plain(length / growth)
 
 
 def grow(
@@ -210,13 +164,14 @@ def grow(
     Raises
     ------
     ValueError
-        If an argument is outside its range, shapes do not go together, or nothing is
-        left of a wall.
+        If `days`, a growth or a wear is below 0, `heel_drift_deg` is outside -60 to 60,
+        shapes do not go together, or wear leaves nothing of a wall.
 
     References
     ----------
     Geometry; model of our own. Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J
-    27:175-182.
+    27:175-182; alike at toe and heel: Kolstrung and others 2012, Med Weter 68:426-429,
+    about 13 mm in 6 weeks, equal at seven points round the wall (abstract read).
 
     Examples
     --------
@@ -297,8 +252,9 @@ def trim(
     Raises
     ------
     ValueError
-        If an argument is below 0, takes off more than there is, or shapes do not go
-        together.
+        If `heel_down_mm` or `toe_down_mm` is below 0 or not below the height of its
+        hairline, `toe_back_mm` is below 0 or not below the bearing length, or shapes do
+        not go together.
 
     References
     ----------
@@ -400,7 +356,7 @@ def change(before: Profile, after: Profile) -> Change:
     Raises
     ------
     ValueError
-        If the shapes do not go together.
+        If the shapes of `before` and `after` do not go together.
 
     References
     ----------
@@ -470,7 +426,9 @@ def heel_cross_stress_mpa(
     Raises
     ------
     ValueError
-        If an argument is outside its range or shapes do not go together.
+        If `heel_angle_deg` is outside 0 to 180, `heel_length_mm` or `thickness_mm` is not
+        above 0, `force_n_mm` is below 0, `tilt_deg` is outside -45 to 45, `free_share` is
+        outside 0 to 1, or shapes do not go together.
 
     References
     ----------
@@ -499,19 +457,26 @@ def heel_cross_stress_mpa(
 class HeelLaw:
     """What drives the drift of a heel: how horn is made, grows, wears, creeps and is loaded.
 
-    Arrays make many laws at once; all fields broadcast.
+    Arrays make many laws at once; all fields broadcast. `steady_law` makes the law under
+    which a heel keeps its angle.
 
     Parameters
     ----------
     band_angle_deg : array_like
         Angle to the ground at which the coronary band makes the heel's horn [deg], above 0
-        and below 90. Read it off the youngest horn, just under the hairline.
+        and below 180; above 90 it is a number of the model only.
     growth_mm_day : array_like
         Growth along the wall [mm a day], above 0, at most 1.
     wear_mm_day : array_like
         Wear along the wall [mm a day], 0 to 1.
-    creep_deg_per_day_mpa : array_like
-        The model's one constant [deg a day for each MPa], 0 to 0.1.
+    creep_times : array_like
+        How many times as strong the creep is as the other fields make it [no unit], 0 to
+        100; 19 of 20 lie from 1/`CREEP_FACTOR` to `CREEP_FACTOR`.
+    loss_tangent : array_like
+        Loss tangent of the horn [no unit], 0 to 1.
+    modulus_mpa : array_like
+        Stiffness of the horn along the wall, measured in swings of 1 to 10 Hz or alike
+        [MPa], above 0. The default is soaked horn; a heel is seldom as wet.
     force_n_mm, tilt_deg, thickness_mm, free_share : array_like
         Load and section of the heel [N/mm, deg, mm, no unit], as in
         `heel_cross_stress_mpa`.
@@ -519,24 +484,26 @@ class HeelLaw:
     Raises
     ------
     ValueError
-        If a field is outside its range or shapes do not go together.
+        If a field is outside the range given with it, or shapes do not go together.
 
     References
     ----------
-    Model of our own; its constant is calibrated on a stated case
-    (`CREEP_DEG_PER_DAY_MPA`). Default growth: Josseck, Zenker, Geyer 1995, Equine Vet J
-    27:175-182.
+    Model of our own. Modulus: Bertram and Gosline 1987, J Exp Biol 130:121-136 (410 MPa,
+    soaked). Loss tangent: Bonney, Pang, Meyers, Jasiuk 2024, Acta Biomater 184:264-272.
+    Growth: Josseck, Zenker, Geyer 1995, Equine Vet J 27:175-182.
 
     Examples
     --------
     >>> HeelLaw(band_angle_deg=52).rate_deg_day(40, 35)
-    0.0602
+    0.0628
     """
 
     band_angle_deg: Result
     growth_mm_day: Result = GROWTH_MM_DAY
     wear_mm_day: Result = 0.0
-    creep_deg_per_day_mpa: Result = CREEP_DEG_PER_DAY_MPA
+    creep_times: Result = 1.0
+    loss_tangent: Result = LOSS_TANGENT
+    modulus_mpa: Result = 410.0
     force_n_mm: Result = 5.0
     tilt_deg: Result = 0.0
     thickness_mm: Result = 5.5
@@ -544,10 +511,12 @@ class HeelLaw:
 
     def __post_init__(self) -> None:
         limits: dict[str, dict[str, float]] = {
-            "band_angle_deg": {"above": 0, "below": 90},
+            "band_angle_deg": {"above": 0, "below": 180},
             "growth_mm_day": {"above": 0, "at_most": 1},
             "wear_mm_day": {"at_least": 0, "at_most": 1},
-            "creep_deg_per_day_mpa": {"at_least": 0, "at_most": 0.1},
+            "creep_times": {"at_least": 0, "at_most": 100},
+            "loss_tangent": {"at_least": 0, "at_most": 1},
+            "modulus_mpa": {"above": 0},
             "force_n_mm": {"at_least": 0},
             "tilt_deg": {"at_least": -45, "at_most": 45},
             "thickness_mm": {"above": 0},
@@ -565,8 +534,106 @@ class HeelLaw:
         """Shape of the fields together: () for one law [no unit]."""
         return np.shape(self.band_angle_deg)
 
+    def with_band_ends(self) -> HeelLaw:
+        """This law, and the same with the lowest and the highest band angle of 19 in 20.
+
+        Returns
+        -------
+        HeelLaw
+            Three laws, in the order middle, low, high, along a last axis of their own; the
+            ends lie 1.96 times `BAND_SD_DEG` away, the low one not below 1 degree.
+
+        Raises
+        ------
+        ValueError
+            If the highest band angle would be 180 degrees or more.
+
+        References
+        ----------
+        Definition.
+
+        Examples
+        --------
+        >>> HeelLaw(band_angle_deg=45).with_band_ends().band_angle_deg.round(1)
+        array([45. , 34.4, 55.6])
+        """
+        off = ERRORS_FOR_95 * BAND_SD_DEG * np.array([0.0, -1.0, 1.0])
+        wide = {name: np.asarray(getattr(self, name))[..., None] for name in _FIELDS}
+        wide["band_angle_deg"] = np.maximum(wide["band_angle_deg"] + off, 1.0)
+        return HeelLaw(**wide)
+
+    @property
+    def _power(self) -> FloatArray:
+        """Power of time with which the horn creeps [no unit]."""
+        return np.asarray(2.0 / np.pi * np.arctan(self.loss_tangent))
+
+    @property
+    def _give_per_mm2(self) -> FloatArray:
+        """Give of the free part at once, for each mm2 of wall length squared [deg]."""
+        # slope of the chord of a cantilever, P h^2/(3 E I), h = share l, I = t^3/12
+        bent = 4.0 * self.force_n_mm * np.square(self.free_share)
+        return np.asarray(
+            np.degrees(self.creep_times * bent / (self.modulus_mpa * self.thickness_mm**3))
+        )
+
+    def _crept(self, length: FloatArray) -> FloatArray:
+        """How many times its give at once horn has crept when it reaches the ground."""
+        age = length / (self.growth_mm_day * _MEASURED_AT_DAYS)
+        crept: FloatArray = age**self._power - 1.0
+        return crept
+
+    def give_deg(self, heel_angle_deg: ArrayLike, heel_length_mm: ArrayLike) -> Result:
+        """How far the heel's horn has given way by creep when it reaches the ground.
+
+        A constant loss angle means creep as a power of time: a give of 1 at the time of
+        the measurement is t^n after t times that, n = 2/pi times the loss angle. Its rate
+        falls as t^(n-1). The time is the age of the horn at the ground, length over
+        growth; the give at once is that of the free part of the wall under the load
+        across it, P h^2/(3 E I). It counts for the whole wall, which is the most it can
+        be: a line from hairline to ground turns by the free share of it if the held part
+        keeps its direction.
+
+        Parameters
+        ----------
+        heel_angle_deg : array_like
+            Angle of the heel wall to the ground [deg], 0 to 180.
+        heel_length_mm : array_like
+            Length of the heel wall [mm], above 0.
+
+        Returns
+        -------
+        float or ndarray
+            Give [deg]; positive when the heel is pushed flatter.
+
+        Raises
+        ------
+        ValueError
+            If `heel_angle_deg` is outside 0 to 180, `heel_length_mm` is not above 0, or
+            shapes do not go together.
+
+        References
+        ----------
+        Power law and loss angle: Lakes R. 2009, Viscoelastic Materials, Cambridge
+        University Press (from memory). Its use for the heel: model of our own.
+
+        Examples
+        --------
+        >>> HeelLaw(band_angle_deg=40).give_deg(40, [35, 49])
+        array([3.21, 6.48])
+        """
+        angle, length, _ = together(
+            heel_angle_deg=numbers("heel_angle_deg", heel_angle_deg, at_least=0, at_most=180),
+            heel_length_mm=numbers("heel_length_mm", heel_length_mm, above=0),
+            law=np.empty(self.shape),
+        )
+        across = np.cos(np.radians(angle + self.tilt_deg))
+        return plain(self._give_per_mm2 * length**2 * self._crept(length) * across)
+
     def rate_deg_day(self, heel_angle_deg: ArrayLike, heel_length_mm: ArrayLike) -> Result:
-        """How fast the heel's direction changes: renewal less creep.
+        """How fast the heel's direction changes as crept horn is replaced by new.
+
+        It is renewal less creep, summed over horn of all ages from the band to the ground
+        under a steady load, with the ground's end taken to lie as the wall does.
 
         Parameters
         ----------
@@ -583,29 +650,164 @@ class HeelLaw:
         Raises
         ------
         ValueError
-            If an argument is outside its range or shapes do not go together.
+            If `heel_angle_deg` is outside 0 to 180, `heel_length_mm` is not above 0, or
+            shapes do not go together.
 
         References
         ----------
-        Model of our own: da/dt = (g/l)(a_band - a) - c s(a, l).
+        Model of our own: da/dt = (g/l)(a_band - f(a, l) - a).
 
         Examples
         --------
         >>> HeelLaw(band_angle_deg=40).rate_deg_day(40, [35, 49])
-        array([-0.0255, -0.0357])
+        array([-0.0229, -0.0331])
         """
-        angle = numbers("heel_angle_deg", heel_angle_deg)
-        length = numbers("heel_length_mm", heel_length_mm)
-        stress = heel_cross_stress_mpa(
-            angle,
-            length,
-            force_n_mm=self.force_n_mm,
-            tilt_deg=self.tilt_deg,
-            thickness_mm=self.thickness_mm,
-            free_share=self.free_share,
-        )
-        renewal = self.growth_mm_day / length * (self.band_angle_deg - angle)
-        return plain(renewal - self.creep_deg_per_day_mpa * stress)
+        give = self.give_deg(heel_angle_deg, heel_length_mm)
+        angle, length = np.asarray(heel_angle_deg), np.asarray(heel_length_mm)
+        return plain(self.growth_mm_day / length * (self.band_angle_deg - give - angle))
+
+
+_FIELDS = tuple(HeelLaw.__dataclass_fields__)
+
+
+def steady_law(
+    heel_angle_deg: ArrayLike,
+    heel_height_mm: ArrayLike,
+    interval_days: ArrayLike = INTERVAL_DAYS,
+    **fields: Any,
+) -> HeelLaw:
+    """The law under which a heel keeps its angle from visit to visit: the default.
+
+    Solves for the angle at which the coronary band must make horn so that a heel, trimmed
+    to the same height at each visit, comes back to the angle it has. Whether a real heel
+    is steady is not known; see `BAND_SD_DEG`.
+
+    Parameters
+    ----------
+    heel_angle_deg : array_like
+        Angle of the heel wall just trimmed [deg], above `FLOOR_DEG`, below 90.
+    heel_height_mm : array_like
+        Height of the heel's hairline just trimmed [mm], at least 1.
+    interval_days : array_like
+        Time from visit to visit [days], above 0, at most 1,000.
+    **fields : array_like
+        Any other field of `HeelLaw` by name.
+
+    Returns
+    -------
+    HeelLaw
+        The law, its band angle solved for [deg].
+
+    Raises
+    ------
+    ValueError
+        If `heel_angle_deg`, `heel_height_mm`, `interval_days` or a field is outside its
+        range, a field is unknown, shapes do not go together, wear leaves less than 1 mm of
+        heel, or no band angle below 180 degrees keeps the heel.
+
+    References
+    ----------
+    Model of our own; roots by the secant method.
+
+    Examples
+    --------
+    >>> law = steady_law(40, 22, 42)
+    >>> law.band_angle_deg
+    44.15
+    >>> through_visits(40, 22, 42, 2, law).heel_angle_deg.round(2)
+    array([40., 40., 40.])
+    """
+    for name in fields:
+        choice("field", name, _FIELDS[1:])
+    law = HeelLaw(90.0, **fields)
+    angle, height, interval = _trimmed(heel_angle_deg, heel_height_mm, interval_days, law)
+    band = _steady_band(angle, height, interval, law)
+    refuse_where(
+        ~(band < 180.0),
+        "heel_angle_deg and heel_height_mm must be those of a heel that some band angle can "
+        "keep: one of {angle:.1f} degrees, {height:.1f} mm high, gives way too much for any",
+        angle=angle,
+        height=height,
+    )
+    return replace(law, band_angle_deg=plain(band))
+
+
+def _steady_band(
+    angle: FloatArray, height: FloatArray, interval: FloatArray, law: HeelLaw
+) -> FloatArray:
+    """The band angle that keeps a heel; infinite where there is none."""
+
+    def gain(band: FloatArray) -> FloatArray:
+        moved = _follow(angle, height / np.sin(np.radians(angle)), interval, law, band)
+        return np.asarray(moved[0] - angle)
+
+    end = height / np.sin(np.radians(angle)) + (law.growth_mm_day - law.wear_mm_day) * interval
+    first = angle + np.asarray(law.give_deg(angle, np.maximum(end, 1.0)))
+    last, step = first, np.ones(np.shape(first))
+    before = gain(last)
+    for _ in range(30):
+        last = last + step
+        now = gain(last)
+        change = now - before
+        step = np.where(change == 0.0, 0.0, -now * step / np.where(change == 0.0, 1.0, change))
+        before = now
+        if np.all(np.abs(now) < 1e-11):
+            break
+    return np.where(np.abs(before) < 1e-7, last, np.inf)
+
+
+def loop_gain(heel_angle_deg: ArrayLike, heel_height_mm: ArrayLike, law: HeelLaw) -> Result:
+    """How much more a heel gives way for each degree that it is flatter, at the same height.
+
+    A flatter heel of the same height is longer, so it gives way more: a loop. Whatever else
+    turns the heel by 1 degree turns it by 1/(1 - gain) in the end. From 1 on there is no
+    end: the heel runs away by itself. The gain is in proportion to the creep, so that 1/gain
+    says how many times stronger the creep would have to be for that. The heel is taken as
+    kept at its height at all times.
+
+    Parameters
+    ----------
+    heel_angle_deg : array_like
+        Angle of the heel wall to the ground [deg], above 0, below 180.
+    heel_height_mm : array_like
+        Height of the heel's hairline [mm], above 0.
+    law : HeelLaw
+        What drives the drift; its band angle and wear play no part.
+
+    Returns
+    -------
+    float or ndarray
+        Gain of the loop [no unit].
+
+    Raises
+    ------
+    ValueError
+        If `heel_angle_deg` is not above 0 and below 180, `heel_height_mm` is not above 0,
+        or shapes do not go together.
+
+    References
+    ----------
+    Derived: minus the slope of `HeelLaw.give_deg` over the angle at constant height.
+
+    Examples
+    --------
+    >>> law = HeelLaw(band_angle_deg=45)
+    >>> loop_gain([40, 30, 20], 24, law).round(2)
+    array([0.21, 0.51, 1.78])
+    """
+    angle, height, _ = together(
+        heel_angle_deg=numbers("heel_angle_deg", heel_angle_deg, above=0, below=180),
+        heel_height_mm=numbers("heel_height_mm", heel_height_mm, above=0),
+        law=np.empty(law.shape),
+    )
+    radians = np.radians(angle)
+    across = radians + np.radians(law.tilt_deg)
+    length = height / np.sin(radians)
+    crept = law._crept(length)
+    # f = K l^2 m(l) cos(a + tilt) with dl/da = -l cot a and l dm/dl = n (m + 1)
+    by_length = (2.0 * crept + law._power * (crept + 1.0)) / np.tan(radians) * np.cos(across)
+    slope = np.sin(across) * crept + by_length
+    return plain(np.radians(law._give_per_mm2) * length**2 * slope)
 
 
 @dataclass(frozen=True, eq=False)
@@ -648,7 +850,7 @@ def drift(
 ) -> Drift:
     """How the heel's direction drifts between two visits: renewal against creep.
 
-    Solves da/dt = (g/l)(a_band - a) - c s(a, l) with dl/dt = g - w. An illustration;
+    Solves da/dt = (g/l)(a_band - f(a, l) - a) with dl/dt = g - w. An illustration;
     see the head of the module for what it assumes and where it ends. The geometry of
     growth (`grow`) comes on top and is not in it.
 
@@ -671,19 +873,19 @@ def drift(
     Raises
     ------
     ValueError
-        If an argument is outside its range, shapes do not go together, or wear leaves
-        less than 1 mm of heel.
+        If `heel_angle_deg`, `heel_length_mm` or `days` is outside its range, shapes do not
+        go together, or wear leaves less than 1 mm of heel.
 
     References
     ----------
-    Model of our own; one constant, calibrated on a stated case (`CREEP_DEG_PER_DAY_MPA`).
+    Model of our own (`HeelLaw.give_deg`, `HeelLaw.rate_deg_day`).
 
     Examples
     --------
     >>> drift(40, 35, 56, HeelLaw(band_angle_deg=40)).heel_angle_deg
-    38.5
-    >>> drift(40, 35, 56, HeelLaw(band_angle_deg=52)).heel_angle_deg
-    41.9
+    38.6
+    >>> drift(40, 35, 56, steady_law(40, 22.5, 56)).heel_angle_deg
+    40.0
     """
     angle, length, time, _ = together(
         heel_angle_deg=numbers("heel_angle_deg", heel_angle_deg, above=FLOOR_DEG, below=90),
@@ -691,7 +893,7 @@ def drift(
         days=numbers("days", days, at_least=0, at_most=1000),
         law=np.empty(law.shape),
     )
-    return _drift(angle, length, time, law)
+    return _as_drift(*_follow(angle, length, time, law, np.asarray(law.band_angle_deg)))
 
 
 def through_visits(
@@ -728,7 +930,9 @@ def through_visits(
     Raises
     ------
     ValueError
-        If an argument is outside its range or shapes do not go together.
+        If `heel_angle_deg`, `heel_height_mm` or `interval_days` is outside its range,
+        `visits` is no whole number of at least 1, shapes do not go together, or wear leaves
+        less than 1 mm of heel.
 
     References
     ----------
@@ -736,21 +940,19 @@ def through_visits(
 
     Examples
     --------
-    >>> law = HeelLaw(band_angle_deg=40)
-    >>> through_visits(40, 22, 42, 3, law).heel_angle_deg
-    array([40.  , 38.92, 38.05, 37.33])
+    >>> through_visits(40, 22, 42, 3, steady_law(40, 22, 42)).heel_angle_deg.round(2)
+    array([40., 40., 40., 40.])
+    >>> flatter_horn = HeelLaw(band_angle_deg=40)
+    >>> through_visits(40, 22, 42, 3, flatter_horn).heel_angle_deg.round(1)
+    array([40. , 39. , 38.2, 37.6])
     """
     angle, height, interval = _trimmed(heel_angle_deg, heel_height_mm, interval_days, law)
     count = int(numbers("visits", visits, at_least=1, whole=True))
-    start = Drift(angle, height / np.sin(np.radians(angle)), np.zeros(angle.shape, dtype=bool))
+    start = (angle, height / np.sin(np.radians(angle)), np.zeros(angle.shape, dtype=bool))
     states = [start]
     for _ in range(count):
-        states.append(_next_visit(np.asarray(states[-1].heel_angle_deg), height, interval, law))
-    return Drift(
-        heel_angle_deg=np.stack([np.asarray(state.heel_angle_deg) for state in states]),
-        heel_length_mm=np.stack([np.asarray(state.heel_length_mm) for state in states]),
-        ran_away=np.stack([np.asarray(state.ran_away) for state in states]),
-    )
+        states.append(_next_visit(states[-1][0], height, interval, law))
+    return Drift(*(np.stack(parts) for parts in zip(*states, strict=True)))
 
 
 @dataclass(frozen=True)
@@ -794,6 +996,8 @@ def fixed_points(
     Follows heels of all angles through one interval, looks for changes of sign in what
     they gain, and closes in on each. Two points nearer to each other than half a degree
     are not told apart. None at all means that every heel runs away down to `FLOOR_DEG`.
+    Where a heel is steady by `steady_law`, its angle is one of them; whether it is a stable
+    one, `loop_gain` says nearly as well.
 
     Parameters
     ----------
@@ -812,7 +1016,8 @@ def fixed_points(
     Raises
     ------
     ValueError
-        If an argument is outside its range or is no single number.
+        If `heel_height_mm` or `interval_days` is outside its range or no single number,
+        `law` is more than one law, or wear leaves less than 1 mm of heel.
 
     References
     ----------
@@ -820,21 +1025,19 @@ def fixed_points(
 
     Examples
     --------
-    >>> law = HeelLaw(band_angle_deg=40)
+    >>> law = steady_law(40, 22, 42)
     >>> [(round(point.heel_angle_deg, 1), point.stable) for point in fixed_points(22, 42, law)]
-    [(17.4, False), (33.5, True)]
-    >>> fixed_points(40, 56, law)
-    ()
+    [(15.0, False), (40.0, True)]
     """
     from scipy.optimize import brentq
 
-    height, interval = _one_heel(heel_height_mm, interval_days, law)
+    _single(law)
+    height = float(_one("heel_height_mm", heel_height_mm, at_least=1))
+    interval = float(_one("interval_days", interval_days, above=0, at_most=1000))
 
     def gain(angle: FloatArray) -> FloatArray:
-        after = _next_visit(
-            np.asarray(angle), np.array(height), np.array(interval), law
-        ).heel_angle_deg
-        return np.asarray(after) - angle
+        angle = np.asarray(angle)
+        return _next_visit(angle, np.array(height), np.array(interval), law)[0] - angle
 
     grid = np.linspace(FLOOR_DEG + 1e-6, 90.0 - 1e-6, 161)
     gains = gain(grid)
@@ -844,227 +1047,6 @@ def fixed_points(
         # gains above the point and below it turn a heel back to it
         found.append(FixedPoint(float(angle), stable=bool(gains[k] > 0.0)))
     return tuple(found)
-
-
-@dataclass(frozen=True)
-class WayBack:
-    """What would stop a heel from running away, by interval or by height.
-
-    Made by `way_back`. An illustration.
-
-    Parameters
-    ----------
-    runs_away : bool
-        Whether the heel runs away at its present height and interval.
-    longest_interval_days : float or None
-        Longest interval at the present height from which it does not run away [days]; None
-        if even a day is too long, infinite if a year is not.
-    greatest_height_mm : float or None
-        Greatest height to trim to at the present interval [mm]; None if even 1 mm is too
-        much, infinite if 100 mm is not.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
-    References
-    ----------
-    Definition.
-
-    Examples
-    --------
-    >>> WayBack(True, 30.0, 18.0).runs_away
-    True
-    """
-
-    runs_away: bool
-    longest_interval_days: float | None
-    greatest_height_mm: float | None
-
-
-def way_back(
-    heel_angle_deg: float, heel_height_mm: float, interval_days: float, law: HeelLaw
-) -> WayBack:
-    """Whether a heel runs away, and which interval or which trim would hold it.
-
-    A heel does not run away if, somewhere between the floor and its present angle, a heel
-    gains angle over an interval or keeps it: the drift cannot carry it past such a place.
-
-    Parameters
-    ----------
-    heel_angle_deg : float
-        Angle of the heel wall at the trim [deg], above `FLOOR_DEG`, below 90.
-    heel_height_mm : float
-        Height to which the heel is trimmed [mm], at least 1.
-    interval_days : float
-        Time from visit to visit [days], above 0, at most 1,000.
-    law : HeelLaw
-        What drives the drift: one law.
-
-    Returns
-    -------
-    WayBack
-        Whether it runs away; longest interval [days]; greatest height [mm].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range or is no single number.
-
-    References
-    ----------
-    Model of our own; limits by Brent's method.
-
-    Examples
-    --------
-    >>> plan = way_back(30, 25, 56, HeelLaw(band_angle_deg=30))
-    >>> plan.runs_away, plan.greatest_height_mm
-    (True, 15.7)
-    """
-    height, interval = _one_heel(heel_height_mm, interval_days, law)
-    angle = float(_one("heel_angle_deg", heel_angle_deg, above=FLOOR_DEG, below=90))
-    angles = np.linspace(FLOOR_DEG + 1e-6, angle, 200)
-
-    def margin(height_mm: float, interval_days: float) -> float:
-        after = _next_visit(angles, np.asarray(height_mm), np.asarray(interval_days), law)
-        return float(np.max(np.asarray(after.heel_angle_deg) - angles))
-
-    return WayBack(
-        runs_away=margin(height, interval) < 0.0,
-        longest_interval_days=_limit(lambda days: margin(height, days), 1.0, 365.0),
-        greatest_height_mm=_limit(lambda mm: margin(mm, interval), 1.0, 100.0),
-    )
-
-
-@dataclass(frozen=True, eq=False)
-class IntervalTable:
-    """What a foot does over intervals of different length; one row for each.
-
-    Made by `interval_table`. The first block is geometry of growth, the second the
-    illustration of the heel's drift.
-
-    Parameters
-    ----------
-    weeks : ndarray, shape (n,)
-        The intervals [weeks].
-    toe_angle_deg, heel_angle_deg : ndarray, shape (n,)
-        Angles at the end of the interval by geometry of growth alone [deg].
-    heel_drift_deg : ndarray, shape (n,)
-        What drift adds to the heel angle in the first interval [deg].
-    settles_at_deg : ndarray, shape (n,)
-        Angle at which the heel settles, trimmed to the same height for good [deg]; NaN
-        where it runs away.
-    settles_low_deg, settles_high_deg : ndarray, shape (n,)
-        The same with the creep `CREEP_FACTOR` times stronger and weaker [deg].
-    runs_away_below_deg : ndarray, shape (n,)
-        A heel flatter than this runs away [deg]; NaN where there is no such angle, or
-        where every heel runs away.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
-    References
-    ----------
-    Definition.
-
-    Examples
-    --------
-    >>> table = interval_table(Profile.from_measures(52, 40, 85, 35, 110), weeks=(4, 8))
-    >>> table.runs_away
-    array([False, False])
-    """
-
-    weeks: FloatArray
-    toe_angle_deg: FloatArray
-    heel_angle_deg: FloatArray
-    heel_drift_deg: FloatArray
-    settles_at_deg: FloatArray
-    settles_low_deg: FloatArray
-    settles_high_deg: FloatArray
-    runs_away_below_deg: FloatArray
-
-    @property
-    def runs_away(self) -> NDArray[np.bool_]:
-        """True for each interval at which the heel runs away [no unit]."""
-        return np.isnan(self.settles_at_deg)
-
-
-def interval_table(
-    profile: Profile,
-    weeks: Sequence[float] = (4, 5, 6, 7, 8, 10, 12),
-    *,
-    law: HeelLaw | None = None,
-    toe_wear_mm_day: float = 0.0,
-) -> IntervalTable:
-    """The same foot at intervals of different length: growth, drift and where it settles.
-
-    Parameters
-    ----------
-    profile : Profile
-        One foot, just trimmed; its heel below 90 degrees.
-    weeks : sequence of float
-        The intervals [weeks], above 0, at most 100.
-    law : HeelLaw, optional
-        What drives the drift; its growth and wear also drive the geometry. Without it the
-        defaults, with a coronary band that makes horn at the heel's present angle: renewal
-        then pulls neither way at first.
-    toe_wear_mm_day : float
-        Wear at the toe [mm a day], at least 0; 0 on a shod foot.
-
-    Returns
-    -------
-    IntervalTable
-        One row for each interval [deg].
-
-    Raises
-    ------
-    ValueError
-        If an argument is outside its range, or `profile` or `law` holds several.
-
-    References
-    ----------
-    `grow`, `drift` and `fixed_points`.
-
-    Examples
-    --------
-    >>> foot = Profile.from_measures(52, 40, 85, 35, 110)
-    >>> table = interval_table(foot, weeks=(4, 8))
-    >>> table.toe_angle_deg.round(1), table.settles_at_deg.round(1)
-    (array([51.5, 50.9]), array([33.9, 32.1]))
-    """
-    angle, height, law = _this_heel(profile, law)
-    week = np.atleast_1d(numbers("weeks", weeks, above=0, at_most=100))
-    grown = grow(
-        profile,
-        week * 7.0,
-        toe_growth_mm_day=law.growth_mm_day,
-        heel_growth_mm_day=law.growth_mm_day,
-        toe_wear_mm_day=toe_wear_mm_day,
-        heel_wear_mm_day=law.wear_mm_day,
-    )
-    drifted = _next_visit(np.full(week.shape, angle), np.array(height), week * 7.0, law)
-
-    def settles(creep_factor: float) -> list[tuple[float, float]]:
-        creep = law.creep_deg_per_day_mpa * creep_factor
-        changed = replace(law, creep_deg_per_day_mpa=creep)
-        return [
-            _settled(fixed_points(height, days, changed), angle) for days in (week * 7.0).tolist()
-        ]
-
-    at, below = np.array(settles(1.0)).T
-    return IntervalTable(
-        weeks=week,
-        toe_angle_deg=np.asarray(grown.toe_angle_deg),
-        heel_angle_deg=np.asarray(grown.heel_angle_deg),
-        heel_drift_deg=np.asarray(drifted.heel_angle_deg) - angle,
-        settles_at_deg=at,
-        settles_low_deg=np.array(settles(CREEP_FACTOR))[:, 0],
-        settles_high_deg=np.array(settles(1.0 / CREEP_FACTOR))[:, 0],
-        runs_away_below_deg=below,
-    )
 
 
 @dataclass(frozen=True, eq=False)
@@ -1081,7 +1063,7 @@ class Forecast:
     toe_geometry_deg, heel_geometry_deg : ndarray, shape (3, n)
         Angles by geometry of growth alone: low end, middle and high end of the band [deg].
     toe_angle_deg, heel_angle_deg : ndarray, shape (3, n)
-        The same with the heel's drift: a heel that flattens also lets the toe fall [deg].
+        The same with the heel's drift: a heel that turns also tips the toe [deg].
     ran_away_share : ndarray, shape (n,)
         Part of the draws in which the heel has run away [no unit].
 
@@ -1115,41 +1097,53 @@ def forecast(
     rng: np.random.Generator,
     *,
     law: HeelLaw | None = None,
+    interval_days: float = INTERVAL_DAYS,
     toe_wear_mm_day: float = 0.0,
+    heel_wear_mm_day: float = 0.0,
     point_error_mm: float = 1.0,
     growth_sd_mm_day: float = GROWTH_SD_MM_DAY,
     creep_factor: float = CREEP_FACTOR,
-    level: float = 0.9,
+    band_sd_deg: float = BAND_SD_DEG,
+    level: float = 0.95,
     draws: int = 2000,
 ) -> Forecast:
     """How the foot will stand in so many days, with a band.
 
-    Draws the landmarks within their error, growth and creep within their spread, and
-    follows each draw. Growth and creep are drawn log-normally, so that they stay above 0.
-    A heel that runs away in a draw counts as quite flat, 0 degrees, in the band, and its
-    toe is left out; `ran_away_share` says how many there are.
-    The band is only as good as those spreads; that the model itself may be wrong is not
-    in it.
+    Draws the landmarks within their error, growth, creep and band angle within their
+    spread, and follows each draw. Growth and creep are drawn log-normally, so that they
+    stay above 0. Without a law each drawn foot is taken as steady first, and its band angle
+    drawn about that: the middle of the heel then stays, and the band says how far it may
+    not. A heel that runs away in a draw counts as quite flat, 0 degrees, in the band, and
+    its toe is left out; `ran_away_share` says how many there are.
+
+    The band covers the points, growth, creep and band angle, each within a declared spread.
+    It does not cover a model that is wrong, another hand, a lost shoe or illness.
 
     Parameters
     ----------
     profile : Profile
-        One foot as measured; its heel below 90 degrees.
+        One foot just trimmed, as measured; its heel below 90 degrees.
     days : array_like
         Time from now [days], 0 to 1,000; a number or a row.
     rng : numpy.random.Generator
         Source of the random numbers.
     law : HeelLaw, optional
-        What drives the drift; its growth and wear also drive the geometry. Without it as
-        in `interval_table`.
-    toe_wear_mm_day : float
-        Wear at the toe [mm a day], at least 0; 0 on a shod foot.
+        What drives the drift, with a band angle that was seen on the foot; its growth and
+        wear also drive the geometry. Without it the heel is taken as steady.
+    interval_days : float
+        Time from visit to visit at which it is steady [days], above 0, at most 1,000; not
+        used with a law.
+    toe_wear_mm_day, heel_wear_mm_day : float
+        Wear at toe and heel [mm a day], at least 0; at the toe 0 on a shod foot. With a law
+        the heel's wear is the law's.
     point_error_mm : float
         Standard deviation of each coordinate of a landmark [mm], at least 0.
     growth_sd_mm_day : float
         Standard deviation of growth [mm a day], at least 0.
     creep_factor : float
-        Spread of the creep: one standard deviation is a factor of this, at least 1.
+        The creep is within a factor of this in 19 of 20 draws, at least 1.
+    band_sd_deg : float
+        Standard deviation of the band angle [deg], at least 0.
     level : float
         Part of the draws inside the band [no unit], above 0, below 1.
     draws : int
@@ -1163,13 +1157,15 @@ def forecast(
     Raises
     ------
     ValueError
-        If an argument is outside its range, `profile` or `law` holds several, or the heel
-        runs away in every draw.
+        If `days`, a wear, `point_error_mm`, `growth_sd_mm_day`, `creep_factor`,
+        `band_sd_deg`, `level` or `draws` is outside its range, `interval_days` is too and
+        there is no law, `profile` or `law` holds several, the heel lies at `FLOOR_DEG` or
+        below or at 90 degrees or above, or it runs away in every draw.
 
     References
     ----------
-    `grow` and `drift`; Monte Carlo propagation, JCGM 101:2008, Supplement 1 to the Guide
-    to the expression of uncertainty in measurement (from memory).
+    `grow`, `drift` and `steady_law`; Monte Carlo propagation, JCGM 101:2008, Supplement 1
+    to the Guide to the expression of uncertainty in measurement (from memory).
 
     Examples
     --------
@@ -1178,46 +1174,31 @@ def forecast(
     >>> out.toe_geometry_deg[1].round(1)
     array([51.5, 50.9])
     """
-    own_band = law is None
-    _, _, law = _this_heel(profile, law)
+    _drifting(profile, law)
     time = np.atleast_1d(numbers("days", days, at_least=0, at_most=1000))
-    spread = float(_one("growth_sd_mm_day", growth_sd_mm_day, at_least=0))
-    factor = float(_one("creep_factor", creep_factor, at_least=1))
     inside = float(_one("level", level, above=0, below=1))
     feet = with_error(profile, point_error_mm, draws, rng)
-    count = feet.shape[0]
-    growth = law.growth_mm_day * np.exp(spread / law.growth_mm_day * rng.standard_normal(count))
-    creep = law.creep_deg_per_day_mpa * factor ** rng.standard_normal(count)
-    band = np.asarray(feet.heel_angle_deg) if own_band else law.band_angle_deg
-    many = replace(law, band_angle_deg=band, growth_mm_day=growth, creep_deg_per_day_mpa=creep)
+    spreads = (growth_sd_mm_day, creep_factor, band_sd_deg)
+    given = law or HeelLaw(90.0, wear_mm_day=float(heel_wear_mm_day))
+    interval = float(_one("interval_days", interval_days, above=0, at_most=1000))
+    many = _drawn_laws(feet, given, None if law else interval, spreads, rng)
     rows = time[:, None]
     heel = drift(feet.heel_angle_deg, feet.heel_length_mm, rows, many)
     turn = np.asarray(heel.heel_angle_deg) - feet.heel_angle_deg
-    toe, back = _grown_ends(
-        feet, (growth - toe_wear_mm_day) * rows, (growth - law.wear_mm_day) * rows, turn
+    rates = {
+        "toe_growth_mm_day": many.growth_mm_day,
+        "heel_growth_mm_day": many.growth_mm_day,
+        "toe_wear_mm_day": toe_wear_mm_day,
+        "heel_wear_mm_day": many.wear_mm_day,
+    }
+    lost = np.asarray(heel.ran_away) | _flat(feet, rows, turn, rates)
+    refuse_where(
+        np.all(lost, axis=-1),
+        "days must be shorter for this heel: it runs away in every draw (got {days:g})",
+        days=time,
     )
-    # A heel that ran away, or whose hairline has come down to the line of the ground, has no
-    # shape left to draw: it counts as flat, and its toe is left out.
-    along, up = toe - back, feet.heel_coronet - back
-    height = along[..., 0] * up[..., 1] - along[..., 1] * up[..., 0]
-    lost = np.asarray(heel.ran_away) | (height <= 0)
-    turn = np.where(lost, 0.0, turn)
-    if np.any(np.all(lost, axis=-1)):
-        raise ValueError(
-            f"days must be shorter for this heel: it runs away in every draw (got {days!r})"
-        )
-    plain_growth, with_drift = (
-        grow(
-            feet,
-            rows,
-            toe_growth_mm_day=growth,
-            heel_growth_mm_day=growth,
-            toe_wear_mm_day=toe_wear_mm_day,
-            heel_wear_mm_day=law.wear_mm_day,
-            heel_drift_deg=lean,
-        )
-        for lean in (0.0, turn)
-    )
+    plain_growth = grow(feet, rows, **rates)
+    with_drift = grow(feet, rows, **rates, heel_drift_deg=np.where(lost, 0.0, turn))
 
     def bands(value: Result) -> FloatArray:
         ends = ((1.0 - inside) / 2.0, 0.5, (1.0 + inside) / 2.0)
@@ -1234,35 +1215,75 @@ def forecast(
     )
 
 
-def _drift(angle: FloatArray, length: FloatArray, days: FloatArray, law: HeelLaw) -> Drift:
-    """One interval, by the classical fourth-order Runge-Kutta method.
+def _drawn_laws(
+    feet: Profile,
+    law: HeelLaw,
+    interval_days: float | None,
+    spreads: tuple[float, float, float],
+    rng: np.random.Generator,
+) -> HeelLaw:
+    """A law for each drawn foot; with an interval its band angle is first made steady."""
+    spread = float(_one("growth_sd_mm_day", spreads[0], at_least=0))
+    factor = float(_one("creep_factor", spreads[1], at_least=1))
+    unsure = float(_one("band_sd_deg", spreads[2], at_least=0))
+    count = feet.shape[0]
+    growth = law.growth_mm_day * np.exp(spread / law.growth_mm_day * rng.standard_normal(count))
+    creep = law.creep_times * factor ** (rng.standard_normal(count) / ERRORS_FOR_95)
+    many = replace(law, growth_mm_day=growth, creep_times=np.minimum(creep, 100.0))
+    band = np.asarray(many.band_angle_deg)
+    if interval_days is not None:
+        angle, height = np.asarray(feet.heel_angle_deg), np.asarray(feet.heel_height_mm)
+        band = _steady_band(angle, height, np.asarray(interval_days), many)
+    # horn is made between flat and backwards, even in the most unlikely draws
+    band = np.clip(band + unsure * rng.standard_normal(count), 1.0, 179.0)
+    return replace(many, band_angle_deg=band)
 
-    Equal steps, so that a heel's result does not depend on which others are computed
-    with it. The rates are a few thousandths a day, so steps of some days are exact to
-    nine digits.
+
+def _flat(
+    feet: Profile, days: FloatArray, turn: FloatArray, rates: dict[str, Any]
+) -> NDArray[np.bool_]:
+    """True where a heel's hairline has come down to the line of the ground: no shape to draw."""
+    toe_gain, heel_gain = (
+        (np.asarray(rates[f"{end}_growth_mm_day"]) - rates[f"{end}_wear_mm_day"]) * days
+        for end in ("toe", "heel")
+    )
+    toe, back = _grown_ends(feet, toe_gain, heel_gain, turn)
+    along, up = toe - back, feet.heel_coronet - back
+    flat: NDArray[np.bool_] = along[..., 0] * up[..., 1] - along[..., 1] * up[..., 0] <= 0.0
+    return flat
+
+
+def _follow(
+    angle: FloatArray, length: FloatArray, days: FloatArray, law: HeelLaw, band: FloatArray
+) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
+    """Angle, length and whether it ran away, after one interval under some band angle.
+
+    By the classical fourth-order Runge-Kutta method in equal steps, so that a heel's result
+    does not depend on which others are computed with it. The rates are a few thousandths a
+    day, so steps of some days are exact to nine digits.
     """
-    end_length = length + (law.growth_mm_day - law.wear_mm_day) * days
+    end_length = np.asarray(length + (law.growth_mm_day - law.wear_mm_day) * days)
     refuse_where(
         end_length < 1.0,
         "wear_mm_day leaves less than 1 mm of heel (it would be {length:.1f} mm long)",
         length=end_length,
     )
-    # force, share and section are fixed: s = stress_per_mm * length * cos(angle + tilt)
-    stress_per_mm = 6.0 * law.force_n_mm * law.free_share / law.thickness_mm**2
-    creep = law.creep_deg_per_day_mpa * stress_per_mm
-
-    def rate(angle: FloatArray, length: FloatArray) -> FloatArray:
-        renewal = law.growth_mm_day / length * (law.band_angle_deg - angle)
-        return np.asarray(
-            renewal - creep * length * np.cos(np.radians(angle + law.tilt_deg)), dtype=np.float64
-        )
-
     fastest = np.max(law.growth_mm_day * days / np.minimum(length, end_length), initial=0.0)
     steps = int(np.ceil(max(np.max(days, initial=0.0) / 3.5, 10.0 * fastest))) or 1
     step, longer = days / steps, (end_length - length) / steps
+
+    def renewal_and_give(length: FloatArray) -> tuple[FloatArray, FloatArray]:
+        return law.growth_mm_day / length, law._give_per_mm2 * length**2 * law._crept(length)
+
+    def rate(angle: FloatArray, at: tuple[FloatArray, FloatArray]) -> FloatArray:
+        give = at[1] * np.cos(np.radians(angle + law.tilt_deg))
+        return np.asarray(at[0] * (band - give - angle), dtype=np.float64)
+
     lost = np.zeros(np.shape(end_length), dtype=bool)
+    end = renewal_and_give(length)
     for k in range(steps):
-        begin, middle, end = (length + (k + part) * longer for part in (0.0, 0.5, 1.0))
+        begin, middle = end, renewal_and_give(length + (k + 0.5) * longer)
+        end = renewal_and_give(length + (k + 1.0) * longer)
         k1 = rate(angle, begin)
         k2 = rate(angle + step / 2.0 * k1, middle)
         k3 = rate(angle + step / 2.0 * k2, middle)
@@ -1270,19 +1291,23 @@ def _drift(angle: FloatArray, length: FloatArray, days: FloatArray, law: HeelLaw
         angle = angle + step / 6.0 * (k1 + 2.0 * k2 + 2.0 * k3 + k4)
         lost = lost | (angle <= FLOOR_DEG)
         angle = np.where(lost, FLOOR_DEG, angle)
-    return Drift(plain(angle), plain(end_length), plain(lost))
+    return angle, end_length, lost
 
 
-def _next_visit(angle: FloatArray, height: FloatArray, interval: FloatArray, law: HeelLaw) -> Drift:
+def _next_visit(
+    angle: FloatArray, height: FloatArray, interval: FloatArray, law: HeelLaw
+) -> tuple[FloatArray, FloatArray, NDArray[np.bool_]]:
     """A heel of that angle, trimmed to that height, one interval later."""
-    after = _drift(angle, height / np.sin(np.radians(angle)), interval, law)
+    length = height / np.sin(np.radians(angle))
+    band = np.asarray(law.band_angle_deg)
+    after, end_length, lost = _follow(angle, length, interval, law, band)
     # a heel that has run away stays so, whatever the next interval
     gone = angle <= FLOOR_DEG
-    return Drift(
-        plain(np.where(gone, FLOOR_DEG, after.heel_angle_deg)),
-        after.heel_length_mm,
-        plain(gone | np.asarray(after.ran_away)),
-    )
+    return np.where(gone, FLOOR_DEG, after), end_length, gone | lost
+
+
+def _as_drift(angle: FloatArray, length: FloatArray, lost: NDArray[np.bool_]) -> Drift:
+    return Drift(plain(angle), plain(length), plain(lost))
 
 
 def _trimmed(
@@ -1305,22 +1330,17 @@ def _one(name: str, value: float, **limits: float) -> FloatArray:
     return array
 
 
-def _one_heel(heel_height_mm: float, interval_days: float, law: HeelLaw) -> tuple[float, float]:
-    """Height and interval of one heel under one law."""
+def _single(law: HeelLaw) -> None:
     if law.shape:
         raise ValueError(f"law must be a single law (got shape {law.shape})")
-    return (
-        float(_one("heel_height_mm", heel_height_mm, at_least=1)),
-        float(_one("interval_days", interval_days, above=0, at_most=1000)),
-    )
 
 
-def _this_heel(profile: Profile, law: HeelLaw | None) -> tuple[float, float, HeelLaw]:
-    """Heel angle and height of one foot, and its law: the given or its own band angle's."""
+def _drifting(profile: Profile, law: HeelLaw | None) -> None:
+    """Refuse several feet or laws, and a heel whose drift cannot be followed."""
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
-    if law is not None and law.shape:
-        raise ValueError(f"law must be a single law (got shape {law.shape})")
+    if law is not None:
+        _single(law)
     angle = float(profile.heel_angle_deg)
     refuse_where(
         not FLOOR_DEG < angle < 90.0,
@@ -1329,29 +1349,6 @@ def _this_heel(profile: Profile, law: HeelLaw | None) -> tuple[float, float, Hee
         floor=FLOOR_DEG,
         angle=angle,
     )
-    return angle, float(profile.heel_height_mm), law or HeelLaw(angle)
-
-
-def _settled(found: tuple[FixedPoint, ...], angle: float) -> tuple[float, float]:
-    """Where a heel of that angle settles, and below which angle it would run away."""
-    unstable = [point.heel_angle_deg for point in found if not point.stable]
-    stable = [point.heel_angle_deg for point in found if point.stable]
-    below = unstable[0] if unstable else np.nan
-    if not stable or angle < below:
-        return np.nan, below
-    # the next stable point up if the heel lies between, else the next one down
-    return min(stable, key=lambda point: abs(point - angle)), below
-
-
-def _limit(margin: Callable[[float], float], low: float, high: float) -> float | None:
-    """Largest argument at which the margin, falling, is not yet below 0."""
-    from scipy.optimize import brentq
-
-    if margin(low) < 0.0:
-        return None
-    if margin(high) >= 0.0:
-        return float("inf")
-    return float(brentq(margin, low, high, xtol=1e-6))
 
 
 def _stretch(end: str, length: FloatArray, gain: FloatArray) -> FloatArray:
@@ -1407,8 +1404,3 @@ def _axes(bearing: FloatArray) -> tuple[FloatArray, FloatArray]:
 def _dot(u: FloatArray, v: FloatArray) -> FloatArray:
     product: FloatArray = u[..., 0] * v[..., 0] + u[..., 1] * v[..., 1]
     return product
-
-
-def _day(value: date) -> date:
-    """The calendar day of a date, or of a date with a time."""
-    return date(value.year, value.month, value.day)

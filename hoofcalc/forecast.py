@@ -11,14 +11,12 @@ from numpy.typing import ArrayLike
 
 from hoofcalc._inputs import FloatArray, numbers
 from hoofcalc.cycle import (
-    CREEP_DEG_PER_DAY_MPA,
-    CREEP_FACTOR,
     FLOOR_DEG,
     GROWTH_MM_DAY,
     GROWTH_SD_MM_DAY,
-    HeelLaw,
     drift,
     grow,
+    steady_law,
     trim,
 )
 from hoofcalc.profile import Profile
@@ -74,11 +72,12 @@ def expected(
     Trim, growth and wear are geometry (`hoofcalc.cycle.trim`, `hoofcalc.cycle.grow`); on top
     comes the drift of the heel (`hoofcalc.cycle.drift`). Assumed: the wall grows 0.25 mm a day
     at toe and heel alike; unshod it wears 0.13 mm a day at the toe and 0.10 at the heel, shod
-    0 and 0.08, a choice of ours; new horn at the heel grows as steep as the heel stands; the
-    model's creep is an illustration. The band holds three parts, put together by the root of
-    the sum of their squares: twice the error of measuring, growth faster by two standard
-    deviations, and creep faster or slower by its factor of two. It does not hold what the model
-    leaves out: shoes other than flat ones, a lost shoe, another ground, illness, another hand.
+    0 and 0.08, a choice of ours; the heel as trimmed is steady, so that its middle follows the
+    geometry (`hoofcalc.cycle.steady_law`). The band holds three parts, put together by the root
+    of the sum of their squares: twice the error of measuring, growth faster by two standard
+    deviations, and new horn at the heel that comes steeper or flatter than what keeps it, by as
+    much as can be read off a foot. It does not hold what the model leaves out: shoes other than
+    flat ones, a lost shoe, another ground, illness, another hand.
 
     Parameters
     ----------
@@ -113,7 +112,7 @@ def expected(
     >>> foot = Profile.from_measures(51, 46, 78, 36, 105)
     >>> band = expected(foot, {"toe": 0.8, "heel": 1.5}, [0, 42], shod=False)
     >>> [[round(float(end)) for end in row] for row in band.toe_deg]
-    [[49, 51, 53], [49, 51, 53]]
+    [[49, 51, 53], [50, 51, 53]]
     """
     toe_wear, heel_wear = _WEAR_MM_DAY[shod]
     times = np.atleast_1d(numbers("days", days, at_least=0, at_most=1000))[:, None]
@@ -126,8 +125,7 @@ def expected(
             f"a heel that stands at {heel:.0f} degrees cannot be followed; it must stand at more "
             f"than {FLOOR_DEG:g} and less than 90"
         )
-    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, CREEP_FACTOR, 1.0 / CREEP_FACTOR])
-    law = HeelLaw(heel, wear_mm_day=heel_wear, creep_deg_per_day_mpa=creep)
+    law = steady_law(heel, foot.heel_height_mm, wear_mm_day=heel_wear).with_band_ends()
     drifted = np.asarray(drift(heel, foot.heel_length_mm, times, law).heel_angle_deg)
     turn = np.maximum(drifted, min(_LOST_DEG, heel)) - heel
 
@@ -148,10 +146,10 @@ def expected(
     bands: dict[str, Any] = {}
     for end in ("toe", "heel"):
         name = f"{end}_angle_deg"
-        middle, strong, weak = np.asarray(getattr(moved, name)).T
+        middle, flatter, steeper = np.asarray(getattr(moved, name)).T
         by_growth = (np.asarray(getattr(more, name)) - np.asarray(getattr(plain, name)))[:, 0]
         rest = (2.0 * error_deg[end]) ** 2 + by_growth**2
-        low = middle - np.sqrt((middle - strong) ** 2 + rest)
-        high = middle + np.sqrt((weak - middle) ** 2 + rest)
+        low = middle - np.sqrt((middle - flatter) ** 2 + rest)
+        high = middle + np.sqrt((steeper - middle) ** 2 + rest)
         bands[f"{end}_deg"] = np.column_stack([low, middle, high])
     return Expected(**bands)

@@ -193,8 +193,8 @@ class Profile:
         Raises
         ------
         ValueError
-            If an argument is outside its range, shapes do not go together, or no foot
-            has these measures together.
+            If an angle is not above 0 and below 180, a length is not above 0, shapes do not
+            go together, or no foot has these measures together.
 
         References
         ----------
@@ -380,8 +380,9 @@ def with_error(
     Raises
     ------
     ValueError
-        If an argument is outside its range, or the error is so large for this foot that
-        some draws are no possible foot.
+        If `point_error_mm` is below 0 or does not go with the feet, `draws` is no whole
+        number of at least 1, or the error is so large for this foot that some draws are no
+        possible foot.
 
     References
     ----------
@@ -517,8 +518,10 @@ def seen_by(
     Raises
     ------
     ValueError
-        If an argument is outside its range, shapes do not go together, a landmark is not
-        in front of the camera, or the picture shows no possible foot.
+        If `yaw_deg` or `look_down_deg` is outside -80 to 80, `roll_deg` outside -45 to 45,
+        `scale_error` not above -1, `distance_mm` not above 0, `aim_mm` no point, shapes do
+        not go together, a landmark is not in front of the camera, or the picture shows no
+        possible foot.
 
     References
     ----------

@@ -9,6 +9,17 @@ that kind says nothing about health: it asks "is this foot really five degrees
 apart?", not "is this foot ill?". Nothing here is a diagnosis. Signs that belong to
 a veterinary surgeon are listed in `VET_SIGNS` and never scored.
 
+Of a poor reading that is far from the usual, part is likely error. So where a mean
+and a spread of feet are published, the probability weighs the reading against them
+(`POPULATION`): little where the error is small, much where it is large. For the gap
+they follow from those of toe and heel, taken as independent; no correlation is
+published. For the other measures nothing is published, and their probability is
+true only while the error is small beside the differences between feet.
+
+`compare` looks at several measures at once, so it asks more of each: an unchanged
+foot shows any difference in at most one of twenty comparisons. `HowSure` is the form
+in which a value goes with its interval, what that covers and what it leaves out.
+
 Assumptions: the errors of the landmarks are independent and normal, scale adds a
 part of every length, and the camera was square to the foot (undo its position with
 `profile.corrected` first). Where the landmarks share errors, as those of scale and
@@ -26,9 +37,9 @@ from typing import Any
 
 import numpy as np
 
-from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import choice, numbers
-from hoofcalc.profile import EVERY_MEASURE, MEASURES, Profile, error_of, with_error
+from hoofcalc.profile import EVERY_MEASURE, MEASURES, Profile, error_of
 
 __all__ = [
     "CAUTION",
@@ -39,6 +50,7 @@ __all__ = [
     "Comparison",
     "Difference",
     "Finding",
+    "HowSure",
     "Reading",
     "compare",
     "long_toe_mm",
@@ -89,6 +101,12 @@ _TOE_LENGTHS = (
     "(from memory)"
 )
 _LIMBS = ("fore", "hind")
+_COVERS = "placing the points, and for a length the scale of the photograph"
+_LEAVES_OUT = (
+    "how the camera stood, how the foot stood, and whether the points mean the same to all"
+)
+#: How often an unchanged foot may show any difference.
+_BY_CHANCE = 0.05
 #: Measures whose errors may be given.
 _WITH_ERROR = (*EVERY_MEASURE, "side_difference_mm")
 #: Ends of the weight bands [kg] and the toe length [mm] that the rule gives each.
@@ -119,7 +137,8 @@ def percentile(measure: str, value: float, limb: str = "fore") -> float:
     Raises
     ------
     ValueError
-        If no mean and spread are published for the measure, or the limb is neither.
+        If no mean and spread are published for `measure`, `limb` is neither "fore" nor
+        "hind", or `value` is no finite number.
 
     References
     ----------
@@ -156,7 +175,7 @@ def long_toe_mm(weight_kg: float) -> float:
     Raises
     ------
     ValueError
-        If the weight is outside the rule's bands.
+        If `weight_kg` is outside 360 to 575, the rule's bands.
 
     References
     ----------
@@ -193,8 +212,8 @@ class Finding:
     met : bool
         Whether the measured value meets the rule.
     probability : float or None
-        How probable it is that the true value meets the rule [no unit]; None without an
-        error.
+        How probable it is that the true value meets the rule, the published spread of feet
+        counted in where there is one [no unit]; None without an error.
     percentile : float or None
         Per cent of the published population below the value [%]; None where no mean and
         spread are published.
@@ -226,6 +245,13 @@ class Finding:
     probability: float | None
     percentile: float | None
     sentence: str
+
+    @property
+    def how_sure(self) -> HowSure | None:
+        """The value with its 95 % interval [`unit`]; None where its error is not known."""
+        if self.error is None:
+            return None
+        return HowSure.from_error(self.value, self.error, self.unit, _COVERS, _LEAVES_OUT)
 
 
 @dataclass(frozen=True)
@@ -279,14 +305,13 @@ def read_foot(
     lateral_height_mm: float | None = None,
     heel_obliquity_deg: float | None = None,
     heel_utilisation: float | None = None,
-    draws: int | None = None,
-    rng: np.random.Generator | None = None,
 ) -> Reading:
     """One foot held against the rules of the trade, each with its error and probability.
 
     Rules that need something that is not given (pastern points, weight, side heights, load
-    results) are left out. Without `draws` the probability takes the error of each measure
-    as normal with its first-order standard deviation; with `draws` the landmarks are drawn.
+    results) are left out. The probability takes the error of each measure as normal with its
+    first-order standard deviation, and weighs it against the published spread of feet where
+    there is one. It holds for a foot taken at random from such a population.
 
     Parameters
     ----------
@@ -297,8 +322,7 @@ def read_foot(
     errors : mapping of str to float, optional
         Standard deviations of measures by name, in the unit of the name, above 0. Each takes
         the place of the one that follows from `point_error_mm` and `scale_sd`; measures that
-        are not named keep theirs. "side_difference_mm" is inner minus outer height. Not with
-        `draws`.
+        are not named keep theirs. "side_difference_mm" is inner minus outer height.
     limb : str
         "fore" or "hind": which population to compare with.
     scale_sd : float
@@ -314,10 +338,6 @@ def read_foot(
     heel_utilisation : float, optional
         Stress at the heel over the horn's strength there [no unit], at least 0, as worked
         out elsewhere.
-    draws : int, optional
-        Number of random feet for the probabilities; with `rng`.
-    rng : numpy.random.Generator, optional
-        Source of the random numbers; with `draws`.
 
     Returns
     -------
@@ -327,22 +347,25 @@ def read_foot(
     Raises
     ------
     ValueError
-        If an argument is outside its range, `profile` holds several feet, or one of a pair
-        of arguments is missing.
+        If `profile` is no single foot, `limb` is neither "fore" nor "hind",
+        `point_error_mm`, `scale_sd`, `weight_kg`, a height, `heel_obliquity_deg` or
+        `heel_utilisation` is outside its range, `errors` names an unknown measure or holds
+        one that is not above 0, or one of the two heights is missing.
 
     References
     ----------
-    Each finding names its own. Error: first-order propagation (`profile.error_of`).
+    Each finding names its own. Error: first-order propagation (`profile.error_of`). Weighing
+    against a normal population: any text on Bayesian statistics.
 
     Examples
     --------
     >>> foot = Profile.from_measures(52, 40, 85, 35, 110)
     >>> finding = read_foot(foot, 1.0)["heel underrun, five degrees"]
     >>> finding.value, finding.error, finding.probability
-    (12.0, 2.50, 0.997)
+    (12.0, 2.50, 0.998)
     >>> finding = read_foot(foot, errors={"angle_gap_deg": 5.0})["heel underrun, five degrees"]
     >>> finding.error, finding.probability
-    (5.0, 0.919)
+    (5.0, 0.939)
     """
     _one_foot("profile", profile)
     choice("limb", limb, _LIMBS)
@@ -350,25 +373,15 @@ def read_foot(
     scale = float(numbers("scale_sd", scale_sd, at_least=0, at_most=0.2))
     if (medial_height_mm is None) != (lateral_height_mm is None):
         raise ValueError("medial_height_mm and lateral_height_mm must be given together")
-    if (draws is None) != (rng is None):
-        raise ValueError("draws and rng must be given together")
     given = _given("errors", errors)
-    if given and draws is not None:
-        raise ValueError("errors and draws cannot be given together: the draws make the errors")
-    many, sizes = None, None
-    if draws is not None and rng is not None:
-        many = with_error(profile, error, draws, rng)
-        sizes = 1.0 + scale * rng.standard_normal(many.shape)
     findings = []
     for rule in _rules(limb, weight_kg, profile.pastern_low is not None):
         value = float(getattr(profile, rule.measure))
-        spread = given.get(rule.measure) or _error(profile, rule.measure, error, scale)
-        if many is None or sizes is None:
-            probability = _between(value, spread, rule.low, rule.high)
-        else:
-            drawn = getattr(many, rule.measure)
-            drawn = drawn * sizes if rule.measure.endswith("_mm") else drawn
-            probability = float(np.mean((drawn >= rule.low) & (drawn <= rule.high)))
+        if rule.measure not in given:
+            given[rule.measure] = _error(profile, rule.measure, error, scale)
+        spread = given[rule.measure]
+        likely, unsure = _weighed(value, spread, rule.measure, limb)
+        probability = _between(likely, unsure, rule.low, rule.high)
         known = (rule.measure, limb) in POPULATION
         place = percentile(rule.measure, value, limb) if known else None
         findings.append(_finding(rule, value, spread, probability, place))
@@ -393,9 +406,9 @@ class Difference:
         This foot's measure minus the first foot's, in the unit of the measure.
     error : float
         Standard deviation of the difference from the error of the points.
-    exceeds : bool
-        True if the difference is more than 1.96 times its error: chance alone would do
-        that once in twenty measures of an unchanged foot.
+    counts_from : float
+        How large a difference must be to count, in the unit of the measure: 1.96 times its
+        error if it was asked for alone, 2.73 times among eight.
     sentence : str
         The difference in a plain sentence.
 
@@ -410,7 +423,7 @@ class Difference:
 
     Examples
     --------
-    >>> Difference("toe_angle_deg", "left fore", 0.5, 1.4, False, "").exceeds
+    >>> Difference("toe_angle_deg", "left fore", 0.5, 1.4, 2.7, "").exceeds
     False
     """
 
@@ -418,13 +431,19 @@ class Difference:
     label: str
     value: float
     error: float
-    exceeds: bool
+    counts_from: float
     sentence: str
 
     @property
-    def counts_from(self) -> float:
-        """How large a difference must be to count: 1.96 times its error [unit of the measure]."""
-        return ERRORS_FOR_95 * self.error
+    def exceeds(self) -> bool:
+        """Whether the difference counts: it is larger than `counts_from` [no unit]."""
+        return abs(self.value) > self.counts_from
+
+    @property
+    def how_sure(self) -> HowSure:
+        """The difference with its 95 % interval, as if it alone were asked for [own unit]."""
+        unit = _in_words(self.measure)[1].strip()
+        return HowSure.from_error(self.value, self.error, unit, _COVERS, _LEAVES_OUT)
 
 
 @dataclass(frozen=True)
@@ -457,6 +476,9 @@ class Comparison:
     >>> both = compare({"near fore": one, "off fore": two}, point_error_mm=0.5)
     >>> [difference.measure for difference in both.real_differences]
     ['heel_angle_deg', 'angle_gap_deg', 'coronet_angle_deg', 'heel_length_mm']
+    >>> print(both.by_chance)
+    An unchanged foot shows any difference among these 8 measures in at most one of twenty
+    comparisons: each counts only from 2.73 times its error on.
     """
 
     labels: tuple[str, ...]
@@ -469,6 +491,18 @@ class Comparison:
         """The differences that exceed their error [unit in each measure's name]."""
         return tuple(difference for difference in self.differences if difference.exceeds)
 
+    @property
+    def by_chance(self) -> str:
+        """How often an unchanged foot would show a difference, in a plain sentence."""
+        count = len(self.values)
+        errors = f"from {_errors_to_count(count):.2f} times its error on."
+        if count == 1:
+            return f"An unchanged foot shows it in one of twenty comparisons: it counts {errors}"
+        return (
+            f"An unchanged foot shows any difference among these {count} measures in at most one "
+            f"of twenty comparisons: each counts only {errors}"
+        )
+
 
 def compare(
     feet: Mapping[str, Profile] | Mapping[date, Profile],
@@ -476,13 +510,18 @@ def compare(
     *,
     scale_sd: float | Mapping[str, float] | Mapping[date, float] = 0.01,
     errors: Mapping[str, Mapping[str, float]] | Mapping[date, Mapping[str, float]] | None = None,
+    measures: Sequence[str] | None = None,
 ) -> Comparison:
     """Several feet, or the same foot at several dates, and which differences are real.
 
-    Each foot is held against the first (with dates: the earliest). A difference counts
-    when it is more than 1.96 times its error; among many measures, one in twenty will do
-    so by chance. The error is that of the points and the scale of two separate
-    photographs; that the camera stood differently is not in it.
+    Each foot is held against the first (with dates: the earliest). Were each of eight
+    measures to count from 1.96 times its error on, an unchanged foot would show some
+    difference in a fifth of all comparisons. So the measures of one foot are judged
+    together: of eight each counts from 2.73 times its error on. An unchanged foot then shows
+    any difference in at most one of twenty comparisons; of several feet, each. Who wants to
+    know one measure names it in `measures`, before looking: alone it counts from 1.96 times
+    its error on. The error is that of the points and the scale of two separate photographs;
+    that the camera stood differently is not in it.
 
     Parameters
     ----------
@@ -498,6 +537,9 @@ def compare(
         For each foot standard deviations of measures by name, in the unit of the name, above
         0. Each takes the place of the one that follows from `point_error_mm` and `scale_sd`;
         feet and measures that are not named keep theirs.
+    measures : sequence of str, optional
+        Names of the measures that are asked for, at least one; without it all that the feet
+        have.
 
     Returns
     -------
@@ -507,20 +549,22 @@ def compare(
     Raises
     ------
     ValueError
-        If there are fewer than two feet, names and dates are mixed, or an argument is
-        outside its range.
+        If `feet` holds fewer than two feet, names mixed with dates or something else than
+        single feet, `point_error_mm` or `scale_sd` is outside its range or lacks a foot,
+        `errors` names an unknown foot or measure or holds one that is not above 0, or
+        `measures` is empty or names one that the feet do not have.
 
     References
     ----------
-    Difference of two independent values: first-order propagation; 1.96 from the normal
-    distribution.
+    Difference of two independent values: first-order propagation. Several at once:
+    Bonferroni's inequality, any text on statistics.
 
     Examples
     --------
     >>> before = Profile.from_measures(49, 36, 96, 48, 118)
     >>> after = Profile.from_measures(52, 40, 85, 35, 110)
-    >>> visits = compare({date(2026, 3, 2): before, date(2026, 3, 3): after})
-    >>> print(visits.differences[0].sentence)
+    >>> dated = {date(2026, 3, 2): before, date(2026, 3, 3): after}
+    >>> print(compare(dated, measures=["toe_angle_deg"]).differences[0].sentence)
     2026-03-03: toe angle 3.0 degrees more than on 2026-03-02 (error 1.4): more than its error.
     >>> feet = {"near": before, "off": after}
     >>> print(compare(feet, errors={"near": {"toe_angle_deg": 2.0}}).differences[0].sentence)
@@ -549,32 +593,55 @@ def compare(
     given = [_given(f"errors of {key}", told.get(key)) for key in keys]
     for label, profile in zip(labels, profiles, strict=True):
         _one_foot(label, profile)
-    measures = [*MEASURES]
-    if all(profile.pastern_low is not None for profile in profiles):
-        measures.append("axis_deviation_deg")
-    values = {name: tuple(float(getattr(foot, name)) for foot in profiles) for name in measures}
+    names = _asked(measures, profiles)
+    values = {name: tuple(float(getattr(foot, name)) for foot in profiles) for name in names}
     spreads = {
         name: tuple(
             known.get(name) or _error(foot, name, error, scale)
             for foot, error, scale, known in zip(profiles, points, scales, given, strict=True)
         )
-        for name in measures
+        for name in names
     }
-    differences = []
-    for name in measures:
-        for k in range(1, len(labels)):
-            by = values[name][k] - values[name][0]
-            spread = float(np.hypot(spreads[name][k], spreads[name][0]))
-            exceeds = abs(by) > ERRORS_FOR_95 * spread
-            words, unit, digits = _in_words(name)
-            sentence = (
-                f"{labels[k]}: {words} {abs(by):.{digits}f}{unit} "
-                f"{'more' if by >= 0 else 'less'} than {'on ' if dated == {True} else 'in '}"
-                f"{labels[0]} (error {spread:.{digits}f}): "
-                f"{'more than' if exceeds else 'within'} its error."
-            )
-            differences.append(Difference(name, labels[k], by, spread, exceeds, sentence))
-    return Comparison(labels, values, spreads, tuple(differences))
+    first = f"{'on ' if dated == {True} else 'in '}{labels[0]}"
+    found: dict[str, list[Difference]] = {name: [] for name in names}
+    for k, label in enumerate(labels[1:], 1):
+        by = {name: values[name][k] - values[name][0] for name in names}
+        spread = {name: float(np.hypot(spreads[name][k], spreads[name][0])) for name in names}
+        for name in names:
+            limit = _errors_to_count(len(names)) * spread[name]
+            found[name].append(_difference(name, label, by[name], spread[name], limit, first))
+    together = tuple(each for differences in found.values() for each in differences)
+    return Comparison(labels, values, spreads, together)
+
+
+def _asked(measures: Sequence[str] | None, profiles: Sequence[Profile]) -> tuple[str, ...]:
+    """The measures to compare: those asked for, or all that every foot has."""
+    has: tuple[str, ...] = MEASURES
+    if all(profile.pastern_low is not None for profile in profiles):
+        has = (*has, "axis_deviation_deg")
+    if measures is None:
+        return has
+    if isinstance(measures, str) or not len(measures):
+        raise ValueError(f"measures must be a row of at least one name (got {measures!r})")
+    return tuple(dict.fromkeys(choice("measures", name, has) for name in measures))
+
+
+def _errors_to_count(measures: int) -> float:
+    """How many errors a difference must exceed, so many measures being looked at."""
+    return NormalDist().inv_cdf(1.0 - _BY_CHANCE / (2.0 * measures))
+
+
+def _difference(
+    measure: str, label: str, by: float, error: float, counts_from: float, first: str
+) -> Difference:
+    """One difference with its sentence."""
+    words, unit, digits = _in_words(measure)
+    seen = "more than" if abs(by) > counts_from else "within"
+    sentence = (
+        f"{label}: {words} {abs(by):.{digits}f}{unit} {'more' if by >= 0 else 'less'} than {first} "
+        f"(error {error:.{digits}f}): {seen} its error."
+    )
+    return Difference(measure, label, by, error, counts_from, sentence)
 
 
 def _each(name: str, value: Any, keys: Sequence[Any]) -> list[tuple[str, Any]]:
@@ -602,6 +669,20 @@ def _error(profile: Profile, measure: str, point_error_mm: float, scale_sd: floa
     if not measure.endswith("_mm"):
         return points
     return float(np.hypot(points, scale_sd * float(getattr(profile, measure))))
+
+
+def _weighed(value: float, error: float, measure: str, limb: str) -> tuple[float, float]:
+    """What the true value is likely to be and how unsure, the spread of feet counted in."""
+    known = {name: POPULATION[name, limb] for name in ("toe_angle_deg", "heel_angle_deg")}
+    if measure == "angle_gap_deg":
+        (toe, toe_sd), (heel, heel_sd) = known.values()
+        mean, spread = toe - heel, float(np.hypot(toe_sd, heel_sd))
+    elif measure in known:
+        mean, spread = known[measure]
+    else:
+        return value, error
+    own = spread**2 / (spread**2 + error**2)
+    return own * value + (1.0 - own) * mean, error * own**0.5
 
 
 def _between(value: float, error: float, low: float, high: float) -> float:

@@ -369,7 +369,7 @@ in_words = Written(
     text=(
         "An owner has read: *a heel five degrees flatter than the toe is underrun.* Her horse's "
         "fore foot has a gap of 12 degrees, with an error of 1.6. She asks whether her horse is "
-        "ill, and why a heel that has run under tends to go on. Answer in four to six sentences, "
+        "ill, and why a heel that lies flat gives way more. Answer in four to six sentences, "
         "with numbers, and say one thing that is **not** known."
     ),
     points=2,
@@ -379,18 +379,19 @@ in_words = Written(
         "rule says, no more; not ill, no diagnosis",
         "0.5: the average fore foot has a gap of about 12 (11.7): the rule flags it",
         "0.5: the loop: flatter at one height is longer, so it is bent more or renewed more "
-        "slowly, and gets flatter still",
-        "0.5: names one thing not known: the creep number (a factor of two), whether the gap is a "
-        "cause, whether this foot will run away; or sends signs of illness to the vet and says why",
+        "slowly: what turns it turns it further than another",
+        "0.5: names one thing not known: the creep (a factor of four), whether the gap is a cause, "
+        "what makes a heel go on running under; or sends signs of illness to the vet and says why",
     ),
     stub="*Write your explanation here, in place of this line.*",
     reference=(
         "Your horse's heel is 12 degrees flatter than its toe, give or take 1.6, so it surely "
         "meets the rule of five degrees. But the average fore foot has a gap of 11.7 and meets it "
         "as well: the rule does not tell who is ill. A heel that has gone flat is longer at the "
-        "same height, is bent more and renewed more slowly, and so gets flatter still. Whether "
-        "this one will, nobody can say: how fast horn creeps is known only to a factor of two. We "
-        "measure again at the next visit."
+        "same height, is bent more and renewed more slowly, so whatever turns it turns it "
+        "further. Whether this one will go on, nobody can say: what makes heels do so is not "
+        "known, and how far horn creeps only to a factor of four. We measure again at the next "
+        "visit."
     ),
     right="",
     keep_going="",

@@ -7,7 +7,8 @@ days.
 
 Sources: growth, Josseck H., Zenker W., Geyer H., Equine Veterinary Journal 27 (1995) 175-182.
 Error of a difference: root of the sum of the squares, any text on errors. Turn of the foot:
-geometry. Drift: the course's own illustration, as lesson 09 states it.
+geometry. Drift: the course's own illustration, as lesson 09 states it; its loss tangent, Bonney C.,
+Pang S., Meyers M.A., Jasiuk I., Acta Biomaterialia 184 (2024) 264-272.
 """
 
 from __future__ import annotations
@@ -27,8 +28,10 @@ from hoofcalc.classroom.model.questions import (
     Written,
 )
 
-#: The drift's constant [degrees a day for each MPa] and the load on the heel, as in the lesson.
-CREEP, FORCE_N_MM, FREE_SHARE, THICKNESS_MM = 0.00288, 5.0, 1 / 3, 5.5
+#: Load on the heel and its section; horn's stiffness and loss tangent, and the swings a second at
+#: which they were measured. As in the lesson.
+FORCE_N_MM, FREE_SHARE, THICKNESS_MM = 5.0, 1 / 3, 5.5
+MODULUS_MPA, LOSS_TANGENT, SWINGS_HZ = 410.0, 0.085, math.sqrt(10)
 GROWTH = 0.25
 
 
@@ -60,8 +63,11 @@ def heel_drift(n: Numbers, *, days: float = 7.0, wear: bool = True, new_horn: bo
     step = n["low_weeks"] * days / steps
 
     def rate(angle: float, length: float) -> float:
-        stress = 6 * FORCE_N_MM * FREE_SHARE * length * math.cos(math.radians(angle))
-        return GROWTH / length * (band - angle) - CREEP * stress / THICKNESS_MM**2
+        across, free = FORCE_N_MM * math.cos(math.radians(angle)), FREE_SHARE * length
+        bent = math.degrees(across * free**2 / (MODULUS_MPA * THICKNESS_MM**3 / 4))
+        radians = 2 * math.pi * SWINGS_HZ * 86_400 * length / GROWTH
+        crept = radians ** (2 / math.pi * math.atan(LOSS_TANGENT)) - 1
+        return GROWTH / length * (band - bent * crept - angle)
 
     for _ in range(steps):
         middle = angle + rate(angle, length) * step / 2
@@ -375,7 +381,7 @@ low_drift = Number(
         ),
     ),
     right=(
-        "An illustration: with its one constant twice or half as large it would come out quite "
+        "An illustration: with creep four times stronger or weaker it would come out quite "
         "differently. Say it with its band, or not at all."
     ),
     keep_going=f"Not yet. First the law, then drift with the time in days. See {DRIFT}.",

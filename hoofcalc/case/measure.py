@@ -333,7 +333,7 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     real = [difference.sentence for difference in found.differences if difference.exceeds]
     rest = [difference.sentence for difference in found.differences if not difference.exceeds]
     lines = [
-        "More than their error (1.96 times the standard error):",
+        "More than their error:",
         *(f"  {line}" for line in real or ["none"]),
     ]
     lines += [
@@ -346,8 +346,8 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
             "trim itself is part of every difference."
         )
     lines.append(
-        "By chance alone each measure exceeds its error once in twenty times. What a camera "
-        "that stood askew adds is not in the errors, unless the printed square corrected it."
+        f"{found.by_chance} What a camera that stood askew adds is not in the errors, unless the "
+        "printed square corrected it."
     )
     return found, lines
 

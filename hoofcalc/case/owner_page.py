@@ -198,8 +198,8 @@ def owner_page(
     """The page that explains one foot to its owner.
 
     Like is compared with like: a foot before its trim with earlier ones before their trims, one
-    after its trim with earlier ones after theirs. A change counts when it is more than 1.96 times
-    the error of the difference, as in `hoofcalc.reading.compare`.
+    after its trim with earlier ones after theirs. Which change counts is decided among all
+    measures of the foot together, as in `hoofcalc.reading.compare`.
 
     Parameters
     ----------

@@ -3,7 +3,7 @@
 The angles and their errors are those of `hoofcalc.profile`, the push that of
 `hoofcalc.ground_force`, its way through the horn that of `hoofcalc.loadpath`, growth and drift
 those of `hoofcalc.cycle`. All horses and feet are invented. The band is put together from its
-three parts (points, growth, creep) by the root of the sum of their squares.
+three parts (points, growth, new horn) by the root of the sum of their squares.
 """
 
 from __future__ import annotations
@@ -616,6 +616,6 @@ CASE = Figure(
         "Horses, feet and visits are invented (yard Brackenfold). Fans and upright bars: twice the "
         "error of the points. The push is that of each foot's own horse at trot; the arrow has "
         "its true direction and grows with it. The saw-tooth falls or rises by growth and jumps at "
-        "each trim. The bands hold points, growth and creep; they compare, they do not foretell."
+        "each trim. The bands hold points, growth and new horn; they compare, they do not foretell."
     ),
 )

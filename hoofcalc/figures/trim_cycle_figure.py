@@ -1,14 +1,15 @@
 """Lesson 09's figure: one foot from trim to next visit, its angles with a band, and what came.
 
 The three feet are those of the yard that carry the story; all of them are invented. Geometry and
-drift are those of `hoofcalc.cycle`. The band here is put together from its three parts by the
-root of the sum of their squares: the points, the growth and the creep. `hoofcalc.cycle.forecast`
-draws them all at once; it takes longer than a move of the hand may last.
+drift are those of `hoofcalc.cycle`; each heel as trimmed is taken as steady at an interval of six
+weeks. The band here is put together from its parts by the root of the sum of their squares: the
+points, the growth, the creep and the new horn. `hoofcalc.cycle.forecast` draws them all at once;
+it takes longer than a move of the hand may last.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
@@ -17,7 +18,6 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.cycle import (
-    CREEP_DEG_PER_DAY_MPA,
     CREEP_FACTOR,
     FLOOR_DEG,
     GROWTH_MM_DAY,
@@ -25,6 +25,7 @@ from hoofcalc.cycle import (
     HeelLaw,
     drift,
     grow,
+    steady_law,
     through_visits,
     trim,
 )
@@ -40,6 +41,8 @@ _TOP_DEG = 106.0  # the key stands above the curves
 #: The lower edge of the band is not followed any further than a heel drifted to this angle.
 _LOST_DEG = 14.0
 _NONE = np.empty((0, 2))
+#: What a steady heel may gain in one interval by rounding.
+_STEADY_DEG = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +121,8 @@ def compute(
     story
         Which foot.
     new_horn
-        "as before" or "steeper": how the coronary band makes the heel's horn.
+        "as before" or "steeper": how the coronary band makes the heel's horn; as before is
+        what keeps the heel where it is, visit by visit.
 
     Returns
     -------
@@ -138,9 +142,10 @@ def compute(
         toe_back_mm=toe_back_mm,
     )
     heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
-    band = min(heel + (8.0 if new_horn == "steeper" else 0.0), 89.0)
-    creep = CREEP_DEG_PER_DAY_MPA * np.array([1.0, creep_times, 1.0 / creep_times])
-    law = HeelLaw(band, wear_mm_day=heel_wear_mm_day, creep_deg_per_day_mpa=creep)
+    creep = np.array([1.0, creep_times, 1.0 / creep_times])
+    law = steady_law(heel, height, wear_mm_day=heel_wear_mm_day, creep_times=creep)
+    steeper = 8.0 if new_horn == "steeper" else 0.0
+    law = replace(law, band_angle_deg=law.band_angle_deg + steeper)
 
     def angles(
         at: FloatArray, growth: float = GROWTH_MM_DAY, turn: FloatArray | float = 0.0
@@ -161,6 +166,10 @@ def compute(
     plain = angles(times[:, 0])
     more = angles(times[:, 0], GROWTH_MM_DAY + 2.0 * GROWTH_SD_MM_DAY)
     moved = angles(times, turn=turn)
+    one_law = steady_law(heel, height, wear_mm_day=heel_wear_mm_day)
+    one_law = replace(one_law, band_angle_deg=one_law.band_angle_deg + steeper).with_band_ends()
+    ends = drift(heel, foot.heel_length_mm, times * 7.0, one_law).heel_angle_deg
+    by_horn = angles(times, turn=np.maximum(np.asarray(ends), _LOST_DEG) - heel)
     error = {
         end: float(error_of(foot, f"{end}_angle_deg", record.point_error_mm))
         for end in ("toe", "heel")
@@ -169,10 +178,12 @@ def compute(
     for end in ("toe", "heel"):
         name = f"{end}_angle_deg"
         middle, strong, weak = np.asarray(getattr(moved, name)).T
+        _, flatter, steepest = np.asarray(getattr(by_horn, name)).T
         by_growth = np.asarray(getattr(more, name)) - np.asarray(getattr(plain, name))
-        rest = (2.0 * error[end]) ** 2 + by_growth**2
-        low = middle - np.sqrt((middle - strong) ** 2 + rest)
-        high = middle + np.sqrt((weak - middle) ** 2 + rest)
+        by_creep = np.maximum(np.abs(strong - middle), np.abs(weak - middle))
+        rest = (2.0 * error[end]) ** 2 + by_growth**2 + by_creep**2
+        low = middle - np.sqrt((middle - flatter) ** 2 + rest)
+        high = middle + np.sqrt((steepest - middle) ** 2 + rest)
         line = np.column_stack([_WEEKS, middle[:-1]])
         edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
         found |= {
@@ -239,7 +250,11 @@ def _long_run(heel: float, height: float, weeks: float, law: HeelLaw) -> FloatAr
         if not len(at):
             continue
         place = angle[at] + gains[at, k] / (gains[at, k] - gains[at + 1, k])
-        wanted = place[place >= heel] if here[k] > 0.0 else place[place <= heel]
+        if abs(here[k]) < _STEADY_DEG:  # a steady heel, if what lies about it turns back to it
+            wanted = np.array([heel])[np.abs(place - heel).min(keepdims=True) < 1.0]
+        else:
+            # a straight line between whole degrees misses the place by some hundredths
+            wanted = place[place >= heel - 0.1] if here[k] > 0.0 else place[place <= heel + 0.1]
         if len(wanted):
             settled[k] = wanted.min() if here[k] > 0.0 else wanted.max()
     return settled
@@ -276,19 +291,20 @@ def sentence(values: Values, results: Results) -> str:
         f"{_way('heel', results)}. "
     )
     says += (
-        f"Growth and wear alone would bring the heel to {results['heel_by_growth']:.1f}, drift "
-        f"does the rest: {results['heel_low']:.0f} to {results['heel_high']:.0f} with creep "
-        f"{values['creep_times']:g} times more or less. "
+        f"Growth and wear alone would bring the heel to {results['heel_by_growth']:.1f}. Its band, "
+        f"{results['heel_low']:.0f} to {results['heel_high']:.0f}, is mostly new horn: how steep "
+        "it comes can be read to some 11 degrees only. "
     )
+    times = f"{values['creep_times']:g} times"
     if np.isnan(middle):
         says += "Kept up for good, this heel runs away"
-        says += f"; with the weaker creep it settles near {weak:.0f}." if weak > 0 else "."
+        says += f"; with creep {times} weaker it settles near {weak:.0f}." if weak > 0 else "."
     else:
         says += f"Kept up for good, the heel settles near {middle:.0f}"
         says += (
-            "; with the stronger creep it runs away."
+            f"; with creep {times} stronger it runs away."
             if np.isnan(strong)
-            else f" (band {strong:.0f} to {weak:.0f})."
+            else f" (creep {times} weaker {weak:.0f}, stronger {strong:.0f})."
         )
     if abs(weeks - record.weeks) < 0.01:
         says += (
@@ -401,7 +417,7 @@ TRIM_CYCLE = Figure(
             label="Creep spread",
             unit="times",
             minimum=1,
-            maximum=3,
+            maximum=CREEP_FACTOR,
             step=0.1,
             start=CREEP_FACTOR,
         ),
@@ -493,8 +509,8 @@ TRIM_CYCLE = Figure(
     ),
     note=(
         "Feet, visits and wear are invented (yard Brackenfold); the toe's height is taken down as "
-        "it was at that visit. True proportions. The bands hold the error of the points, the "
-        "growth and the creep. The drift of the heel is an illustration with one constant: it "
-        "compares, it does not foretell."
+        "it was at that visit. True proportions. The bands hold the error of the points, growth, "
+        "creep and new horn. That a heel stays as it is at six weeks is assumed. The drift is an "
+        "illustration: it compares, it does not foretell."
     ),
 )

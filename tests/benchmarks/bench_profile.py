@@ -9,7 +9,7 @@ from time import perf_counter
 
 import numpy as np
 
-from hoofcalc.cycle import HeelLaw, drift, forecast, grow, interval_table
+from hoofcalc.cycle import HeelLaw, drift, forecast, grow, steady_law
 from hoofcalc.profile import Profile, error_of, seen_by, with_error
 from hoofcalc.reading import read_foot
 
@@ -81,7 +81,7 @@ def main() -> None:
     one = np.random.default_rng(3)
     for name, action in (
         ("forecast of 2,000 draws on 8 days", lambda: forecast(foot, np.arange(0, 56, 7), one)),
-        ("interval table of 7 rows", lambda: interval_table(foot)),
+        ("a steady law", lambda: steady_law(40, 22.5)),
         ("reading of one foot", lambda: read_foot(foot)),
     ):
         print(f"{name}: {best(action, 3) * 1e3:.0f} ms")

@@ -24,7 +24,7 @@ from hoofcalc.case.plan import (
     save_plan,
 )
 from hoofcalc.case.storage import CaseError
-from hoofcalc.cycle import HeelLaw, drift, forecast, grow, trim
+from hoofcalc.cycle import drift, forecast, grow, steady_law, trim
 from hoofcalc.figures.case_figure import compute
 from hoofcalc.profile import Profile, error_of
 
@@ -169,7 +169,7 @@ def test_the_page_expects_what_the_lesson_s_figure_expects() -> None:
 def test_the_middle_is_trim_growth_and_drift_in_turn() -> None:
     plan = plan_for_page(measured(), PLAN)
     foot = trim(FOOT, heel_down_mm=2.0, toe_down_mm=3.0)
-    law = HeelLaw(foot.heel_angle_deg, wear_mm_day=0.08)
+    law = steady_law(foot.heel_angle_deg, foot.heel_height_mm, wear_mm_day=0.08)
     turned = drift(foot.heel_angle_deg, foot.heel_length_mm, 42, law).heel_angle_deg
     turned = turned - foot.heel_angle_deg
     later = grow(foot, 42, toe_wear_mm_day=0.0, heel_wear_mm_day=0.08, heel_drift_deg=turned)
@@ -180,10 +180,9 @@ def test_the_middle_is_trim_growth_and_drift_in_turn() -> None:
 def test_most_random_draws_lie_inside_the_band() -> None:
     plan = plan_for_page(measured(), PLAN)
     foot = trim(FOOT, heel_down_mm=2.0, toe_down_mm=3.0)
-    law = HeelLaw(foot.heel_angle_deg, wear_mm_day=0.08)
+    drawn = {"heel_wear_mm_day": 0.08, "point_error_mm": 0.8}
     narrow, wide = (
-        forecast(foot, 42, np.random.default_rng(4), law=law, point_error_mm=0.8, level=level)
-        for level in (0.80, 0.99)
+        forecast(foot, 42, np.random.default_rng(4), **drawn, level=level) for level in (0.80, 0.99)
     )
     for end, ours in (("toe", plan.toe_deg), ("heel", plan.heel_deg)):
         inner, outer = (getattr(drawn, f"{end}_angle_deg")[:, 0] for drawn in (narrow, wide))

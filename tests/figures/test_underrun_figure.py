@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from hoofcalc import datasets, pictures
-from hoofcalc.cycle import CREEP_DEG_PER_DAY_MPA, HeelLaw, through_visits
+from hoofcalc.cycle import HeelLaw, steady_law, through_visits
 from hoofcalc.figures.questions import load
 from hoofcalc.figures.underrun_figure import UNDERRUN
 from hoofcalc.profile import Profile
@@ -69,7 +69,7 @@ def test_the_visits_are_those_of_the_drift_from_the_trimmed_foot() -> None:
     for story, record in datasets.story_feet(moment="after trim").items():
         foot = Profile(**record.landmarks)
         heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
-        law = HeelLaw(heel, creep_deg_per_day_mpa=CREEP_DEG_PER_DAY_MPA)
+        law = HeelLaw(steady_law(heel, height, 42).band_angle_deg)
         wanted = through_visits(heel, height, 56.0, 12, law).heel_angle_deg
         other = next(one for one in STORIES if one != story)
         heel_of_other = next(
@@ -77,13 +77,7 @@ def test_the_visits_are_those_of_the_drift_from_the_trimmed_foot() -> None:
         )
         for visit in (1, 4, 12):
             results = at(story=other, heel_deg=heel_of_other, visits=visit).results
-            assert results["heel_deg"][story][0] == pytest.approx(wanted[visit], abs=1e-6)
-
-
-def test_a_heel_that_has_run_away_is_said_and_not_counted() -> None:
-    frame = at(visits=12)
-    assert frame.result == "run away"
-    assert "over 20" in [row.value for row in frame.table]
+            assert results["heel_deg"][story][0] == pytest.approx(wanted[visit], abs=1e-5)
 
 
 def test_the_table_has_the_rule_with_its_error() -> None:

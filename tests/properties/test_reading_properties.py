@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from statistics import NormalDist
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -40,13 +42,24 @@ def test_stricter_cut_offs_are_met_less_often(foot, error):
 
 @QUICK
 @given(FEET, st.floats(0.2, 1.5))
-def test_a_met_rule_is_more_likely_than_not_if_it_has_one_border(foot, error):
-    reading = read_foot(foot, error)
-    for name in ("heel underrun, five degrees", "upright", "heel low for its toe"):
-        finding = reading[name]
-        assert finding.met == (finding.probability >= 0.5) or finding.probability == pytest.approx(
-            0.5, abs=1e-6
-        )
+def test_a_met_rule_without_a_published_spread_is_more_likely_than_not(foot, error):
+    finding = read_foot(foot, error)["heel low for its toe"]
+    assert finding.met == (finding.probability >= 0.5) or finding.probability == pytest.approx(
+        0.5, abs=1e-6
+    )
+
+
+@QUICK
+@given(FEET, st.floats(0.2, 1.5), st.floats(1.1, 3))
+def test_more_error_brings_every_probability_nearer_to_that_of_any_foot(foot, error, times):
+    def chance(size):
+        return read_foot(foot, errors={"angle_gap_deg": size})["heel underrun, five degrees"]
+
+    usual = 1 - NormalDist(11.7, (3.9**2 + 9.3**2) ** 0.5).cdf(5)
+    assert chance(1e4).probability == pytest.approx(usual, abs=1e-4)
+    assert chance(1e-3).probability == pytest.approx(float(foot.angle_gap_deg >= 5), abs=1e-3) or (
+        abs(foot.angle_gap_deg - 5) < 0.01
+    )
 
 
 @QUICK

@@ -8,11 +8,11 @@ import pytest
 from hoofcalc.cycle import (
     HeelLaw,
     change,
-    drift,
     fixed_points,
     grow,
     heel_cross_stress_mpa,
-    interval_table,
+    loop_gain,
+    steady_law,
     through_visits,
     trim,
 )
@@ -52,27 +52,35 @@ def test_the_underrun_heel_is_bent_most_and_the_upright_least():
     assert flat > middle > steep
 
 
-def test_the_underrun_heel_is_pushed_further_under():
-    # common practice, no source; each coronary band makes horn as the heel lies
-    falls = [
-        foot.heel_angle_deg
-        - drift(
-            foot.heel_angle_deg, foot.heel_length_mm, 56, HeelLaw(foot.heel_angle_deg)
-        ).heel_angle_deg
+def test_the_underrun_heel_gives_way_most_and_the_upright_least():
+    # common practice, no source
+    gives = [
+        HeelLaw(45).give_deg(foot.heel_angle_deg, foot.heel_length_mm)
         for foot in (UNDERRUN, IN_LINE, UPRIGHT)
     ]
-    assert falls[0] > falls[1] > falls[2] > 0
+    assert gives[0] > gives[1] > gives[2] > 0
 
 
-@pytest.mark.parametrize("weeks", [6, 8])
-def test_the_underrun_heel_goes_on_the_others_settle(weeks):
-    lost, kept, upright = (
-        interval_table(foot, weeks=(weeks,)) for foot in (UNDERRUN, IN_LINE, UPRIGHT)
-    )
-    assert lost.runs_away[0]
-    assert not kept.runs_away[0]
-    loses = IN_LINE.heel_angle_deg - kept.settles_at_deg[0]
-    assert 0 < UPRIGHT.heel_angle_deg - upright.settles_at_deg[0] < loses < 6
+def test_whatever_turns_a_heel_turns_the_underrun_one_most():
+    # common practice, no source: a low heel goes where the others hardly move. Horn made two
+    # degrees flatter than what keeps each heel
+    falls = []
+    for foot in (UNDERRUN, IN_LINE, UPRIGHT):
+        heel, height = foot.heel_angle_deg, foot.heel_height_mm
+        flatter = HeelLaw(steady_law(heel, height, 42).band_angle_deg - 2)
+        falls.append(heel - through_visits(heel, height, 42, 20, flatter).heel_angle_deg[-1])
+    assert falls[0] > 1.7 * falls[1]
+    assert falls[1] > falls[2] > 1.5
+
+
+def test_no_foot_of_the_three_runs_away_by_the_loop_alone():
+    """What is left of the belief that a low heel must go on and on (common practice)."""
+    for foot in (UNDERRUN, IN_LINE, UPRIGHT):
+        heel, height = foot.heel_angle_deg, foot.heel_height_mm
+        law = steady_law(heel, height, 42)
+        assert loop_gain(heel, height, law) < 0.6
+        pushed = through_visits(heel - 2, height, 42, 60, law).heel_angle_deg
+        assert pushed[-1] == pytest.approx(heel, abs=0.1)
 
 
 def test_short_heels_and_short_intervals_stand_better():
@@ -100,10 +108,8 @@ def test_lowering_a_heel_brings_its_support_back_and_flattens_the_toe_a_little()
     assert -3 < step.toe_angle_deg < 0
 
 
-def test_a_lower_trim_holds_an_underrun_heel_that_a_high_one_loses():
-    law = HeelLaw(band_angle_deg=34)
-    high = through_visits(30, 24, 56, 60, law)
-    low = through_visits(30, 15, 56, 60, law)
-    assert high.ran_away[-1]
-    assert not low.ran_away[-1]
-    assert low.heel_angle_deg[-1] > 25
+def test_a_lower_trim_lets_a_low_heel_come_up():
+    law = steady_law(30, 24, 56)
+    high, low = (through_visits(30, height, 56, 60, law).heel_angle_deg for height in (24, 15))
+    assert high[-1] == pytest.approx(30, abs=0.01)
+    assert low[-1] > 33

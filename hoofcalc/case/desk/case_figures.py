@@ -425,9 +425,9 @@ def forecast_explorer(found: Measurement) -> Figure:
         ),
         series=_FORECAST_SERIES,
         note=(
-            "Growth, wear, creep and how far they differ are assumed, not measured on this horse: "
-            "0.25 mm of growth a day, wear 0.13 at a bare toe and 0.10 at a bare heel, shod 0 and "
-            "0.08. Each band also holds twice the error of measuring. How much may come off "
+            "Growth, wear, new horn and how far they differ are assumed, not measured on this "
+            "horse: 0.25 mm of growth a day, wear 0.13 at a bare toe and 0.10 at a bare heel, shod "
+            "0 and 0.08. Each band also holds twice the error of measuring. How much may come off "
             f"without harm is not asked here: change a foot in small steps. {_invented(found)}"
         ).strip(),
     )

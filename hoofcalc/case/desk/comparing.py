@@ -160,8 +160,7 @@ def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -
     )
     lines = [
         *lines,
-        "By chance alone each measure exceeds its error once in twenty times. That the camera "
-        "stood differently is not in the errors.",
+        f"{both.by_chance} That the camera stood differently is not in the errors.",
     ]
     return _compared(found.visit, other, this, called, both, lines)
 
