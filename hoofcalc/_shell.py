@@ -31,7 +31,7 @@ from hoofcalc.capsule import Capsule
 
 PIECES = 12  # round the rim
 DEGREE = 4  # of the polynomials up the wall
-_FINER_BEHIND = 0.6  # pieces at the heels are this much shorter than even ones
+_FINER_BEHIND = 0.4  # pieces at the heels are this much shorter than even ones
 _FINER_BELOW = 1.5  # heights are counted so that the wall near the ground gets this much more room
 _RIM_POINTS, _UP_POINTS, _SPRING_POINTS = 2, 7, 6
 _ORDER = np.array([0, 2, 1])  # of a piece's stations: its ends, then its middle
@@ -139,19 +139,11 @@ class Shell:
         return found
 
     @property
-    def areas_mm2(self) -> FloatArray:
-        """Area of wall that each point stands for [mm2], (pieces, points, heights)."""
-        return self._surface.weight
-
-    def part_between(self, low: float, high: float) -> FloatArray:
-        """Which part of what each point stands for lies so far back, (pieces, points)."""
-        fine = np.linspace(0, self.rim_mm[-1], 4001)
-        back = np.interp(fine, self.rim_mm, self.capsule.back_fraction)
-        at = self.points_mm.ravel()
-        nearest = np.searchsorted((at[1:] + at[:-1]) / 2, fine)
-        inside = (back >= low) & (back <= high)
-        found = np.bincount(nearest, inside, len(at)) / np.bincount(nearest, minlength=len(at))
-        return found.reshape(self.points_mm.shape)
+    def area_per_mm(self) -> FloatArray:
+        """Area of wall at each height for each mm of rim [mm], (pieces x points, heights)."""
+        half = np.diff(self.stations_mm[::2])[:, None, None] / 2
+        found: FloatArray = (self._surface.weight / half).reshape(-1, _UP_POINTS)
+        return found
 
     @cached_property
     def on_stations(self) -> FloatArray:
@@ -167,10 +159,15 @@ class Shell:
 
     @cached_property
     def hats(self) -> FloatArray:
-        """Hat functions of the stations at the strips, (strips, stations)."""
-        units = np.eye(len(self.stations_mm))
-        hats = [np.interp(self.rim_mm, self.stations_mm, unit) for unit in units]
-        return np.stack(hats, axis=-1)
+        """Hat functions of pressure at the strips, (strips, hats): at every station, or at every
+        second, third ... where the strips are so few that a hat would hold fewer than two.
+        """
+        for step in (1, 2, 3, 4, 6, 8, 12, 24):
+            at = self.stations_mm[::step]
+            hats = np.stack([np.interp(self.rim_mm, at, unit) for unit in np.eye(len(at))], axis=-1)
+            if np.count_nonzero(hats, axis=0).min() >= 2:
+                break
+        return hats
 
     @cached_property
     def _surface(self) -> _Surface:
