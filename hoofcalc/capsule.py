@@ -419,7 +419,7 @@ def build_capsule(
     >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
     array([0.000, 0.000])
     >>> foot.bearing_area_mm2
-    2292.6
+    2622.4
     """
     half = int(numbers("per_side", per_side, at_least=2, whole=True))
     across = choice("thickness_across", thickness_across, ("face", "ground"))

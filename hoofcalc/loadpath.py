@@ -21,11 +21,14 @@ strip is the wall around one tubule. The steps, and what each of them assumes:
    (`compare_feet`, `hardest_parts`), not for saying that horn breaks: horn creeps and yields first.
 
 How good the shell is. It was held against a converged solid of the curved wall
-(27-node bricks, meshes alike to 2 %) in {cases} cases: three feet and heel angles from 20
-to 67 degrees, with and without bars, centre of force at 50 to 70 % of the length, tilt of -8
-to 8 degrees, even pressure and flat hard ground. {error} (95th percentile of the von Mises
-stress on the faces, by area, over the hindmost third; `tests/validation`). Outside that range
-of shapes nothing was tried.
+(27-node bricks, meshes alike to 2 %) in 324 cases: three feet and heels from 20 to 67
+degrees, with and without bars, centre of force at 50 to 70 % of the length, tilt of -8 to 8
+degrees, even pressure and flat hard ground. Measured is the 95th percentile, by area, of the
+von Mises stress on the faces over the hindmost third. Over that of a foot in line under
+the same load the shell is off by -21 to +22 % (6.5 % in the mean of squares); by itself it is
+14 % low in the middle, at worst 32 % low and 6 % high. In that third as a whole, not strip by
+strip: at the end of the heel the two may differ by more. Outside this range of shapes nothing
+was tried. The table and the script that makes it stand in `tests/validation`.
 
 Where it stops being true: the impact in the first hundredths of a second; feet on sloping
 ground; dished or cracked walls; loads so great that the wall's movement changes its shape
@@ -661,8 +664,8 @@ def share_on_hard_ground(
     >>> foot = build_capsule(Profile.from_measures(50, 35, 85, 40, 105))
     >>> push = force_vector(5000, 0)
     >>> even, hard = share_out(foot, push, (63, 0)), share_on_hard_ground(foot, push, (63, 0), horn)
-    >>> bool(np.isclose(hard[:, 2].sum(), 4000)), bool(hard[0, 2] < even[0, 2])
-    (True, True)
+    >>> float(hard[:, 2].sum()), float(even[90, 2]), float(hard[90, 2])  # the last two: at the toe
+    (4000.0, 27.1, 31.2)
     """
     even = share_out(capsule, force, centre_mm, other_share)
     whole = _upward("force", force)
@@ -793,7 +796,7 @@ def wall_stress(
     >>> foot = build_capsule(Profile.from_measures(50, 40, 85, 40, 105))
     >>> stress = wall_stress(foot, share_out(foot, force_vector(5795, 0), (66, 0)), horn)
     >>> float(stress.bearing_mpa[90]), float(stress.worked_mpa[90])  # the toe
-    (2.1, 9.9)
+    (1.7, 10.2)
     """
     forces = _rim_forces(capsule, rim_forces)
 
@@ -870,19 +873,20 @@ def utilisation(
     >>> feet = build_capsule(Profile.from_measures([48, 50, 60], [32, 48, 62], 85, 40, 105))
     >>> used = utilisation(feet, share_out(feet, force_vector(5795, 0), (66, 0)), horn)
     >>> [float(heel) for heel in used[:, 0]]
-    [0.22, 0.17, 0.15]
+    [0.21, 0.15, 0.10]
     """
     forces = _rim_forces(capsule, rim_forces)
 
     def look(_: Shell, there: Horn, faces: FloatArray) -> FloatArray:
         one, two, shear = np.moveaxis(faces, -1, 0)
         ratio = np.asarray(strength_ratio(there, one, two, shear, 0.0, criterion))
-        return 1.0 / ratio.min(axis=(1, -1))[None]
+        most: FloatArray = 1.0 / ratio.min(axis=(1, -1))
+        return most[None]
 
-    used, = _up_the_strips(
+    used: FloatArray = _up_the_strips(
         capsule, forces, horn, look,
         free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars,
-    )  # fmt: skip
+    )[0]  # fmt: skip
     return used
 
 
@@ -1329,9 +1333,13 @@ def compare_feet(
     >>> from hoofcalc.profile import Profile
     >>> in_line = build_capsule(Profile.from_measures(50, 46, 95, 44, 115))
     >>> run_under = build_capsule(Profile.from_measures(48, 25, 92, 47, 115))
-    >>> found = compare_feet(run_under, in_line, np.random.default_rng(1), draws=200)
-    >>> bool(found.ratio > 1.2), bool(found.low < found.ratio < found.high), found.share > 0.9
-    (True, True, True)
+    >>> rng = np.random.default_rng(1)
+    >>> by_shape = compare_feet(run_under, in_line, rng, draws=200, alike=True)
+    >>> bool(by_shape.low > 1), by_shape.share
+    (True, 1.0)
+    >>> real = compare_feet(run_under, in_line, rng, draws=200)
+    >>> bool(real.low < 1 < real.ratio), bool(0.7 < real.share < 1)
+    (True, True)
     """
     if reference.ground.ndim != 2:
         raise ValueError(
