@@ -638,7 +638,7 @@ def share_on_hard_ground(
     force, centre_mm, other_share
         As for `share_out` [N, mm, -].
     horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
-        As for `wall_stress`.
+        As for `wall_stress` [MPa, mm, MPa/mm, -].
 
     Returns
     -------
