@@ -16,7 +16,16 @@ from typing import BinaryIO, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoofcalc._inputs import FloatArray, Result, numbers, plain, points, refuse_where, together
+from hoofcalc._inputs import (
+    FloatArray,
+    Result,
+    choice,
+    numbers,
+    plain,
+    points,
+    refuse_where,
+    together,
+)
 from hoofcalc.profile import Profile, line_angle_deg
 
 __all__ = ["Capsule", "Mesh", "build_capsule", "plain_outline", "write_stl"]
@@ -176,12 +185,7 @@ class Capsule:
     @property
     def rim(self) -> FloatArray:
         """Unit vectors along the rim, level, the way the ring runs [-], shape (..., n, 3)."""
-        xy = self.ground[..., :2]
-        along = (np.roll(xy, -1, axis=-2) - np.roll(xy, 1, axis=-2)) / 2
-        if self.heel_open:  # one-sided differences of second order at the two heels
-            along[..., 0, :] = -1.5 * xy[..., 0, :] + 2 * xy[..., 1, :] - 0.5 * xy[..., 2, :]
-            along[..., -1, :] = 1.5 * xy[..., -1, :] - 2 * xy[..., -2, :] + 0.5 * xy[..., -3, :]
-        return _unit(np.concatenate([along, np.zeros_like(along[..., :1])], axis=-1))
+        return _rim(self.ground, self.heel_open)
 
     @property
     def outward(self) -> FloatArray:
@@ -343,6 +347,7 @@ def build_capsule(
     width_mm: ArrayLike | None = None,
     toe_thickness_mm: ArrayLike = 10.0,
     heel_thickness_mm: ArrayLike = 5.5,
+    thickness_across: str = "face",
     flare_left_deg: ArrayLike = 0.0,
     flare_right_deg: ArrayLike = 0.0,
     per_side: int = 90,
@@ -374,8 +379,13 @@ def build_capsule(
         Greatest width at the ground [mm]. Left out: the outline's own, or for the
         default shape 1.2 times the bearing length.
     toe_thickness_mm, heel_thickness_mm : float or array
-        Thickness of the wall on the ground at toe and heels [mm]. Published
-        range of the wall 5 to 10 mm, thickest at the toe.
+        Thickness of the wall at toe and heels [mm]. Published range of the wall 5 to
+        10 mm, thickest at the toe; in which direction it was measured is not said.
+    thickness_across : str
+        "face": the thicknesses are square to the face of the wall, and its print on the
+        ground follows: the flatter the wall lies, the wider it prints. "ground": they are
+        measured along the ground, so that a flatter wall is a thinner one. Which of the
+        two stays the same when a heel runs under is not known; the default is a choice.
     flare_left_deg, flare_right_deg : float or array
         How much further out the side wall leans at the ground than the taper
         makes it [degrees].
@@ -394,7 +404,7 @@ def build_capsule(
         If the outline does not run from heel to heel round a single toe, does not
         reach to both sides of the mid-line, crosses itself, or differs in length from
         the bearing length by more than a tenth; if tubules cross below the coronary
-        band; if a thickness, width or taper is outside its range; if a flare is so
+        band; if a thickness, its direction, width or taper is outside its range; if a flare is so
         great that nothing is left of the coronary band; and as `Capsule` does.
 
     References
@@ -409,9 +419,10 @@ def build_capsule(
     >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
     array([0.000, 0.000])
     >>> foot.bearing_area_mm2
-    2292.6
+    2622.4
     """
     half = int(numbers("per_side", per_side, at_least=2, whole=True))
+    across = choice("thickness_across", thickness_across, ("face", "ground"))
     drawn_in = numbers("taper", taper, above=0, at_most=1.5)
     length = numbers("bearing_length_mm", profile.bearing_length_mm)
     shape, own_width = _seen_from_below(outline, length, half)
@@ -437,6 +448,10 @@ def build_capsule(
     ground = np.stack([x + zero, y + zero, zero], axis=-1)
     coronet = np.stack([x_top + zero, y_top + zero, z_top + zero], axis=-1)
     thick = at_toe[..., None] + back * (at_heel - at_toe)[..., None]
+    if across == "face":
+        rim = _rim(ground, heel_open=True)
+        face = _unit(np.cross(rim, coronet - ground))
+        thick = thick / _dot(face, _level_outward(rim))
     return Capsule(ground, coronet, thick, heel_open=True)
 
 
@@ -569,6 +584,16 @@ def _pinches(ground: FloatArray, coronet: FloatArray) -> NDArray[np.bool_]:
     b = _cross(low, high_next) + _cross(high, low_next)
     pinched: NDArray[np.bool_] = b <= -2 * np.sqrt(a * c) * (1 - 1e-9)
     return pinched
+
+
+def _rim(ground: FloatArray, heel_open: bool) -> FloatArray:
+    """Unit vectors along the rim, level, the way the ring runs."""
+    xy = ground[..., :2]
+    along = (np.roll(xy, -1, axis=-2) - np.roll(xy, 1, axis=-2)) / 2
+    if heel_open:  # one-sided differences of second order at the two heels
+        along[..., 0, :] = -1.5 * xy[..., 0, :] + 2 * xy[..., 1, :] - 0.5 * xy[..., 2, :]
+        along[..., -1, :] = 1.5 * xy[..., -1, :] - 2 * xy[..., -2, :] + 0.5 * xy[..., -3, :]
+    return _unit(np.concatenate([along, np.zeros_like(along[..., :1])], axis=-1))
 
 
 def _level_outward(rim: FloatArray) -> FloatArray:

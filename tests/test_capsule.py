@@ -94,13 +94,16 @@ def test_flare_is_seen_from_the_front():
 
 def test_wall_thins_from_toe_to_heel():
     made = foot(toe_thickness_mm=9.0, heel_thickness_mm=6.0)
-    assert made.thickness_mm[[0, TOE, -1]] == pytest.approx([6, 9, 6])
-    assert np.all(np.diff(made.thickness_mm[: TOE + 1]) > 0)
+    assert made.wall_thickness_mm[[0, TOE, -1]] == pytest.approx([6, 9, 6])
+    assert np.all(np.diff(made.wall_thickness_mm[: TOE + 1]) > 0)
     default = foot().wall_thickness_mm  # published range of the wall, 5 to 10 mm
-    assert default.max() < 10
-    assert default.min() > 4.9
-    # a wall that leans is thinner square to its face than on the ground
-    assert default[TOE] == pytest.approx(10 * np.sin(np.radians(50)))
+    assert default.max() == pytest.approx(10)
+    assert default.min() == pytest.approx(5.5)
+    # a wall that leans prints wider on the ground than it is thick square to its face
+    assert foot().thickness_mm[TOE] == pytest.approx(10 / np.sin(np.radians(50)))
+    along = foot(thickness_across="ground")
+    assert along.thickness_mm[[0, TOE, -1]] == pytest.approx([5.5, 10, 5.5])
+    assert along.wall_thickness_mm[TOE] == pytest.approx(10 * np.sin(np.radians(50)))
 
 
 def test_bearing_points_lie_in_the_middle_of_the_wall():

@@ -70,6 +70,7 @@ FORMULAS = [
     "landing",
     "profile",
     "capsule",
+    "_shell",
     "loadpath",
     "cycle",
     "forecast",

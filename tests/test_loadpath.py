@@ -7,13 +7,18 @@ import pytest
 
 from hoofcalc import loadpath
 from hoofcalc.capsule import Capsule, build_capsule
-from hoofcalc.horn import CRITERIA, Horn, horn_at, modulus_at_deg, strength_at_deg, strength_ratio
+from hoofcalc.horn import CRITERIA, Horn, horn_at
 from hoofcalc.loadpath import (
+    PARTS,
+    Choices,
     along_across,
+    compare_feet,
     force_vector,
+    hardest_parts,
     held_strip,
     obliquity_deg,
     pressure_under,
+    share_on_hard_ground,
     share_out,
     utilisation,
     wall_stress,
@@ -82,7 +87,7 @@ def test_pressure_balances_wherever_the_force_acts():
     points, areas = FOOT.bearing_points_mm, FOOT.bearing_areas_mm2
     heels = (points[0] + points[-1]) / 2
     places = np.array(
-        [middle(FOOT), [20, 0], [100, 0], [60, 45], [10, -40], heels, points[0], points[TOE]]
+        [middle(FOOT), [20, 0], [97, 0], [60, 45], [10, -40], heels, points[0], points[TOE]]
     )
     force = np.linspace(100, 9000, len(places))
     pressure = pressure_under(points, areas, force, places)
@@ -333,12 +338,26 @@ def test_stiffer_hold_and_shorter_free_height_help():
         assert np.all(sign * np.diff(beams.buckling_n) < 0)
 
 
+@pytest.mark.parametrize("free", [0.0, 8.0, 60.0])
+def test_a_force_along_the_strip_enlarges_without_end_up_to_the_buckling_force(free):
+    """T&G: 1 / (1 - share) is only near; what is exact is that it grows, and has no end there."""
+    buckling = held_strip(5000.0, 0.8, free).buckling_n
+    beams = held_strip(5000.0, 0.8, free, buckling * np.linspace(0, 0.999, 30))
+    for values in (beams.lever_mm, beams.tip_mm_per_n):
+        assert np.all(np.diff(values) > 0)
+        assert values[-1] > 300 * values[0]
+    beyond = held_strip(5000.0, 0.8, free, buckling * np.array([1.0, 1.5]))
+    assert np.all(np.isinf(beyond.lever_mm))
+    assert np.all(np.isinf(beyond.tip_mm_per_n))
+
+
 @pytest.mark.parametrize(
     ("args", "words"),
     [
         ((0.0, 1.0, 1.0), "stiffness_nmm2 must be above 0"),
         ((1.0, 0.0, 1.0), "foundation_mpa must be above 0"),
         ((1.0, 1.0, -1.0), "free_mm must be at least 0"),
+        ((1.0, 1.0, 1.0, -1.0), "along_n must be at least 0"),
         (([1.0, 2.0], [1.0, 2.0, 3.0], 1.0), "shapes do not go together"),
     ],
 )
@@ -347,166 +366,155 @@ def test_strip_slips(args, words):
         held_strip(*args)
 
 
-# ---- stress
+# ---- the wall as a shell
 
 
-def flat_wall(slope_deg: float = 90.0, lean_out_deg: float = 0.0) -> Capsule:
-    """A box; in the middle of its left side tubules of this slope, and this lean of the wall."""
-    x = np.array([60.0, 60.0, 1.0, 0.0, -1.0, -60.0, -60.0])
-    y = np.array([-40.0, 40.0, 40.0, 40.0, 40.0, 40.0, -40.0])
-    ground = np.stack([x, y, 0 * x], axis=-1)
-    up = [-1 / np.tan(np.radians(slope_deg)), -np.tan(np.radians(lean_out_deg)), 1.0]
-    return Capsule(ground, ground + 30 * np.array(up), 8.0)
+def gentle_arc(lean_out_deg: float = 0.0, thick: float = 8.0) -> Capsule:
+    """An upright wall 900 mm round on a radius of 600 mm, 60 mm high: all but flat."""
+    turn = np.linspace(-0.75, 0.75, 121)
+    ring = 600 * np.stack([np.cos(turn), np.sin(turn), 0 * turn], axis=-1)
+    out = np.stack([np.cos(turn), np.sin(turn), 0 * turn], axis=-1)
+    rise = 60 * (np.array([0, 0, 1.0]) - np.tan(np.radians(lean_out_deg)) * out)
+    return Capsule(ring, ring + rise, thick, heel_open=True)
 
 
-MID = 3
+ARC_MID = 60
+EVEN_HOLD = {"toe_hold_mpa_per_mm": 2.0, "heel_hold_mpa_per_mm": 2.0, "bars": 0.0}
 
 
-def test_plain_pressure_on_an_upright_wall():
-    """Upright tubules, upright force: pressure along them and nothing else but held-back thrust."""
-    wall = flat_wall()
+def beam_on_springs_that_also_resist_turning(
+    stiff: float, hold: float, turning: float, force: float
+) -> float:
+    """Greatest moment for an end force, by the decaying roots of E I r^4 - turning r^2 + hold."""
+    roots = np.roots([stiff, 0, -turning, 0, hold])
+    roots = roots[roots.real < 0]
+    ends = np.array([roots**2, stiff * roots**3 - turning * roots])  # moment 0, shear the force
+    shares = np.linalg.solve(ends, [0, force])
+    x = np.linspace(0, 80, 4001)
+    return float(np.abs(stiff * (np.exp(np.outer(x, roots)) @ (shares * roots**2))).max())
+
+
+def test_an_all_but_flat_wall_bends_like_hetenyis_beam():
+    """A line force square to the face of a wall that is held evenly from the ground up (Hetenyi
+    1946, Ch. II, with springs on one face that resist turning too: derived).
+
+    Horn that does not widen when bent, nu = 0, so that a wide plate is a row of beams. Within
+    6 %: the stress is looked at in places between, and the shell slides a little besides.
+    """
+    horn = Horn(600, 600, 300, 0.0, 30, 40, 15, 25, 12)
+    wall = gentle_arc()
+    forces = 5.0 * wall.widths_mm[:, None] * wall.outward
+    stress = wall_stress(wall, forces, horn, free_height_mm=0.0, **EVEN_HOLD)
+    moment = beam_on_springs_that_also_resist_turning(600 * 8**3 / 12, 2.0, 2.0 * 4.0**2, 5.0)
+    assert stress.bending_mpa[ARC_MID] == pytest.approx(-6 * moment / 64, rel=0.06)
+
+
+def test_mean_stress_under_plain_pressure():
+    """Upright tubules, upright force: on the ground the pressure, along the tubules as much."""
+    wall = gentle_arc()
     forces = np.array([0.0, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
     stress = wall_stress(wall, forces, HORN)
-    assert stress.bearing_mpa[MID] == pytest.approx(2)
-    assert stress.axial_mpa[MID] == pytest.approx(-2)
-    assert stress.upright_mpa[MID] == pytest.approx(-2)
-    # derived: no strain along the rim, s2 / E2 - nu s1 / E1 = 0
-    assert stress.thrust_mpa[MID] == pytest.approx(-2 * 0.3 * 300 / 600)
-    for name in ("edge_shear_mpa", "bending_mpa", "through_shear_mpa", "tubule_deg"):
-        assert getattr(stress, name)[MID] == pytest.approx(0, abs=1e-12)
-    beam = held_strip(600 / (1 - 0.3**2 / 2) * 8**3 / 12, 2.0, 8.0)  # back fraction 1/2: hold 2
-    share = 2 * 8 / beam.buckling_n
-    assert stress.buckling_share[MID] == pytest.approx(share)
-    assert utilisation(wall, forces, HORN, criterion="max_stress")[MID] == pytest.approx(2 / 40)
-
-
-def turned_compliance(angle: float) -> np.ndarray:
-    """Compliance of HORN in axes from which the tubules lie at `angle` [rad], by matrices."""
-    c, s = np.cos(angle), np.sin(angle)
-    turn = np.array(
-        [[c * c, s * s, 2 * s * c], [s * s, c * c, -2 * s * c], [-s * c, s * c, c * c - s * s]]
-    )
-    plain = np.array([[1 / 600, -0.3 / 600, 0], [-0.3 / 600, 1 / 300, 0], [0, 0, 1 / 150]])
-    reuter = np.diag([1, 1, 2])
-    return reuter @ np.linalg.inv(turn) @ np.linalg.inv(reuter) @ plain @ turn
-
-
-@pytest.mark.parametrize("slope", [75.0, 40.0, 110.0])
-def test_rim_neither_stretches_nor_shortens(slope):
-    """The strain along the rim, by the whole compliance matrix turned, is zero (derived)."""
-    wall = flat_wall(slope_deg=slope)
-    forces = np.array([0.7, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
-    stress = wall_stress(wall, forces, HORN)
-    # the rim runs backwards on the left: tubules that lean back lean with it
-    assert stress.tubule_deg[MID] == pytest.approx(90 - slope)
-    compliance = turned_compliance(np.radians(90 - slope))
-    edge = np.array([stress.upright_mpa[MID], stress.thrust_mpa[MID], stress.edge_shear_mpa[MID]])
-    assert (compliance @ edge)[1] == pytest.approx(0, abs=1e-12)
-    assert edge[[0, 2]] == pytest.approx([-2, 0.7])  # forward is against the rim's run
-    # the beam square to the face: as stiff as a sheet that cannot widen
-    modulus = 1 / (compliance[0, 0] - compliance[0, 1] ** 2 / compliance[1, 1])
-    beam = held_strip(modulus * 8**3 / 12, 2.0, 8.0)
-    assert stress.buckling_share[MID] == pytest.approx(2 * 8 / beam.buckling_n)
+    np.testing.assert_allclose(stress.bearing_mpa, 2)
+    np.testing.assert_allclose(stress.axial_mpa, -2)
 
 
 @pytest.mark.parametrize("criterion", CRITERIA)
-@pytest.mark.parametrize("level", [0.7, -0.7])
-def test_utilisation_is_that_of_the_stress(criterion, level):
-    """Without bending: one over the strength ratio of the very stress that is told."""
-    wall = flat_wall(slope_deg=40.0)
-    forces = np.array([level, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
-    stress = wall_stress(wall, forces, HORN)
-    parts = (stress.upright_mpa, stress.thrust_mpa, stress.edge_shear_mpa, stress.tubule_deg)
-    want = 1 / strength_ratio(HORN, *(part[MID] for part in parts), criterion)
-    assert utilisation(wall, forces, HORN, criterion=criterion)[MID] == pytest.approx(want)
+def test_utilisation_grows_with_the_load(criterion):
+    """Linear: twice the force is twice the stress; by Tsai and Wu the rest may not be even."""
+    shares = share_out(FOOT, force_vector(2000, 3), (66, 0))
+    one, two = (utilisation(FOOT, f * shares, HORN, criterion=criterion) for f in (1, 2))
+    np.testing.assert_allclose(two, 2 * one, rtol=1e-9)
 
 
-def test_stress_on_a_leaning_wall():
-    """30 degrees out of upright: sections, signs and sizes by hand (derived)."""
-    wall = flat_wall(lean_out_deg=30.0)
-    forces = np.array([0.0, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
-    thick = 8 * np.cos(np.radians(30))
-    assert wall.wall_thickness_mm[MID] == pytest.approx(thick)
-    stress = wall_stress(wall, forces, HORN, free_height_mm=6.0)
-    assert stress.upright_mpa[MID] == pytest.approx(-2)  # N cos 30 over A cos 30
-    assert stress.axial_mpa[MID] == pytest.approx(-2)
-    out = 2 * 8 * np.sin(np.radians(30))  # N for each mm of rim
-    assert stress.through_shear_mpa[MID] == pytest.approx(1.5 * out / thick)
-    beam = held_strip(600 / (1 - 0.3**2 / 2) * thick**3 / 12, 2.0, 6 / np.cos(np.radians(30)))
-    share = 2 * thick / beam.buckling_n
-    assert stress.buckling_share[MID] == pytest.approx(share)
-    bending = -6 * out * beam.lever_mm / thick**2 / (1 - share)
-    assert stress.bending_mpa[MID] == pytest.approx(bending)  # pushed out: outer face pressed
-    inward = forces - 2 * np.sum(forces * wall.outward, axis=-1)[:, None] * wall.outward
-    assert wall_stress(wall, inward, HORN, free_height_mm=6.0).bending_mpa[MID] == pytest.approx(
-        -bending
-    )
+def test_t17_no_wall_gives_way_by_itself_under_any_load():
+    """Audit T17: the enlargement 1 / (1 - N / Ncr) of a lone strip is an artefact.
+
+    It made a run-under heel infinite under a load that horses carry at every canter. The
+    curved wall answers in proportion.
+    """
+    under = foot(48.0, 23.0)
+    shares = share_out(under, force_vector(1000, 0), (66, 0))
+    used = utilisation(under, shares * np.array([1.0, 20.0])[:, None, None], HORN)
+    assert np.all(np.isfinite(used))
+    np.testing.assert_allclose(used[1], 20 * used[0], rtol=1e-9)
 
 
-def test_hold_runs_from_toe_to_heel():
-    """The toe feels only the toe's hold, the heels only the heel's."""
-    shares = share_out(FOOT, force_vector(3000, 2), (66, 0))
+def test_t6_neighbours_carry_with_a_strip():
+    """Audit T6: strips that stand alone leave out the hoop. In the curved wall the toe bends
+    at most four fifths as much as a strip of the same section alone would.
 
-    def bending(toe, heel):
-        return wall_stress(
-            FOOT, shares, HORN, toe_hold_mpa_per_mm=toe, heel_hold_mpa_per_mm=heel
-        ).bending_mpa
-
-    plain, soft_heel, soft_toe = bending(3.0, 1.0), bending(3.0, 0.6), bending(2.0, 1.0)
-    assert soft_heel[TOE] == pytest.approx(plain[TOE])
-    assert soft_toe[[0, -1]] == pytest.approx(plain[[0, -1]])
-    assert np.all(np.abs(soft_heel[[0, -1]]) > np.abs(plain[[0, -1]]))
-    assert abs(soft_toe[TOE]) > abs(plain[TOE])
-    # half way back: half way between
-    half = np.argmin(np.abs(FOOT.back_fraction - 0.5))
-    even = 3 + FOOT.back_fraction[half] * (1 - 3)
-    assert bending(even, even)[half] == pytest.approx(plain[half])
+    The strip: `held_strip`, first order, under its own part of the force.
+    """
+    shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
+    stress = wall_stress(FOOT, shares, HORN)
+    out_n = np.sum(shares * FOOT.outward, axis=-1)[TOE] / FOOT.widths_mm[TOE]
+    thick = FOOT.wall_thickness_mm[TOE]
+    alone = held_strip(HORN.along_mpa * thick**3 / 12, 3.0, 8.0 / np.cos(np.radians(40)))
+    assert abs(stress.bending_mpa[TOE]) < 4 / 5 * 6 * out_n * alone.lever_mm / thick**2
 
 
-def test_beyond_buckling_bending_has_no_end():
-    shares = share_out(FOOT, force_vector(1000, 0), (66, 0))
-    reach = wall_stress(FOOT, shares, HORN).buckling_share[0]
-    load = np.array([0.99, 1.01, 30])[:, None, None] / reach
-    assert wall_stress(FOOT, shares * load, HORN).buckling_share[:, 0] == pytest.approx(
-        [0.99, 1.01, 30]
-    )
-    bending = wall_stress(FOOT, shares * load, HORN).bending_mpa[:, 0]
-    used = utilisation(FOOT, shares * load, HORN)[:, 0]
-    for values in (bending, used):
-        assert np.isfinite(values).tolist() == [True, False, False]
-        assert np.all(values > 0)
-    # a strip that nothing bends stays unbent, and still gives way
-    wall = flat_wall()
-    huge = np.array([0.0, 0.0, 1e6]) * np.ones((7, 1))
-    assert wall_stress(wall, huge, HORN).bending_mpa[MID] == 0
-    assert utilisation(wall, huge, HORN)[MID] == np.inf
+def test_t6_bars_tie_the_ends_of_the_heels():
+    """A declared stiffness of the bars: the ends of the heels are held and work, the toe as before.
+
+    The solid says the same (`tests/validation`).
+    """
+    shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
+    bare, half, full = (wall_stress(FOOT, shares, HORN, bars=b).worked_mpa for b in (0, 0.5, 1))
+    assert bare[0] < half[0] < full[0]
+    assert full[TOE] == pytest.approx(bare[TOE], rel=0.01)
 
 
-def test_pulled_strips_bend_less():
-    shares = share_out(FOOT, force_vector(1000, 0), (66, 0))
-    pressed, pulled = (wall_stress(FOOT, sign * shares, HORN) for sign in (1, -1))
-    assert np.all(np.abs(pulled.bending_mpa) < np.abs(pressed.bending_mpa))
-    np.testing.assert_allclose(pulled.axial_mpa, -pressed.axial_mpa)
+def test_firmer_hold_and_shorter_free_height_spare_the_heel():
+    shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
+    heels = FOOT.back_fraction > 2 / 3
+
+    def worked(hold=1.0, free=8.0):
+        how = {"toe_hold_mpa_per_mm": 3 * hold, "heel_hold_mpa_per_mm": hold, "bars": 0.0}
+        return wall_stress(FOOT, shares, HORN, free_height_mm=free, **how).worked_mpa[heels].mean()
+
+    assert worked(free=3.0) < worked() < worked(free=12.0)
+    assert worked(hold=3.0) < worked() < worked(hold=0.3)
 
 
-def test_toe_is_pressed_outside_and_heels_are_pushed_under():
-    """An upright force presses the toe's outer face; the heels it bends inward and forward."""
+def test_toe_is_pressed_outside():
+    """An upright force under a wall that leans back presses the toe's outer face."""
     stress = wall_stress(FOOT, share_out(FOOT, force_vector(3000, 0), (66, 0)), HORN)
     assert stress.bending_mpa[TOE] < 0
-    assert np.all(stress.bending_mpa[[0, -1]] > 0)
-    # tubules lean to the back all round: against the rim's run on the right, with it on the left
-    assert np.all(stress.tubule_deg[:TOE] < 0)
-    assert np.all(stress.tubule_deg[TOE + 1 :] > 0)
+    assert stress.axial_mpa[TOE] < 0
 
 
-def test_free_height_of_each_foot():
+def test_each_foot_has_its_own_free_height_hold_and_bars():
     shares = share_out(FEET, force_vector(3000, 0), middle(FEET))
-    heights = np.array([6.0, 8.0, 10.0])
-    many = wall_stress(FEET, shares, HORN, free_height_mm=heights)
-    one = foot(*ANGLES["upright"])
-    np.testing.assert_allclose(
-        many.bending_mpa[2], wall_stress(one, shares[2], HORN, free_height_mm=10.0).bending_mpa
-    )
+    how = {
+        "free_height_mm": np.array([6.0, 8.0, 10.0]),
+        "toe_hold_mpa_per_mm": np.array([1.0, 2.0, 3.0]),
+        "heel_hold_mpa_per_mm": np.array([0.5, 1.0, 2.0]),
+        "bars": np.array([0.0, 0.5, 1.0]),
+    }
+    many = wall_stress(FEET, shares, HORN, **how)
+    for i, angles in enumerate(ANGLES.values()):
+        mine = {name: value[i] for name, value in how.items()}
+        one = wall_stress(foot(*angles), shares[i], HORN, **mine)
+        for name in ("bearing_mpa", "axial_mpa", "worked_mpa", "bending_mpa"):
+            np.testing.assert_allclose(getattr(many, name)[i], getattr(one, name), rtol=1e-9)
+
+
+def test_many_forces_on_many_feet_are_the_single_ones():
+    forces = force_vector([2000.0, 3000.0], [0.0, 5.0])[:, None]
+    shares = share_out(FEET, forces, middle(FEET))
+    used = utilisation(FEET, shares, HORN)
+    hard = share_on_hard_ground(FEET, forces, middle(FEET), HORN)
+    assert used.shape == (2, 3, 181)
+    assert hard.shape == (2, 3, 181, 3)
+    for i in range(2):
+        for j, angles in enumerate(ANGLES.values()):
+            one = foot(*angles)
+            np.testing.assert_allclose(used[i, j], utilisation(one, shares[i, j], HORN), rtol=1e-7)
+            np.testing.assert_allclose(
+                hard[i, j],
+                share_on_hard_ground(one, forces[i, 0], middle(one), HORN),
+                atol=1e-6,
+            )
 
 
 @pytest.mark.parametrize(
@@ -515,6 +523,7 @@ def test_free_height_of_each_foot():
         ({"free_height_mm": -1.0}, "free_height_mm must be at least 0"),
         ({"toe_hold_mpa_per_mm": 0.0}, "toe_hold_mpa_per_mm must be above 0"),
         ({"heel_hold_mpa_per_mm": 0.0}, "heel_hold_mpa_per_mm must be above 0"),
+        ({"bars": -0.1}, "bars must be at least 0"),
         ({"free_height_mm": [1.0, 2.0]}, "shapes do not go together: .*free_height_mm .2, 1."),
         ({"toe_hold_mpa_per_mm": [1.0, 2.0]}, r"toe_hold_mpa_per_mm \(2, 1\)"),
         ({"heel_hold_mpa_per_mm": [1.0, 2.0]}, r"heel_hold_mpa_per_mm \(2, 1\)"),
@@ -527,95 +536,220 @@ def test_stress_slips(how, words):
             work(FEET, forces, HORN, **how)
 
 
-def test_horn_of_other_shape_is_refused():
+def test_horn_of_other_shape_and_closed_rims_are_refused():
     horn = Horn([600.0, 700.0], 300, 150, 0.3, 30, 40, 15, 25, 12)
     with pytest.raises(ValueError, match=r"horn \(2,\)"):
         utilisation(FOOT, np.ones((181, 3)), horn)
-
-
-# ---- utilisation
-
-
-@pytest.mark.parametrize("criterion", CRITERIA)
-@pytest.mark.parametrize("slope", [90.0, 70.0, 40.0])
-def test_without_thrust_utilisation_is_pressure_over_off_axis_strength(criterion, slope):
-    """Horn that does not widen when pressed, at any angle: 1/G = 1/E1 + 1/E2, nu = 0 (derived)."""
-    wall = flat_wall(slope_deg=slope)
-    forces = np.array([0.0, 0.0, 1.5]) * wall.bearing_areas_mm2[:, None]
-    horn = Horn(600, 300, 200, 0.0, 30, 40, 15, 25, 12)
-    assert wall_stress(wall, forces, horn).thrust_mpa[MID] == pytest.approx(0, abs=1e-12)
-    used = utilisation(wall, forces, horn, criterion=criterion)[MID]
-    assert used == pytest.approx(1.5 / strength_at_deg(horn, 90 - slope, criterion), rel=1e-9)
-
-
-def test_utilisation_of_bending_and_shear_by_hand():
-    """A wall that leans 30 degrees out: face stress over strength, or shear if weak in shear."""
-    wall = flat_wall(lean_out_deg=30.0)
-    forces = np.array([0.0, 0.0, 2.0]) * wall.bearing_areas_mm2[:, None]
-    stress = wall_stress(wall, forces, HORN)
-    outer = stress.upright_mpa[MID] + stress.bending_mpa[MID]
-    inner = stress.upright_mpa[MID] - stress.bending_mpa[MID]
-    assert outer < 0 < inner
-    used = utilisation(wall, forces, HORN, criterion="max_stress")[MID]
-    assert used == pytest.approx(max(-outer / 40, inner / 30))
-    # a sheet strong in everything but shear fails by the shear through its thickness
-    strong = Horn(600, 300, 150, 0.3, 1e4, 1e4, 5e3, 5e3, 12)
-    used = utilisation(wall, forces, strong, criterion="max_stress")[MID]
-    assert used == pytest.approx(stress.through_shear_mpa[MID] / 12)
-    # and one weak in compression alone fails at the pressed face
-    brittle = Horn(600, 300, 150, 0.3, 1e4, 20, 5e3, 5e3, 1e4)
-    used = utilisation(wall, forces, brittle, criterion="max_stress")[MID]
-    assert used == pytest.approx(-outer / 20)
-
-
-def test_underrun_above_in_line_above_upright():
-    """Common practice, no source: the underrun heel is loaded more across and worked harder.
-
-    Nothing in the model is told which foot is which; the order comes out, for the whole
-    foot and for its heels, in walk and trot, braking and pushing off.
-    """
-    heels = FEET.back_fraction > 0.8
-    for size in (2000.0, 5795.0):
-        for tilt in (-4.0, 0.0, 6.0):
-            force = force_vector(size, tilt)
-            slants = np.where(heels, obliquity_deg(FEET, force), 0).max(axis=-1)
-            used = utilisation(FEET, share_out(FEET, force, middle(FEET)), HORN)
-            for measure in (slants, used.max(axis=-1), np.where(heels, used, 0).max(axis=-1)):
-                assert measure[0] > measure[1] > measure[2]
-
-
-@pytest.mark.parametrize("free_height", [0.0, 4.0, 8.0, 12.0])
-@pytest.mark.parametrize("heel_hold", [0.5, 1.0, 3.0])
-@pytest.mark.parametrize("band", ["low", "central", "high"])
-def test_the_order_does_not_hang_on_the_choices(free_height, heel_hold, band):
-    """The order at the heels for every free height, hold and horn tried, up to giving way."""
-    horn = getattr(horn_at(water_percent=28.0), band)
-    used = utilisation(
-        FEET,
-        share_out(FEET, force_vector(2500, 0), middle(FEET)),
-        horn,
-        free_height_mm=free_height,
-        heel_hold_mpa_per_mm=heel_hold,
-    )
-    heels = used[:, :10].max(axis=-1)
-    assert heels[1] > heels[2]
-    assert heels[0] > heels[1] or np.isinf(heels[0])
-
-
-def test_pushing_off_works_the_heels_harder():
-    forces = force_vector(4000, np.linspace(6, -6, 7))
-    used = utilisation(FOOT, share_out(FOOT, forces, (66, 0)), HORN)
-    assert np.all(np.diff(used[:, 0]) > 0)
+    closed = Capsule(FOOT.ground, FOOT.coronet, FOOT.thickness_mm / 4)
+    with pytest.raises(ValueError, match="capsule must be a wall that is open behind"):
+        wall_stress(closed, np.ones((181, 3)), HORN)
+    for compared in ((closed, FOOT), (FOOT, closed)):
+        with pytest.raises(ValueError, match="capsule must be a wall that is open behind"):
+            compare_feet(*compared, np.random.default_rng(0), draws=40)
 
 
 def test_horn_for_each_strip():
     soft = np.where(FOOT.back_fraction > 0.5, 20.0, 40.0)
     horn = Horn(600, 300, 150, 0.3, 30, soft, 15, 20, 12)
     shares = share_out(FOOT, force_vector(4000, 0), (66, 0))
-    used = utilisation(FOOT, shares, horn)
-    plain = utilisation(FOOT, shares, Horn(600, 300, 150, 0.3, 30, 40, 15, 20, 12))
+    used = utilisation(FOOT, shares, horn, criterion="max_stress")
+    plain = utilisation(
+        FOOT, shares, Horn(600, 300, 150, 0.3, 30, 40, 15, 20, 12), criterion="max_stress"
+    )
     assert used[TOE] == plain[TOE]
-    assert used[0] > plain[0]
+    assert np.all(used >= plain)
+
+
+# ---- hard ground
+
+
+def test_on_hard_ground_force_and_moments_balance():
+    """And each strip's force has the direction of the whole, and none pulls."""
+    force = force_vector(4000, [0.0, 8.0, -8.0], [0.0, 2.0, 0.0])
+    centre = np.array([[66.0, 0.0], [55.0, 8.0], [80.0, -5.0]])
+    shares = share_on_hard_ground(FOOT, force, centre, HORN, 0.25)
+    assert np.all(shares[..., 2] >= 0)
+    np.testing.assert_allclose(shares.sum(axis=-2), 0.75 * force, rtol=1e-9, atol=1e-6)
+    moment = (shares[..., 2:] * FOOT.bearing_points_mm).sum(axis=-2)
+    np.testing.assert_allclose(moment, 0.75 * force[..., 2:] * centre, rtol=1e-7, atol=1e-4)
+
+
+def test_the_open_end_of_the_heel_sheds_its_load_on_hard_ground():
+    """The wall gives most at its open end. Pressure there falls below the even one; the
+    moment is kept, so horn a little further forward gains."""
+    push, place = force_vector(4000, 0), middle(FOOT)
+    even = share_out(FOOT, push, place)[:, 2]
+    hard = share_on_hard_ground(FOOT, push, place, HORN, bars=0.0)[:, 2]
+    assert np.all(hard[[0, -1]] < 0.8 * even[[0, -1]])
+    near = (FOOT.back_fraction > 0.75) & (FOOT.back_fraction < 0.95)
+    assert hard[near].sum() > even[near].sum()
+
+
+def test_far_back_part_of_the_foot_lifts_on_hard_ground():
+    shares = share_on_hard_ground(FOOT, force_vector(1000, 0), (95.0, 0.0), HORN)
+    assert shares[0, 2] == 0
+    assert shares[TOE, 2] > 0
+
+
+# ---- comparison
+
+
+IN_LINE = foot(50.0, 46.0)
+UNDER = foot(48.0, 23.0)
+
+
+def test_t5_thickness_along_the_ground_thins_a_flat_heel():
+    """Audit T5: at 22.7 degrees 5.5 mm along the ground are 4 mm square to the face.
+
+    Square to the face it is as thick as said and prints wider on the ground.
+    """
+    side = Profile.from_measures(48.0, 22.7, 92.0, 47.7, 112.0)
+    face, ground = (build_capsule(side, thickness_across=way) for way in ("face", "ground"))
+    assert face.wall_thickness_mm[[0, -1]] == pytest.approx([5.5, 5.5])
+    assert face.wall_thickness_mm[TOE] == pytest.approx(10.0)
+    assert ground.wall_thickness_mm[0] < 4.6
+    assert face.thickness_mm[0] > 6.5
+    assert build_capsule(side).thickness_mm[0] == face.thickness_mm[0]
+    with pytest.raises(ValueError, match="thickness_across must be one of 'face', 'ground'"):
+        build_capsule(side, thickness_across="up")
+
+
+def test_t8_the_result_is_a_comparison_with_a_band():
+    """Audit T8: ratio, band and share of draws, pair by pair; the same from the same generator."""
+    found = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400)
+    again = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400)
+    assert found == again
+    assert found.draws == 400
+    assert found.low < found.ratio < found.high
+    assert found.ratio > 1.2
+    assert 0.7 < found.share < 1
+    with pytest.raises(AttributeError):
+        found.ratio = 1.0
+
+
+def test_by_shape_alone_run_under_is_worked_harder_in_nearly_every_draw():
+    """With all else common to both; and what is not common makes the band wider, not narrower."""
+    alone = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400, alike=True)
+    own = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400)
+    assert alone.share > 0.99
+    assert own.low < alone.low
+    assert own.high > alone.high
+
+
+def test_an_upright_heel_is_hardly_better_off_than_one_in_line():
+    """The order of the two does not hold in nearly all draws: no claim to make."""
+    found = compare_feet(foot(62.0, 66.0), IN_LINE, np.random.default_rng(4), draws=400)
+    assert found.low < 1 < found.high
+    assert 0.02 < found.share < 0.98
+
+
+def test_a_foot_compared_with_itself_is_once_as_hard():
+    one = compare_feet(IN_LINE, IN_LINE, np.random.default_rng(2), draws=40, alike=True)
+    assert (one.ratio, one.low, one.high, one.share) == (1, 1, 1, 0)
+
+
+def test_swapped_feet_give_the_inverse():
+    there, back = (
+        compare_feet(*pair, np.random.default_rng(3), draws=80, alike=True)
+        for pair in ((UNDER, IN_LINE), (IN_LINE, UNDER))
+    )
+    assert there.ratio == pytest.approx(1 / back.ratio, rel=1e-2)
+    assert there.share == pytest.approx(1 - back.share)
+
+
+def test_t7_the_centre_of_force_is_a_band_and_matters():
+    """Audit T7: a distribution, never one number; further forward spares the heel."""
+    assert Choices().centre == (0.5, 0.7)
+    at = [Choices(centre=(c, c)) for c in (0.5, 0.6, 0.7)]
+    heels = [
+        hardest_parts(UNDER, np.random.default_rng(1), draws=80, choices=c).times_heel[0]
+        for c in at
+    ]
+    assert heels[0] < heels[1] < heels[2]  # the toe against the heel
+
+
+def test_several_feet_are_compared_in_one_call():
+    feet = build_capsule(Profile.from_measures([48.0, 62.0], [23.0, 66.0], 85, 38, 105))
+    both = compare_feet(feet, IN_LINE, np.random.default_rng(5), draws=80, alike=True)
+    assert both.ratio.shape == both.share.shape == (2,)
+    first = compare_feet(UNDER, IN_LINE, np.random.default_rng(5), draws=80, alike=True)
+    assert both.ratio[0] == pytest.approx(first.ratio)
+    whole = compare_feet(feet, IN_LINE, np.random.default_rng(5), draws=80, part="wall")
+    assert whole.ratio.shape == (2,)
+
+
+def test_the_wall_is_not_always_worked_hardest_at_the_heel():
+    """In line it is the toe in most draws; run under, the heel's share grows."""
+    parts = hardest_parts(
+        build_capsule(Profile.from_measures([50.0, 48.0], [46.0, 23.0], 85, 38, 105)),
+        np.random.default_rng(6),
+        draws=400,
+    )
+    assert parts.parts == PARTS
+    assert parts.share.sum(axis=-1) == pytest.approx([1, 1])
+    assert parts.hardest[0] == "toe"
+    assert parts.share[1, 2] > parts.share[0, 2]
+    np.testing.assert_allclose(parts.times_heel[:, 2], 1)
+    assert np.all(parts.low <= parts.times_heel)
+
+
+@pytest.mark.parametrize(
+    ("how", "words"),
+    [
+        ({"centre": (0.7, 0.5)}, "centre must be a pair, the lower first"),
+        ({"centre": 0.6}, "centre must be a pair"),
+        ({"centre": (0.0, 0.5)}, "centre must be above 0 and below 1"),
+        ({"hard_ground": (0.0, 1.1)}, "hard_ground must be between 0 and 1"),
+        ({"thickness": (0.0, 1.0)}, "thickness must be above 0"),
+        ({"other_share": (0.0, 1.0)}, "other_share must be"),
+        ({"tilt_deg": (-90.0, 0.0)}, "tilt_deg must be above -90 and below 90"),
+        ({"free_height_mm": (-1.0, 0.0)}, "free_height_mm must be at least 0"),
+        ({"bars": (-1.0, 0.0)}, "bars must be at least 0"),
+    ],
+)
+def test_choices_slips(how, words):
+    with pytest.raises(ValueError, match=words):
+        Choices(**how)
+
+
+def test_comparison_slips():
+    rng = np.random.default_rng(0)
+    with pytest.raises(ValueError, match="reference must be one foot"):
+        compare_feet(UNDER, FEET, rng)
+    with pytest.raises(ValueError, match="draws must be a whole number at least 40"):
+        compare_feet(UNDER, IN_LINE, rng, draws=39)
+    with pytest.raises(ValueError, match="part must be one of 'toe', 'quarter', 'heel', 'wall'"):
+        compare_feet(UNDER, IN_LINE, rng, part="bars")
+
+
+# ---- the three feet
+
+
+@pytest.mark.parametrize("tilt", [-4.0, 0.0, 6.0])
+def test_underrun_above_in_line_in_slant_and_stress(tilt):
+    """Nothing in the model is told which foot is which; the order comes out at the heels."""
+    force = force_vector(4000, tilt)
+    heels = FEET.back_fraction > 2 / 3
+    slants = obliquity_deg(FEET, force)[:, 0]
+    assert slants[0] > slants[1] > slants[2]
+    for shares in (
+        share_out(FEET, force, middle(FEET)),
+        share_on_hard_ground(FEET, force, middle(FEET), HORN),
+    ):
+        worked = np.where(heels, wall_stress(FEET, shares, HORN).worked_mpa, 0).max(axis=-1)
+        assert worked[0] > worked[1]
+
+
+@pytest.mark.parametrize("free_height", [0.0, 4.0, 8.0, 12.0])
+@pytest.mark.parametrize("band", ["low", "central", "high"])
+def test_the_order_does_not_hang_on_the_choices(free_height, band):
+    """Underrun above in line for every free height and horn tried, by strength too."""
+    horn = getattr(horn_at(water_percent=28.0), band)
+    feet = build_capsule(Profile.from_measures([48.0, 50.0], [23.0, 46.0], 85, 38, 105))
+    shares = share_out(feet, force_vector(2500, 0), middle(feet))
+    used = utilisation(feet, shares, horn, free_height_mm=free_height)
+    heels = np.where(feet.back_fraction > 2 / 3, used, 0).max(axis=-1)
+    assert heels[0] > heels[1]
 
 
 # ---- weakest place
@@ -665,10 +799,7 @@ def test_weakest_place_of_many_and_of_the_infinite():
             weakest_place(FEET, wrong)
 
 
-def test_a_rigid_modulus_is_what_the_beam_bends_with():
-    """With no Poisson coupling and upright tubules the modulus is the one along (limit)."""
-    plain = Horn(600, 300, 150, 0.0, 30, 40, 15, 25, 12)
-    modulus, by_upright, by_shear = loadpath._without_stretch(plain, np.array([0.0, 90.0]))
-    assert modulus == pytest.approx(modulus_at_deg(plain, [0, 90]))
-    assert by_upright == pytest.approx([0, 0])
-    assert by_shear == pytest.approx([0, 0], abs=1e-12)
+def test_the_contact_says_so_when_no_balance_is_found(monkeypatch):
+    monkeypatch.setattr(loadpath, "_MOST_STEPS", 0)
+    with pytest.raises(ValueError, match="no balance found on hard ground"):
+        share_on_hard_ground(FOOT, force_vector(1000, 0), middle(FOOT), HORN)

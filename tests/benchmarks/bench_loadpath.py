@@ -19,9 +19,11 @@ from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.horn import Horn, strength_ratio
 from hoofcalc.loadpath import (
     along_across,
+    compare_feet,
     force_vector,
     obliquity_deg,
     pressure_under,
+    share_on_hard_ground,
     share_out,
     utilisation,
 )
@@ -121,6 +123,12 @@ def main() -> None:
         foot = build_capsule(Profile.from_measures(50, 48, 85, 40, 105))
         whole(foot, force_vector(5795, 5.6))
 
+    run_under = build_capsule(Profile.from_measures(48, 25, 92, 47, 112))
+    rng = np.random.default_rng(1)
+    best, median = timed(lambda: compare_feet(run_under, singles[1], rng), 3)
+    print(f"{'compare_feet, 1000 draws':26s} {best:8.1f} ms best {median:8.1f} median (under 2000)")
+    best, median = timed(lambda: share_on_hard_ground(foot, forces[500], centre, HORN), 20)
+    print(f"{'share_on_hard_ground':26s} {best:8.1f} ms best {median:8.1f} median")
     best, median = timed(one_foot, 50)
     print(f"{'whole foot, from landmarks':26s} {best:8.2f} ms best {median:8.2f} median")
 

@@ -40,13 +40,12 @@ def test_braking_brings_push_and_tubules_closer_by_the_tilt() -> None:
         assert upright - braking == pytest.approx(6.0, abs=0.05)
 
 
-def test_a_strip_that_gives_way_is_said_in_words() -> None:
-    frame = LOAD_PATH.frame({"tilt_deg": -12.0, "centre_percent": 20.0, "other_percent": 0.0})
-    assert np.isinf(frame.results["most"])
-    assert "gives way sideways" in frame.sentence
-    assert frame.results["weakest_says"] == "gives way"
-
-
 def test_the_centre_of_force_moves_the_weakest_place_to_its_side() -> None:
-    left, right = (LOAD_PATH.frame({"aside_mm": aside}).results["place"] for aside in (20.0, -20.0))
-    assert (left, right) == ("left heel", "right heel")
+    """With the centre at half the length; further forward it is the toe that works hardest."""
+
+    def place(aside, centre):
+        values = {"aside_mm": aside, "centre_percent": centre}
+        return LOAD_PATH.frame(values).results["place"]
+
+    assert (place(20.0, 50.0), place(-20.0, 50.0)) == ("left heel", "right heel")
+    assert place(20.0, 60.0) == place(0.0, 60.0) == "toe"

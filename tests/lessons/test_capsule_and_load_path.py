@@ -69,7 +69,9 @@ def test_the_prediction_of_lesson_07_is_what_its_figure_shows() -> None:
     heel, toe = 0, len(along) // 2
     assert [round(float(part[heel])) for part in (along, across)] == [38, 92]
     assert [round(float(part[toe])) for part in (along, across)] == [74, 67]
-    assert results["angle"] == pytest.approx(67, abs=0.5)
+    # the hardest worked place is the toe, and the figure tells its angle
+    assert results["place"] == "toe"
+    assert results["angle"] == pytest.approx(42, abs=0.5)
     assert results["toe"] == pytest.approx(42, abs=0.5)
 
 
@@ -78,7 +80,7 @@ def test_what_lesson_07_says_of_frog_and_sole_and_of_the_centre() -> None:
         results = LOAD_PATH.frame(values).results
         return results["place"], results["most"]
 
-    assert most(story="run under", other_percent=0.0)[1] == pytest.approx(365, abs=1)
-    assert most(story="run under", other_percent=60.0)[1] == pytest.approx(86, abs=1)
+    assert most(story="run under", other_percent=0.0)[1] == pytest.approx(41, abs=0.5)
+    assert most(story="run under", other_percent=60.0)[1] == pytest.approx(16, abs=0.5)
     assert most(story="in line", centre_percent=50.0)[0].endswith("heel")
     assert most(story="in line", centre_percent=70.0)[0] == "toe"

@@ -37,15 +37,14 @@ def test_obliquity_while_braking_and_pushing_off(wall_deg, slant_deg):
 
 
 def test_order_of_size_of_the_stress():
-    """500 kg at trot: about 2 MPa on a rim of about 2,300 mm2; bending over 12 mm of free height
-    of a heel 5.5 mm thick in tens of MPa (derived, order of size only)."""
+    """500 kg at trot: about 2 MPa on the rim; in the wall a few times as much, not tens of MPa
+    (derived, order of size only; a lone strip would say tens, a solid does not)."""
     foot = build_capsule(Profile.from_measures(52, 40, 88, 38, 110))
-    assert foot.bearing_area_mm2 == pytest.approx(2300, rel=0.05)
-    assert foot.thickness_mm[0] == 5.5
+    assert foot.wall_thickness_mm[0] == pytest.approx(5.5)
     middle = np.average(foot.bearing_points_mm, axis=0, weights=foot.bearing_areas_mm2)
     shares = share_out(foot, force_vector(500 * VERTICAL, 0.0), middle)
     horn = horn_at(water_percent=28.0).central
     stress = wall_stress(foot, shares, horn, free_height_mm=12.0)
-    assert stress.bearing_mpa.mean() == pytest.approx(2.0, rel=0.1)
-    assert 10 < abs(stress.bending_mpa[0]) < 100
-    assert 10 < abs(stress.bending_mpa[90]) < 100
+    assert stress.bearing_mpa.mean() == pytest.approx(1.7, rel=0.1)
+    for place in (0, 90):
+        assert 1 < stress.worked_mpa[place] < 20

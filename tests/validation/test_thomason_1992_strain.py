@@ -25,25 +25,17 @@ def trotting_pony():
     return wall_stress(foot, share_out(foot, force_vector(250 * 11.6, 0.0), middle), HORN)
 
 
-def test_mean_strain_is_of_the_measured_size():
-    """Pressure over modulus, half way up where the wall no longer bends: below 5000 microstrain,
-    above a fifth of it (derived; order of size)."""
-    strain = trotting_pony().upright_mpa / HORN.along_mpa * 1e6
-    assert np.all(strain > -5000)
-    assert np.all(strain[np.abs(strain) > 0] < -1000)
+def test_strain_is_of_the_measured_size():
+    """Greatest stress up the wall over modulus: within 5 times of what gauges saw at most
+    half way up, and not below a tenth of it (derived; order of size)."""
+    strain = trotting_pony().worked_mpa / HORN.along_mpa * 1e6
+    toe = strain[90]
+    assert 500 < toe < 5 * 5000
+    assert np.all(strain < 5 * 5000)
 
 
-def test_the_toe_is_pressed_both_ways():
-    """Upward and round the rim: the second is as much as the rim needs not to stretch."""
+def test_the_outer_face_of_the_toe_is_pressed():
+    """Along the tubules: mean pressure, and bending that presses the outer face."""
     stress = trotting_pony()
-    assert stress.upright_mpa[90] < 0
-    assert stress.thrust_mpa[90] < 0
-
-
-def test_bending_at_the_edge_is_more_than_was_measured_higher_up():
-    """A limit kept in sight: at the edge the model bends the toe by more than 5000 microstrain.
-
-    Gauges sat half way up the wall. Nothing measured there confirms or denies the
-    bending of the free edge; the docstring of the module says so.
-    """
-    assert abs(trotting_pony().bending_mpa[90]) / HORN.along_mpa * 1e6 > 5000
+    assert stress.axial_mpa[90] < 0
+    assert stress.bending_mpa[90] < 0

