@@ -7,9 +7,10 @@ From a command line, in the folder with the lessons:
     python -m hoofcalc.notebook.notebooks page lessons/04-columns.ipynb page.html
     python -m hoofcalc.notebook.notebooks picture columns columns.png lean_deg=10 thing=glued
 
-`refresh` runs each notebook in a fresh kernel and keeps only its small text outputs; `clean`
-only strips; `page` runs one notebook and writes it as a page with its pictures; `picture` writes
-the still picture of one figure, at the values given.
+`refresh` runs each notebook in a fresh kernel and keeps words, still pictures and questions, so
+that a lesson can be read before anything is run; `clean` only strips; `page` runs one notebook
+and writes it as a page with its pictures; `picture` writes the still picture of one figure, at
+the values given.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ _FACE = {
 
 
 def clean(notebook: Any) -> Any:
-    """A notebook as it is stored: text outputs only, no pictures, no traces of the run.
+    """A notebook as it is stored: words, still pictures and questions, no traces of the run.
 
     Parameters
     ----------
@@ -58,9 +59,7 @@ def clean(notebook: Any) -> Any:
             if output.output_type == "stream" and output.name == "stdout":
                 outputs.append(output)
             elif _TEXT in output.get("data", {}):
-                output.data = {_TEXT: output.data[_TEXT]}
-                output.metadata = {}
-                outputs.append(output)
+                outputs.append(_kept(output))
         cell.outputs = outputs
         ran += 1
         # nbval takes a cell without a number for one that never ran; the cell's place will do
@@ -69,6 +68,21 @@ def clean(notebook: Any) -> Any:
             if output.output_type == "execute_result":
                 output.execution_count = ran
     return kept
+
+
+def _kept(output: Any) -> Any:
+    """An output without what only a running kernel can show."""
+    data, about = output.data, output.get("metadata", {})
+    kept = {_TEXT: data[_TEXT]}
+    described = about.get("image/png", {}).get("alt")
+    if described and "image/png" in data:
+        kept["image/png"] = data["image/png"]
+    marks: dict[str, Any] = {"image/png": about["image/png"]} if described else {}
+    if card := about.get("hoofcalc"):
+        kept["text/html"] = card.get("html", data.get("text/html"))
+        marks["hoofcalc"] = {"kind": "card"}
+    output.data, output.metadata = nbformat.from_dict(kept), nbformat.from_dict(marks)
+    return output
 
 
 def run(notebook: Any, folder: Path, seconds: int = 120) -> Any:
@@ -125,7 +139,7 @@ def still(notebook: Any) -> Any:
         for output in cell.get("outputs", []):
             data, about = output.get("data", {}), output.get("metadata", {})
             data.pop(WIDGET_VIEW, None)
-            if "hoofcalc" in about:
+            if "html" in about.get("hoofcalc", {}):
                 data["text/html"] = about["hoofcalc"]["html"]
             elif "alt" in about.get("image/png", {}):
                 data["text/html"] = _figure(data, about["image/png"])
