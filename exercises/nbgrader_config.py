@@ -1,7 +1,5 @@
 """nbgrader's settings for this course. Use its commands inside this folder."""
 
-from hoofcalc.classroom.grading.nbgrader_step import TEMPLATE, TEMPLATES
-
 c = get_config()  # noqa: F821 (given by nbgrader)
 
 c.CourseDirectory.course_id = "hoofcalc"
@@ -18,8 +16,8 @@ c.Autograde.autograde_preprocessors = [
 
 # The learner's feedback page. What a learner wrote is shown as text, never run.
 c.GenerateFeedback.preprocessors = ["hoofcalc.classroom.grading.nbgrader_step.GetGradesAndWaiting"]
-c.HTMLExporter.template_name = TEMPLATE
-c.HTMLExporter.extra_template_basedirs = [str(TEMPLATES)]
+# Named for this page alone: the formgrader has a page of its own.
+c.GenerateFeedback.exporter_class = "hoofcalc.classroom.grading.nbgrader_step.FeedbackPage"
 
 # The notebooks in source/ are derived from the keys and hold no solutions: the outlines of
 # the answers stay as they are.

@@ -82,7 +82,8 @@ def mark_folder(
         changed, failed = _mark_all(kept, jobs, executor)
         written = {q.name: q for q in assignment.exercise.questions if isinstance(q, Written)}
         given, trouble = by_hand.given(name, {key: q.points for key, q in written.items()})
-        trouble += kept.enter_by_hand(given)
+        taken, refused = kept.enter_by_hand(given)
+        trouble += refused
         by_question = {(mark.learner, mark.question): mark for mark in given}
         remarks: dict[str, list[str]] = {}
         waiting = []
@@ -116,11 +117,15 @@ def mark_folder(
         print(line, file=sys.stderr)
     print(f"\nMarked {changed}, as before {len(handins) - changed - failed}, not marked {failed}.")
     print(f"Marks:     {marks}\nFeedback:  {target / 'feedback' / name} ({pages} new)")
+    if taken:
+        print(f"By hand:   {taken} taken over from {by_hand.path}.")
     if open_texts:
         print(
             f"By hand:   {by_hand.path}: {open_texts} to mark. "
             "Fill in the points and run this again."
         )
+    elif taken:
+        print("By hand:   nothing is waiting any more.")
     return 1 if failed or trouble or twice else 0
 
 
@@ -182,6 +187,7 @@ class _Jobs:
             marked_with=self.marked_with,
             verdicts=dict(outcome.verdicts),
             texts=dict(outcome.texts),
+            by_hand=before.by_hand,
             notes=list(outcome.notes),
             handed_in=handed_in,
         )

@@ -27,6 +27,7 @@ import nbformat
 
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.batch import Outcome
+from hoofcalc.classroom.grading.formgrader_course import lay_out
 from hoofcalc.classroom.grading.manual_grading import HandMark, harmless
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.model.judge import Verdict
@@ -58,6 +59,8 @@ class Note:
     feedback: str = ""
     #: When it was handed in, as far as the file tells: ISO 8601, the machine's own time.
     handed_in: str = ""
+    #: What was last taken from the table of marks by hand: fingerprints, by question.
+    by_hand: dict[str, str] = field(default_factory=dict)
 
     @property
     def marked(self) -> bool:
@@ -86,6 +89,7 @@ class Results:
                 f"the results folder {folder} cannot be made ({problem.strerror})"
             ) from None
         self._db_url = gradebook or f"sqlite:///{(self.course / 'gradebook.db').resolve()}"
+        self._elsewhere = gradebook or ""
         self._writer = _only_writer(self.course)
         if gradebook is None and not (self.course / "gradebook.db").exists():
             shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
@@ -151,6 +155,7 @@ class Results:
                 f"the results in {self.folder} belong to an earlier exercise {self.exercise.name} "
                 "with other questions; choose another folder with --results"
             ) from None
+        lay_out(self.course, self.exercise.name, self.assignment.original, self._elsewhere)
         return gradebook
 
     def _resources(self, learner: str) -> dict[str, Any]:
@@ -217,10 +222,20 @@ class Results:
             self.exercise.cell(question, _graded_cell(question)): outcome.verdicts[question.name]
             for question in self.exercise.questions
         }
+        before = self.note(outcome.learner)
+        texts = {self.exercise.cell(key, "answer"): key for key in outcome.texts}
         for grade in notebook.grades:
-            verdict = verdicts[grade.cell.name]
+            verdict, score = verdicts[grade.cell.name], grade.auto_score
             grade.auto_score = None if verdict.state == "waiting" else verdict.points
-            grade.needs_manual_grade = grade.manual_score is not None or grade.auto_score is None
+            if grade.manual_score is None:
+                grade.needs_manual_grade = grade.auto_score is None
+            elif grade.cell.name in texts:  # a person gave points for the text there was
+                key = texts[grade.cell.name]
+                other = before.texts.get(key) != outcome.texts[key]
+                grade.needs_manual_grade = bool(grade.needs_manual_grade) or other
+            else:  # a person changed the points of an answer that was judged otherwise
+                other = score != grade.auto_score
+                grade.needs_manual_grade = bool(grade.needs_manual_grade) or other
         for comment in notebook.comments:
             untouched = comment.cell.name in outcome.untouched
             comment.auto_comment = "No response." if untouched else None
@@ -229,14 +244,20 @@ class Results:
         name = self.exercise.name
         return self.course / "autograded" / learner / name / f"{name}.ipynb"
 
-    def enter_by_hand(self, marks: Sequence[HandMark]) -> list[str]:
-        """Enter points and comments given by hand; what cannot be entered, in words."""
+    def enter_by_hand(self, marks: Sequence[HandMark]) -> tuple[int, list[str]]:
+        """Enter points and comments given by hand; how many, and what cannot be, in words.
+
+        What was taken from the table once is not taken again, so that a mark which was changed
+        elsewhere since, as in the formgrader, stays changed.
+        """
         from nbgrader.api import MissingEntry
 
         self.flush()
         trouble: list[str] = []
         if not marks:
-            return trouble
+            return 0, trouble
+        taken: dict[str, Note] = {}
+        entered = 0
         name = self.exercise.name
         with self._gradebook() as gradebook:
             for mark in marks:
@@ -250,10 +271,19 @@ class Results:
                         f"question {mark.question}"
                     )
                     continue
+                note = taken.get(mark.learner) or self.note(mark.learner)
+                stamp = digest(repr((mark.points, mark.comment, mark.text)).encode())
+                if note.by_hand.get(mark.question) == stamp and grade.manual_score is not None:
+                    continue
                 grade.manual_score = mark.points
-                grade.needs_manual_grade = False
+                grade.needs_manual_grade = not mark.is_for(note.texts.get(mark.question, ""))
                 comment.manual_comment = mark.comment or None
-        return trouble
+                note.by_hand[mark.question] = stamp
+                taken[mark.learner] = note
+                entered += 1
+        for learner, note in taken.items():
+            self.keep(learner, note)
+        return entered, trouble
 
     def standings(self) -> dict[str, Standing]:
         """Points and comments of everyone out of the gradebook, by learner."""
@@ -295,6 +325,8 @@ class Results:
                 one.scores[by_cell[cell]] = None if unknown else float(grade.score)
                 if grade.manual_score is not None:
                     one.by_hand[by_cell[cell]] = float(grade.score)
+                    if grade.needs_manual_grade:
+                        one.changed.add(by_cell[cell])
             for learner, cell, comment in everyone(Comment, SolutionCell):
                 found.setdefault(learner, Standing()).comments[cell] = comment.comment
         for one in found.values():  # in the order of the questions
@@ -342,7 +374,7 @@ class Results:
     def write_feedback(self, learner: str, standing: Standing) -> bool:
         """Write the feedback page, if it would show anything new; whether it was written."""
         note = self.note(learner)
-        shows = json.dumps([note.handin, note.marked_with, asdict(standing)])
+        shows = json.dumps([note.handin, note.marked_with, asdict(standing)], default=sorted)
         stamp = hashlib.sha256(shows.encode()).hexdigest()
         page = self.feedback_page(learner)
         if note.feedback == stamp and page.is_file():
@@ -370,6 +402,7 @@ class Results:
                 score = standing.scores[questions[name].name]
                 ours["score"], ours["points"] = score or 0.0, questions[name].points
                 ours["waiting"] = score is None
+                ours["changed"] = questions[name].name in standing.changed
         resources["nbgrader"] |= {
             "score": standing.points,
             "max_score": self.exercise.points,
@@ -396,6 +429,8 @@ class Standing:
     comments: dict[str, str | None] = field(default_factory=dict)
     #: Those of the points that a person gave.
     by_hand: dict[str, float] = field(default_factory=dict)
+    #: Those of the latter whose answer has changed since.
+    changed: set[str] = field(default_factory=set)
 
     @property
     def points(self) -> float:
@@ -405,7 +440,7 @@ class Standing:
     @property
     def waiting(self) -> int:
         """How many answers a person has yet to mark."""
-        return sum(score is None for score in self.scores.values())
+        return sum(score is None for score in self.scores.values()) + len(self.changed)
 
     def in_words(self, most: float) -> str:
         """Points in a few words."""
