@@ -9,6 +9,7 @@ from hoofcalc.classroom.grading.course import CommandError, find_course
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_due, read_names
 from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
+from hoofcalc.classroom.grading.question_report import HEADER, question_rows, to_look_at
 from hoofcalc.classroom.grading.results import Results, table, write_table
 
 
@@ -36,12 +37,16 @@ def show(
                 views.append(look_at(assignment.exercise, notes, kept.standings(), when))
     if not views:
         raise CommandError(f"Nothing has been marked in {target} yet.")
-    files = [write_page(target / "overview.html", views, known)]
+    questions = question_rows(views)
+    files = [write_page(target / "overview.html", views, known, questions)]
     files.append(write_pdf(target / "overview.pdf", views))
     files.append(_write_ideas(target / "overview.csv", views))
+    files.append(target / "questions.csv")
+    write_table(files[-1], table(HEADER, questions))
     for view in views:
         files.append(_write_school(target / f"school-{view.exercise.name}.csv", view, known))
         print("\n".join(_in_words(view, known)))
+    print("\n".join(to_look_at(questions)))
     print("\nWritten:")
     for file in files:
         print(f"  {file}")

@@ -98,7 +98,8 @@ def add_results(commands: Any) -> None:
         "--names", type=Path, help="your own CSV with the columns id and name, if you want names"
     )
     parser.add_argument(
-        "--due", help="when it had to be handed in, as in 2026-11-30 or '2026-11-30 18:00'"
+        "--due",
+        help="when it had to be handed in, as in 2026-11-30, 30.11.2026 or '2026-11-30 18:00'",
     )
     parser.add_argument("--gradebook", metavar="URL", help="the database given to 'hoofcalc mark'")
     parser.add_argument("--course", type=Path, help="the course folder with the keys")
