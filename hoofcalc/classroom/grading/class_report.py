@@ -11,6 +11,7 @@ from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_
 from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
 from hoofcalc.classroom.grading.question_report import HEADER, question_rows, to_look_at
 from hoofcalc.classroom.grading.results import Results, table, write_table
+from hoofcalc.classroom.grading.results_folder import results_folder
 
 
 def show(
@@ -22,7 +23,7 @@ def show(
     gradebook: str | None = None,
 ) -> int:
     """Write the overview of a results folder and say the gist of it; 0 when done."""
-    target = _results_folder(folder.expanduser())
+    target = results_folder(folder)
     found_course = find_course(course)
     if found_course is None:
         raise CommandError("The keys are needed for this: say where they are with --course FOLDER.")
@@ -51,17 +52,6 @@ def show(
     for file in files:
         print(f"  {file}")
     return 0
-
-
-def _results_folder(folder: Path) -> Path:
-    folder = folder.resolve()
-    for place in (folder, folder.with_name(f"{folder.name}-results")):
-        if (place / "course" / "notes").is_dir():
-            return place
-    raise CommandError(
-        f"There are no results in {folder}. Mark first with 'hoofcalc mark FOLDER', then call "
-        "'hoofcalc results FOLDER'."
-    )
 
 
 def _write_ideas(path: Path, views: Sequence[Overview]) -> Path:

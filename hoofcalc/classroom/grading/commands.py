@@ -28,7 +28,7 @@ def add_handout(commands: Any) -> None:
             "folder that you can give to your learners. Answers are not in it."
         ),
     )
-    parser.add_argument("exercise", help="the exercise, for example 04-columns")
+    parser.add_argument("exercise", nargs="+", help="the exercise or several, as in 04-columns")
     parser.add_argument("--to", type=Path, help="a folder to lay it into; nothing is overwritten")
     parser.add_argument("--course", type=Path, help=argparse.SUPPRESS)
     parser.set_defaults(run=_run_handout)
@@ -41,7 +41,8 @@ def add_mark(commands: Any) -> None:
         help="for instructors: mark a folder of hand-ins",
         description=(
             "Mark a folder of hand-ins: one notebook (.ipynb) per learner, named by the learner's "
-            "id, or nbgrader's folders submitted/ID/EXERCISE/. You get a table of marks, a "
+            "id, or nbgrader's folders submitted/ID/EXERCISE/; for several exercises at once, a "
+            "folder for each, called after it. You get a table of marks, a "
             "feedback page for each learner, and a table of texts to mark by hand; fill in its "
             "points and run the same command again. Hand-ins are only read. What is marked "
             "already is not marked again unless it has changed."
@@ -52,7 +53,11 @@ def add_mark(commands: Any) -> None:
         ),
     )
     parser.add_argument("folder", type=Path, help="the folder with the hand-ins")
-    parser.add_argument("--exercise", help="which exercise it is; found out where it can be")
+    parser.add_argument(
+        "--exercise",
+        action="append",
+        help="which exercise it is, given again for several; found out where it can be",
+    )
     parser.add_argument(
         "--results", type=Path, help="where marks and feedback go (default: FOLDER-results)"
     )
@@ -109,7 +114,7 @@ def add_results(commands: Any) -> None:
 def _run_results(arguments: argparse.Namespace) -> int:
     from hoofcalc.classroom.grading.class_report import show
 
-    return _in_words(
+    return in_words(
         lambda: show(
             arguments.folder,
             names=arguments.names,
@@ -121,16 +126,18 @@ def _run_results(arguments: argparse.Namespace) -> int:
 
 
 def _run_handout(arguments: argparse.Namespace) -> int:
-    return _in_words(lambda: handout(arguments.exercise, arguments.to, arguments.course))
+    return in_words(
+        lambda: max(handout(name, arguments.to, arguments.course) for name in arguments.exercise)
+    )
 
 
 def _run_mark(arguments: argparse.Namespace) -> int:
-    from hoofcalc.classroom.grading.folder import mark_folder
+    from hoofcalc.classroom.grading.several_exercises import mark_all
 
-    return _in_words(
-        lambda: mark_folder(
+    return in_words(
+        lambda: mark_all(
             arguments.folder,
-            exercise=arguments.exercise,
+            exercises=arguments.exercise,
             results=arguments.results,
             course=arguments.course,
             again=arguments.again,
@@ -139,7 +146,7 @@ def _run_mark(arguments: argparse.Namespace) -> int:
     )
 
 
-def _in_words(command: Any) -> int:
+def in_words(command: Any) -> int:
     """Run a command; what goes wrong is said in words."""
     from hoofcalc.classroom.grading.manual_grading import HandMarksError
     from hoofcalc.classroom.grading.results import ResultsError
