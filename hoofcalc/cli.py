@@ -1,5 +1,5 @@
-"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` for instructors, and
-``case`` for one's own feet."""
+"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` and ``term`` for
+instructors, and ``case`` for one's own feet."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from hoofcalc import __version__
 from hoofcalc._where import course_folder
 from hoofcalc.case.commands import add_case
 from hoofcalc.classroom.grading.commands import add_handout, add_mark, add_results
+from hoofcalc.classroom.grading.term_commands import add_term
 
 _CAUTION = (
     "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
@@ -51,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     add_handout(commands)
     add_mark(commands)
     add_results(commands)
+    add_term(commands)
     _add_pages(commands)
     add_case(commands)
     return parser

@@ -20,6 +20,7 @@ import sys
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -285,6 +286,54 @@ class Results:
             self.keep(learner, note)
         return entered, trouble
 
+    def give(self, learner: str, question: str, points: float, words: str = "") -> float | None:
+        """Give points for an answer by hand, with words for the learner; the points before."""
+        name = self.exercise.name
+        part = _graded_cell(self.exercise.question(question))
+        with self._gradebook() as gradebook:
+            cell = self.exercise.cell(question, part)
+            grade = gradebook.find_grade(cell, name, name, learner)
+            unknown = grade.auto_score is None and grade.manual_score is None
+            before = None if unknown else float(grade.score)
+            grade.manual_score, grade.needs_manual_grade = points, False
+            if words:
+                cell = self.exercise.cell(question, "answer")
+                gradebook.find_comment(cell, name, name, learner).manual_comment = words
+        return before
+
+    def enter_lateness(
+        self, due: datetime | None, entries: Mapping[str, tuple[datetime | None, float, float]]
+    ) -> None:
+        """Enter when it is due, and by learner: handed in, days more, points taken off."""
+        name = self.exercise.name
+        with self._gradebook() as gradebook:
+            gradebook.update_or_create_assignment(name, duedate=_in_utc(due))
+            for learner, (handed_in, days, taken_off) in entries.items():
+                submission = gradebook.find_submission(name, learner)
+                submission.timestamp = _in_utc(handed_in)
+                submission.extension = timedelta(days=days) if days and due is not None else None
+                for notebook in submission.notebooks:
+                    notebook.late_submission_penalty = taken_off or None
+
+    def forget(self, learner: str) -> None:
+        """Take a learner out of gradebook and notes, with page and marked notebook."""
+        from nbgrader.api import MissingEntry
+        from sqlalchemy import text
+
+        with self._gradebook() as gradebook, contextlib.suppress(MissingEntry):
+            gradebook.remove_student(learner)
+        if self._book.engine.dialect.name == "sqlite":  # what is deleted stays in the file else
+            with self._book.engine.connect() as connection:
+                connection.execution_options(isolation_level="AUTOCOMMIT").execute(text("VACUUM"))
+        (self._notes_folder() / f"{learner}.json").unlink(missing_ok=True)
+        self.feedback_page(learner).unlink(missing_ok=True)
+        shutil.rmtree(self.course / "autograded" / learner, ignore_errors=True)
+
+    def marked_notebook(self, learner: str) -> Any:
+        """A learner's marked notebook."""
+        path = self._marked_notebook(learner)
+        return nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
+
     def standings(self) -> dict[str, Standing]:
         """Points and comments of everyone out of the gradebook, by learner."""
         from nbgrader.api import (
@@ -451,6 +500,11 @@ class Standing:
 def _graded_cell(question: Question) -> str:
     """Which of a question's cells carries the points."""
     return "answer" if isinstance(question, Written) else "check"
+
+
+def _in_utc(time: datetime | None) -> datetime | None:
+    """A time as nbgrader keeps it: in UTC, without saying so."""
+    return None if time is None else time.astimezone(UTC).replace(tzinfo=None)
 
 
 def _only_writer(folder: Path) -> sqlite3.Connection:
