@@ -12,6 +12,7 @@ import io
 import re
 import unicodedata
 import zipfile
+import zlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -28,7 +29,7 @@ from hoofcalc.classroom.model.variants import tidy_id
 
 REPORT = "who-is-whom.csv"
 #: What a zip may hold, so that a small file cannot fill the disk: files, and bytes in all.
-_MOST_FILES, _MOST_UNPACKED = 5_000, 2_000_000_000
+_MOST_FILES, _MOST_UNPACKED = 5_000, 1_000_000_000
 _TYPED = re.compile(r"^\s*my_id\s*=\s*(['\"])(.*?)\1", re.MULTILINE)
 _STAMP = re.compile(
     r"(20\d\d)\D?([01]\d)\D?([0-3]\d)(?:\D{0,2}([0-2]\d)\D?([0-5]\d)\D?([0-5]\d)?)?"
@@ -95,8 +96,8 @@ def _report(to: Path, arrived: list[Arrived], people: Mapping[str, str]) -> int:
             one.exercise,
             one.found_by,
             one.when.astimezone().isoformat(" ", "minutes"),
-            str(one.path),
-            one.remark,
+            _shown(str(one.path)),
+            _shown(one.remark),
         ]
         for one in sorted(arrived, key=lambda one: (one.learner, one.exercise, str(one.path)))
     ]
@@ -155,9 +156,17 @@ def _zipped(content: bytes, place: PurePosixPath, *, deeper: bool) -> Iterator[A
         if member.file_size > 10 * MOST_BYTES or member.flag_bits & 1:
             continue  # larger than any hand-in, or locked with a password
         if inside.suffix.lower() == ".ipynb" and member.file_size <= MOST_BYTES:
-            yield Arrived(inside, archive.read(member), _zip_time(member))
+            yield Arrived(inside, _unpacked(archive, member), _zip_time(member))
         elif inside.suffix.lower() == ".zip" and deeper:
-            yield from _zipped(archive.read(member), inside, deeper=False)
+            yield from _zipped(_unpacked(archive, member), inside, deeper=False)
+
+
+def _unpacked(archive: zipfile.ZipFile, member: zipfile.ZipInfo) -> bytes:
+    """What a member holds; nothing where it is damaged, so that it stops nobody."""
+    try:
+        return archive.read(member)
+    except (zipfile.BadZipFile, zlib.error, NotImplementedError, EOFError, OSError):
+        return b""
 
 
 def _zip_time(member: zipfile.ZipInfo) -> datetime:
@@ -215,7 +224,12 @@ def _whose(
 
 def _fit(learner: str) -> str:
     """An id that can be a folder's name."""
-    return re.sub(r"[\x00-\x1f/\\]", "_", learner).strip().lstrip(".")[:120]
+    return re.sub(r"[/\\:]", "_", _shown(learner)).strip().lstrip(".")[:120].strip()
+
+
+def _shown(text: str) -> str:
+    """Text that a terminal and a table can take."""
+    return "".join(sign if sign.isprintable() else "_" for sign in text)
 
 
 def _typed_in(one: Arrived) -> str:

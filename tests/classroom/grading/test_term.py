@@ -121,6 +121,31 @@ def test_a_download_with_names_only_and_one_with_a_pattern(
     assert cli.main(["term", "import", str(tmp_path / "bad.zip"), "--to", str(tmp_path / "x")]) == 2
 
 
+def test_a_hostile_download_stops_nobody_and_reaches_nothing_outside(
+    tmp_path: Path, assignment: Assignment, capsys: pytest.CaptureFixture[str]
+) -> None:
+    good = notebook(assignment, "anna")
+    download = tmp_path / "download.zip"
+    with zipfile.ZipFile(download, "w") as archive:
+        archive.writestr("anna/a.ipynb", good)
+        archive.writestr("../up.ipynb", notebook(assignment, "../../up"))
+        archive.writestr("\x1b[2Jclear.ipynb", notebook(assignment, "\x1b[31mred"))
+        archive.writestr("spoilt.ipynb", good)
+        archive.writestr("not a zip.zip", b"PK")
+    content = download.read_bytes()
+    where = content.index(good, content.index(b"spoilt.ipynb"))
+    download.write_bytes(content[: where + 50] + b"!!!!" + content[where + 54 :])
+    to = tmp_path / "in"
+    assert cli.main(["term", "import", str(download), "--to", str(to)]) == 1
+    said = capsys.readouterr().out
+    assert "\x1b" not in said
+    assert "?  ?  by nothing  spoilt.ipynb" in said
+    laid = {path.relative_to(to / "submitted").parts[0] for path in to.rglob("*.ipynb")}
+    assert "anna" in laid
+    assert not any(part in ("..", "") or "\x1b" in part for part in laid)
+    assert {path.name for path in tmp_path.iterdir()} == {"download.zip", "in"}
+
+
 # --- lateness and the total ------------------------------------------------------------------
 
 PLAN = """
