@@ -17,6 +17,7 @@ import os
 import shutil
 import sqlite3
 import sys
+import time
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -140,6 +141,20 @@ class Results:
             ) from problem
 
     def _open(self) -> Any:
+        """Open the gradebook; another marker may be making the same new one at this moment."""
+        from nbgrader.api import InvalidEntry
+        from sqlalchemy.exc import IntegrityError, OperationalError, ProgrammingError
+
+        for wait_s in (0.5, 1.0, 2.0, 4.0):
+            try:
+                return self._open_once()
+            except (IntegrityError, OperationalError, ProgrammingError, InvalidEntry):
+                if not self._elsewhere:
+                    raise
+                time.sleep(wait_s)
+        return self._open_once()
+
+    def _open_once(self) -> Any:
         """Open the gradebook, and tell it which cells there are and what they are worth."""
         from nbgrader.api import Gradebook
         from nbgrader.preprocessors import SaveCells
@@ -502,9 +517,9 @@ def _graded_cell(question: Question) -> str:
     return "answer" if isinstance(question, Written) else "check"
 
 
-def _in_utc(time: datetime | None) -> datetime | None:
+def _in_utc(when: datetime | None) -> datetime | None:
     """A time as nbgrader keeps it: in UTC, without saying so."""
-    return None if time is None else time.astimezone(UTC).replace(tzinfo=None)
+    return None if when is None else when.astimezone(UTC).replace(tzinfo=None)
 
 
 def _only_writer(folder: Path) -> sqlite3.Connection:
