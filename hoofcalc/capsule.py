@@ -506,7 +506,9 @@ def write_stl(
     )
     records["normal"] = normal
     records["corners"] = corners
-    header = b"Capsule of a foot, mm. A teaching model, not a diagnosis.".ljust(80)
+    header = (
+        b"Foot capsule, mm; a model, no diagnosis. Lame or sore feet: veterinary surgeon.".ljust(80)
+    )
     content = header + np.uint32(len(corners)).astype("<u4").tobytes() + records.tobytes()
     if not isinstance(target, str | os.PathLike):
         target.write(content)

@@ -11,14 +11,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hoofcalc import __version__
+from hoofcalc._constants import VET_CAUTION
 from hoofcalc._where import course_folder
 from hoofcalc.case.commands import add_case
 from hoofcalc.classroom.grading.commands import add_handout, add_mark, add_results
 
-_CAUTION = (
-    "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
-    "is a matter for a veterinary surgeon."
-)
+_CAUTION = f"A teaching model, not a diagnosis. {VET_CAUTION}"
 
 
 def main(argv: Sequence[str] | None = None) -> int:

@@ -1,6 +1,6 @@
 """A case: a folder of the trimmer's own, for one foot of one horse, readable without this program.
 
-Version 2 of the folder (version 1, without photographs and film on the screen, is read too)::
+Version 2 of the folder::
 
     README.txt                 what is in the folder, line by line (see `plain_page`)
     case.toml                  the horse, the foot and the gait it is loaded at
@@ -39,7 +39,7 @@ import shutil
 import tempfile
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -62,11 +62,11 @@ from hoofcalc.case.landmarks import (
     profile_of,
     read_picture,
 )
+from hoofcalc.case.records import CASE_FIELDS, VISIT_FIELDS, Case, Visit
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
     Column,
-    Field,
     add_copy,
     as_csv,
     as_toml,
@@ -112,126 +112,7 @@ __all__ = [
 _AFTER = " after trim"
 #: From this lean of the line between the ground points on it is worth a word [degrees].
 _LEAN_DEG = 1.5
-_FEET = ("left fore", "right fore", "left hind", "right hind")
 _NEEDED = LANDMARKS[:4]
-
-CASE_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
-    Field("horse", "text", "What the horse is called.", "Otterby", True),
-    Field("foot", "text", "Which foot: " + ", ".join(_FEET) + ".", "right fore", True, 0, 0, _FEET),
-    Field("mass_kg", "number", "Mass carried, with rider and tack, in kg.", 505.0, True, 20, 1500),
-    Field(
-        "gait",
-        "text",
-        "Gait of the load map: walk, trot, canter or gallop.",
-        "trot",
-        True,
-        0,
-        0,
-        ("walk", "trot", "canter", "gallop"),
-    ),
-    Field(
-        "lead", "text", "At canter: which lead, left or right.", "left", choices=("left", "right")
-    ),
-    Field(
-        "duty_factor",
-        "number",
-        "Part of a stride that the foot spends on the ground, 0 to 1; not needed where a film "
-        "tells it.",
-        0.4,
-        low=0.05,
-        high=0.95,
-    ),
-    Field("invented", "yes or no", "true if horse and figures are made up.", False),
-    Field("note", "text", "Anything worth a line.", "shod all round"),
-)
-
-VISIT_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
-    Field("date", "day", "Day of the photographs.", date(2026, 4, 7), True),
-    Field(
-        "moment",
-        "text",
-        "before trim or after trim.",
-        "before trim",
-        True,
-        0,
-        0,
-        ("before trim", "after trim"),
-    ),
-    Field(
-        "facing",
-        "text",
-        "Which way the toe looks in the side picture: right or left.",
-        "right",
-        True,
-        0,
-        0,
-        ("right", "left"),
-    ),
-    Field(
-        "point_error_mm",
-        "number",
-        "How finely the points were placed: standard deviation of each coordinate, in mm.",
-        1.0,
-        True,
-        0.05,
-        20,
-    ),
-    Field(
-        "scale_error_percent",
-        "number",
-        "How sure the scale is: standard deviation, in per cent of every length.",
-        1.0,
-        True,
-        0,
-        20,
-    ),
-    Field(
-        "medial_height_mm",
-        "number",
-        "Front view: hairline height, inner side.",
-        54.0,
-        False,
-        5,
-        300,
-    ),
-    Field(
-        "lateral_height_mm",
-        "number",
-        "Front view: hairline height, outer side.",
-        56.0,
-        False,
-        5,
-        300,
-    ),
-    Field("ground_width_mm", "number", "Front view: width at the ground.", 124.0, False, 20, 400),
-    Field(
-        "coronet_width_mm", "number", "Front view: width at the hairline.", 105.0, False, 20, 400
-    ),
-    Field(
-        "horn_water_percent", "number", "Water in the horn; 25 if not given.", 25.0, False, 10, 35
-    ),
-    Field(
-        "film_ground_mm",
-        "number",
-        "Film: height of the mark while the foot stands; needed with a track.",
-        10.0,
-        False,
-        -100_000,
-        100_000,
-    ),
-    Field(
-        "film_point_error_mm",
-        "number",
-        "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
-        1.0,
-        False,
-        0.01,
-        50,
-    ),
-    Field("note", "text", "Anything worth a line.", "eleven weeks since the last trim"),
-)
 
 _FAR_MM, _FILM_MM = 10_000.0, 1_000_000.0
 #: The tables of a visit, by file name.
@@ -260,104 +141,6 @@ TABLES: dict[str, tuple[Column, ...]] = {
         Column("second_up_mm", "the same, upwards", _FILM_MM, False),
     ),
 }
-
-
-@dataclass(frozen=True, kw_only=True)
-class Case:
-    """One foot of one horse; the fields are those of `CASE_FIELDS`.
-
-    Parameters
-    ----------
-    horse, foot, gait, lead, note
-        As in case.toml.
-    mass_kg
-        Mass carried [kg].
-    duty_factor
-        Part of a stride that the foot spends on the ground [no unit]; None if not known.
-    invented
-        True if horse and figures are made up.
-    """
-
-    horse: str
-    foot: str
-    mass_kg: float
-    gait: str = "trot"
-    lead: str | None = None
-    duty_factor: float | None = None
-    invented: bool = False
-    note: str | None = None
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Visit:
-    """What is on file of one visit: the fields of `VISIT_FIELDS`, and the tables.
-
-    Parameters
-    ----------
-    date, moment, facing, note
-        As in visit.toml.
-    point_error_mm, scale_error_percent
-        Error of a placed point [mm] and of the scale [%].
-    medial_height_mm, lateral_height_mm, ground_width_mm, coronet_width_mm
-        Front view [mm].
-    horn_water_percent
-        Water in the horn [%].
-    film_ground_mm, film_point_error_mm
-        Standing height and error of the mark in the film [mm].
-    profile
-        The landmarks, foot looking forward [mm].
-    wall_regions, wall_lines_mm
-        Traced lines: names, and ends, shape (n, 2, 2), in the axes of the profile [mm].
-    outline_mm
-        Bearing edge from below, shape (n, 2) [mm].
-    track
-        The mark in the film.
-    film_times
-        Contact, stride and duty factor with their errors, where a person marked them in the film.
-    film_placed
-        Whether the track was followed in a film of the case, so that stances can be marked in it.
-    name
-        Name of the visit's folder; the day, where left out.
-    errors
-        Standard error of each measure of the foot, in the unit of its name, where its points
-        were placed in a photograph; else None, and point and scale error tell them.
-    placed_twice
-        Whether `point_error_mm` was told by placing the points twice.
-    lifted_mm
-        By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
-    remarks
-        What is on file and could not be used, in plain sentences.
-    """
-
-    date: date
-    profile: Profile
-    moment: str = "before trim"
-    facing: str = "right"
-    point_error_mm: float = 1.0
-    scale_error_percent: float = 1.0
-    medial_height_mm: float | None = None
-    lateral_height_mm: float | None = None
-    ground_width_mm: float | None = None
-    coronet_width_mm: float | None = None
-    horn_water_percent: float = 25.0
-    film_ground_mm: float | None = None
-    film_point_error_mm: float | None = None
-    note: str | None = None
-    wall_regions: tuple[str, ...] = ()
-    wall_lines_mm: FloatArray | None = None
-    outline_mm: FloatArray | None = None
-    track: Track | None = None
-    film_times: Mapping[str, float] = field(default_factory=dict)
-    film_placed: bool = False
-    name: str = ""
-    errors: Mapping[str, float] | None = None
-    placed_twice: bool = False
-    lifted_mm: float = 0.0
-    remarks: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        if not self.name:
-            object.__setattr__(self, "name", str(self.date))
 
 
 # ---- the case --------------------------------------------------------------------------------
@@ -825,14 +608,10 @@ def add_visit(
             )
         fields_text = read_text(home / "visit.toml", f"{place}/visit.toml")
     else:
-        usual = {
-            "version": VERSION,
-            "date": day,
-            "moment": "after trim" if str(visit).endswith(_AFTER) else "before trim",
-            "facing": "right",
-            "point_error_mm": 1.0,
-            "scale_error_percent": 1.0,
-        }
+        usual = {each.name: each.usual for each in VISIT_FIELDS if each.required}
+        usual |= {"version": VERSION, "date": day}
+        if str(visit).endswith(_AFTER):
+            usual["moment"] = "after trim"
         fields_text = visit_toml({**usual, **values}).decode()
     found = _visit_fields(fields_text, place)
     whole = {

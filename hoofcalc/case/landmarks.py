@@ -24,9 +24,10 @@ from hoofcalc.case.storage import (
     VERSION,
     CaseError,
     Column,
-    Field,
     as_csv,
     as_toml,
+    fields_of,
+    kept,
     put,
     read_fields,
     read_rows,
@@ -64,7 +65,7 @@ __all__ = [
 
 VIEWS = ("side", "front", "below")
 #: How the size of things in a photograph is known.
-WAYS = ("length", "square")
+WAYS = ("square", "length")
 LANDMARKS = tuple(name for name in Profile.__dataclass_fields__)
 _NEEDED = LANDMARKS[:4]
 #: No foot of a horse or pony stands on a shorter or longer line from heel to toe [mm].
@@ -100,40 +101,6 @@ POINTS: dict[str, tuple[str, ...]] = {
 OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
 
 _LARGEST_PX = 100_000
-PICTURE_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field("file", "text", "Which photograph of this visit.", "IMG_0412.jpg", True),
-    Field("width_px", "number", "Width of the upright picture.", 4032, True, 16, _LARGEST_PX),
-    Field("height_px", "number", "Height of the upright picture.", 3024, True, 16, _LARGEST_PX),
-    Field(
-        "way",
-        "text",
-        "How sizes are known: length (a known length and the ground line) or square (the printed "
-        "square).",
-        "length",
-        True,
-        choices=WAYS,
-    ),
-    Field(
-        "known_mm",
-        "number",
-        "The known length, or the side of the printed square.",
-        100.0,
-        True,
-        10,
-        3000,
-    ),
-    Field(
-        "corner_error_px",
-        "number",
-        "How finely the square's corners are known, where they were drawn to their sharp edges: "
-        "standard deviation of each coordinate, in pixels.",
-        0.3,
-        False,
-        0.05,
-        50,
-    ),
-)
 POINT_COLUMNS = (
     Column("placing", "1 for the first time the points were placed, 2 for the second", 2),
     Column("point", "which point"),
@@ -151,35 +118,45 @@ _STEP_PX = 0.5
 
 @dataclass(frozen=True, kw_only=True)
 class PlacedPicture:
-    """One photograph and the points placed in it.
+    """One photograph and the points placed in it: the fields of side.toml, and the points.
 
     Parameters
     ----------
     view
         "side", "front" or "below".
-    file
-        Name of the photograph in the visit's folder of pictures.
-    width_px, height_px
-        Size of the upright picture [px].
-    way
-        How sizes are known: "length" or "square".
-    known_mm
-        The known length, or the side of the printed square [mm].
     placings
         The points by name, each to the right and down [px]; once, or twice.
-    corner_error_px
-        Standard deviation of each coordinate of the square's corners, where they were drawn to
-        their sharp edges [px]; None where they were placed by hand like the other points.
     """
 
     view: str
-    file: str
-    width_px: int
-    height_px: int
-    way: str
-    known_mm: float
+    file: str = kept("Which photograph of this visit.", "IMG_0412.jpg", needed=True)
+    width_px: int = kept(
+        "Width of the upright picture.", 4032, between=(16, _LARGEST_PX), needed=True
+    )
+    height_px: int = kept(
+        "Height of the upright picture.", 3024, between=(16, _LARGEST_PX), needed=True
+    )
+    way: str = kept(
+        "How sizes are known: square (the printed square) or length (a known length and the "
+        "ground line).",
+        "square",
+        choices=WAYS,
+        needed=True,
+    )
+    known_mm: float = kept(
+        "The known length, or the side of the printed square.",
+        100.0,
+        between=(10, 3000),
+        needed=True,
+    )
+    corner_error_px: float | None = kept(
+        "How finely the square's corners are known, where they were drawn to their sharp edges: "
+        "standard deviation of each coordinate, in pixels.",
+        0.3,
+        between=(0.05, 50),
+        default=None,
+    )
     placings: tuple[Mapping[str, tuple[float, float]], ...] = ({},)
-    corner_error_px: float | None = None
 
     def mean_px(self) -> dict[str, FloatArray]:
         """Each point of the first placing, averaged with the second where it was placed twice."""
@@ -191,6 +168,9 @@ class PlacedPicture:
     def times(self, name: str) -> int:
         """How often a point was placed."""
         return sum(name in places for places in self.placings)
+
+
+PICTURE_FIELDS = fields_of(PlacedPicture)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -352,7 +332,8 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
     """
     place = f"visits/{visit}/{placed.view}"
     values = {field.name: getattr(placed, field.name, None) for field in PICTURE_FIELDS}
-    heading = f"The photograph from the {placed.view}; its points stand in {placed.view}_points.csv"
+    from_where = placed.view if placed.view == "below" else f"the {placed.view}"
+    heading = f"The photograph from {from_where}; its points stand in {placed.view}_points.csv"
     fields = as_toml({**values, "version": VERSION}, PICTURE_FIELDS, heading)
     rows = list(_rows(placed))
     points = as_csv(

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._constants import ERRORS_FOR_95, VET_CAUTION
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.case.case import VERSION, Case, Visit
@@ -48,6 +48,9 @@ MOMENTS = (0.25, 0.5, 0.75)
 #: Where the push acts, from heels to toe [part]; a choice, as in the lessons.
 CENTRE = 0.6
 _PER_SIDE = 60
+_HEADING = (
+    "Written by measure: from right heel round the toe to left. A teaching model, no diagnosis."
+)
 _TAPER = 0.85
 _HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
 #: The rule on long toes covers these weights [kg].
@@ -112,7 +115,7 @@ class LoadMap:
             "obliquity_deg",
             "utilisation_percent",
         )
-        return as_csv(columns, rows, "Written by measure: from right heel round the toe to left.")
+        return as_csv(columns, rows, f"{_HEADING}\n{VET_CAUTION}")
 
     def _parts(self) -> tuple[FloatArray, ...]:
         return self.along_n, self.across_n, self.obliquity_deg, 100 * self.utilisation
@@ -179,7 +182,9 @@ class Measurement:
                 "heel_obliquity_deg": load.heel_obliquity_deg,
                 "heel_utilisation_percent": 100 * load.heel_utilisation,
             }
-        tables["remarks"] = [{"sentence": remark} for remark in (*self.remarks, CAUTION)]
+        tables["remarks"] = [
+            {"sentence": remark} for remark in (*self.remarks, CAUTION, VET_CAUTION)
+        ]
         return tables_as_toml(tables, "Written by measure; change the points, not this file.")
 
     def in_words(self) -> list[str]:
@@ -214,7 +219,7 @@ class Measurement:
             lines += ["", *_load_in_words(self.load, self.case)]
         if self.remarks:
             lines += ["", "To know:", *(f"  {remark}" for remark in self.remarks)]
-        return [*lines, "", CAUTION]
+        return [*lines, "", CAUTION, VET_CAUTION]
 
 
 def measure(case: Case, visit: Visit) -> Measurement:
@@ -349,6 +354,7 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
         f"{found.by_chance} What a camera that stood askew adds is not in the errors, unless the "
         "printed square corrected it."
     )
+    lines += ["", CAUTION, VET_CAUTION]
     return found, lines
 
 

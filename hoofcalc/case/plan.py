@@ -11,8 +11,9 @@ from hoofcalc.case.owner_page import LONGEST_WORK, Measured, Plan
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
-    Field,
     as_toml,
+    fields_of,
+    kept,
     put,
     read_fields,
     read_text,
@@ -27,59 +28,37 @@ __all__ = [
     "save_plan",
 ]
 
-PLAN_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field(
-        "work",
-        "text",
-        f"What is done to the foot and why, for the owner to read; at most {LONGEST_WORK} letters.",
-        "The heel is lowered a little at each visit, so that the foot stands on it further back.",
-        True,
-    ),
-    Field("next_visit", "day", "Day of the next visit.", date(2026, 5, 19), True),
-    Field(
-        "toe_taken_mm",
-        "number",
-        "Height taken off the toe at the ground, after measuring; 0 if none.",
-        2.0,
-        True,
-        0,
-        60,
-    ),
-    Field(
-        "heel_down_mm",
-        "number",
-        "Height taken off the heel at the ground, after measuring; 0 if none.",
-        3.0,
-        True,
-        0,
-        60,
-    ),
-    Field("shod", "yes or no", "true if the foot is shod until the next visit.", False, True),
-)
-
 
 @dataclass(frozen=True, kw_only=True)
 class StoredPlan:
-    """What is planned; the fields are those of `PLAN_FIELDS`.
+    """What is planned, as in plan.toml; each field says itself what it is."""
 
-    Parameters
-    ----------
-    work
-        What is done to the foot and why, in plain words.
-    next_visit
-        Day of the next visit.
-    toe_taken_mm, heel_down_mm
-        Height taken off toe and heel at the ground, after measuring [mm].
-    shod
-        Whether the foot is shod until the next visit.
-    """
+    work: str = kept(
+        f"What is done to the foot and why, for the owner to read; at most {LONGEST_WORK} letters.",
+        "The heel is lowered a little at each visit, so that the foot stands on it further back.",
+        needed=True,
+    )
+    next_visit: date = kept("Day of the next visit.", date(2026, 5, 19), needed=True)
+    toe_taken_mm: float = kept(
+        "Height taken off the toe at the ground, after measuring; 0 if none.",
+        2.0,
+        between=(0, 60),
+        needed=True,
+        default=0.0,
+    )
+    heel_down_mm: float = kept(
+        "Height taken off the heel at the ground, after measuring; 0 if none.",
+        3.0,
+        between=(0, 60),
+        needed=True,
+        default=0.0,
+    )
+    shod: bool = kept(
+        "true if the foot is shod until the next visit.", False, needed=True, default=False
+    )
 
-    work: str
-    next_visit: date
-    toe_taken_mm: float = 0.0
-    heel_down_mm: float = 0.0
-    shod: bool = False
+
+PLAN_FIELDS = fields_of(StoredPlan)
 
 
 def read_plan(folder: Path, visit: str) -> StoredPlan | None:

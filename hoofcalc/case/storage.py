@@ -14,7 +14,8 @@ import re
 import shutil
 import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+from dataclasses import field as in_record
 from datetime import date, datetime
 from filecmp import cmp
 from pathlib import Path
@@ -23,6 +24,8 @@ from typing import Any
 from hoofcalc._files import write_whole, written_whole
 
 __all__ = [
+    "FILMS",
+    "PICTURES",
     "VERSION",
     "CaseError",
     "Column",
@@ -30,6 +33,8 @@ __all__ = [
     "add_copy",
     "as_csv",
     "as_toml",
+    "fields_of",
+    "kept",
     "kind_of_film",
     "kind_of_picture",
     "put",
@@ -47,6 +52,8 @@ _LONGEST_TEXT = 2000
 #: Brands in the first box of a file (ISO 14496-12) that mean a still picture coded by HEVC.
 _HEIC = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"}
 _STILL = _HEIC | {b"mif1", b"msf1", b"avif", b"avis"}
+#: What can be taken in, in words.
+PICTURES, FILMS = "JPEG, PNG, HEIC, AVIF or WebP", "MP4 or MOV"
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _WITH_COMMA = re.compile(r"[+-]?\d+,\d+")
 
@@ -57,7 +64,7 @@ class CaseError(Exception):
 
 @dataclass(frozen=True)
 class Field:
-    """One line ``name = value`` of a TOML file.
+    """One line ``name = value`` of a TOML file; declared in its record by `kept`.
 
     Parameters
     ----------
@@ -75,6 +82,8 @@ class Field:
         Least and greatest value of a number, in the unit of the name.
     choices
         The texts that may stand there; empty for any.
+    usual
+        What is taken where a person says nothing; None where there is no such value.
     """
 
     name: str
@@ -85,6 +94,58 @@ class Field:
     low: float = 0.0
     high: float = 0.0
     choices: tuple[str, ...] = ()
+    usual: Any = None
+
+
+_KINDS = {bool: "yes or no", int: "number", float: "number", str: "text", date: "day"}
+
+
+def kept(
+    meaning: str,
+    example: Any,
+    *,
+    between: tuple[float, float] = (0.0, 0.0),
+    choices: tuple[str, ...] = (),
+    needed: bool = False,
+    **usual: Any,
+) -> Any:
+    """A field of a record that stands in its file: file, messages and command line follow from it.
+
+    Parameters
+    ----------
+    meaning
+        What it says, in plain words.
+    example
+        A value that could stand there; its type is that of the field.
+    between
+        Least and greatest value of a number, in the unit of its name.
+    choices
+        The texts that may stand there; empty for any.
+    needed
+        Whether the line must stand in the file.
+    usual
+        ``default=``: what the record holds where nothing is said; without it, it must be said.
+
+    Returns
+    -------
+    Any
+        For the body of a dataclass.
+    """
+    declared = Field(
+        "", _KINDS[type(example)], meaning, example, needed, *between, choices, usual.get("default")
+    )
+    return in_record(**usual, metadata={"kept": declared})
+
+
+def fields_of(record: type) -> tuple[Field, ...]:
+    """The fields of a record that stand in its file, that of the version first."""
+    version = Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION)
+    own = [
+        replace(each.metadata["kept"], name=each.name)
+        for each in fields(record)
+        if "kept" in each.metadata
+    ]
+    return (version, *own)
 
 
 @dataclass(frozen=True)

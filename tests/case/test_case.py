@@ -339,7 +339,7 @@ def test_what_does_not_fit_is_named(case, files, capsys, name, old, new, says):
         ('horse = "Otterby"', 'horse = " "', "must not be empty"),
         ('horse = "Otterby"', 'horse = "Otter\\nby"', "one line of at most"),
         ("mass_kg = 505.0", 'mass_kg = "505"', "a number without quotes"),
-        ("version = 2", "version = 3", "must be between 1 and 2 (got 3)"),
+        ("version = 2", "version = 3", "must be 2 (got 3)"),
         ("foot", "foot is right\nfoot", "each line is name = value"),
     ],
 )

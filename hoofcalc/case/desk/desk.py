@@ -204,7 +204,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
                 ),
                 row(self.upload),
                 self.path,
-                row(button("Take in this file", self._add_path, self.said)),
+                row(button("Add file", self._add_path, self.said)),
                 self.bar,
                 self.files,
             ]
@@ -260,7 +260,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.whole.tell()
         if name in before:
             return f"The visit of {name} was there already; it lies on the desk now."
-        return f"The visit of {name} is added. Now take in its photographs."
+        return f"The visit of {name} is added. Now add its photographs."
 
     def _take_uploads(self) -> None:
         files, visit = self.upload.value, self.whole.visit
@@ -336,7 +336,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 self.heel,
                 self.shod,
                 row(
-                    button("Keep the plan", self._keep, self.said),
+                    button("Save the plan", self._keep, self.said),
                     button("Write the page", self._write, self.said),
                 ),
                 self.bar,
@@ -386,7 +386,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 shod=self.shod.value,
             ),
         )
-        return f"Kept: {', '.join(written)}." if written else "Nothing has changed."
+        return f"Saved: {', '.join(written)}." if written else "Nothing has changed."
 
     def _write(self) -> None:
         from hoofcalc.case.case_page import write_page

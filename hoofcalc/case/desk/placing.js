@@ -165,10 +165,10 @@ function render(desk, { model, el }) {
   stage.append(photo, lines, labels, cross, lens);
   const room = make("div", { class: "room" }, stage);
   const undo = button("Undo", () => back(desk.undo, desk.redo, "Undone."), { title: "Ctrl+Z" });
-  const again = button("Do again", () => back(desk.redo, desk.undo, "Done again."), { title: "Ctrl+Y" });
-  const takeAway = button("Take point away", () => remove(selected));
-  const closer = button("Closer", () => zoomBy(1.6));
-  const farther = button("Farther", () => zoomBy(1 / 1.6));
+  const again = button("Redo", () => back(desk.redo, desk.undo, "Redone."), { title: "Ctrl+Y" });
+  const takeAway = button("Delete point", () => remove(selected));
+  const closer = button("Zoom in", () => zoomBy(1.6));
+  const farther = button("Zoom out", () => zoomBy(1 / 1.6));
   const whole = button("Whole picture", () => wholePicture());
   const shift = (words, sign, across, down) =>
     button(sign, () => shiftBy(across * shown.width * 0.25, down * shown.height * 0.25), {
@@ -208,14 +208,14 @@ function render(desk, { model, el }) {
       make(
         "li",
         {},
-        "Finger: put it down, look at the magnified spot, move until the cross is right, lift. Two fingers bring the picture closer and shift it.",
+        "Finger: put it down, look at the magnified spot, move until the cross is right, lift. Two fingers zoom and shift the picture.",
       ),
       make(
         "li",
         {},
-        "Keyboard: go to the picture with the Tab key. Arrow keys move the ring, with Shift in large steps, with Alt in very small ones. Enter places the point and goes to the next. Delete takes a point away. + and - show the picture closer and farther, 0 shows all of it.",
+        "Keyboard: go to the picture with the Tab key. Arrow keys move the ring, with Shift in large steps, with Alt in very small ones. Enter places the point and goes to the next. Delete deletes a point. + and - zoom in and out, 0 shows all of it.",
       ),
-      make("li", {}, "Ctrl+Z undoes, as often as you like; Ctrl+Y does it again."),
+      make("li", {}, "Ctrl+Z undoes, as often as you like; Ctrl+Y redoes."),
     ),
   );
   const list = make("ol", { class: "list", "aria-label": "All points" });
@@ -683,7 +683,7 @@ function render(desk, { model, el }) {
     changed();
     cross.hidden = false;
     cross.focus({ preventScroll: true });
-    say(`Taken away: ${one.label}. Undo brings it back.`);
+    say(`Deleted: ${one.label}. Undo brings it back.`);
     flush();
   }
   function back(from, to, words) {
@@ -800,7 +800,7 @@ function render(desk, { model, el }) {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const key = event.key.toLowerCase();
     if (key === "z" && !event.shiftKey) back(desk.undo, desk.redo, "Undone.");
-    else if (key === "y" || (key === "z" && event.shiftKey)) back(desk.redo, desk.undo, "Done again.");
+    else if (key === "y" || (key === "z" && event.shiftKey)) back(desk.redo, desk.undo, "Redone.");
     else return;
     event.preventDefault();
     event.stopPropagation();

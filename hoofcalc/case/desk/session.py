@@ -143,7 +143,7 @@ class CaseSession:
                         os.utime(path, (changed_s, changed_s))
                     said.append(self._add(visit, path))
                 except (CaseError, OSError) as why:
-                    said.append(f"{plain} is not taken in. {_sentence(why, scratch)}")
+                    said.append(f"{plain} was not added. {_sentence(why, scratch)}")
         return said
 
     def add_path(self, visit: str, path: Path) -> str:
@@ -166,7 +166,7 @@ class CaseSession:
             except CaseError:
                 raise no_picture from None
             lines = add_files(self.folder, visit, films=[path])
-        return f"Taken in: {lines[0]}."
+        return f"Added: {lines[0]}."
 
     def pictures(self, visit: str) -> list[str]:
         """Names of the photographs of a visit."""

@@ -106,7 +106,7 @@ def test_files_come_in_byte_for_byte_and_wrong_ones_are_told_by_name(folder):
     assert (home / "IMG_1.png").read_bytes() == files[0][1]
     assert (home / "IMG_2.jpg").read_bytes() == files[2][1]
     assert (home / "IMG_1.png").stat().st_mtime == 1_700_000_000.0
-    assert "list.pdf is not taken in" in said[1]
+    assert "list.pdf was not added" in said[1]
     assert "PDF" in said[1]
     assert "empty" in said[3]
     assert not any(".being-written" in line for line in said)
