@@ -49,6 +49,7 @@ import numpy as np
 
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
+from hoofcalc.case.allowance import ASKEW
 from hoofcalc.case.landmarks import (
     LANDMARKS,
     PICTURE_FIELDS,
@@ -378,12 +379,14 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
                 "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
             )
         # how sure the known length itself is comes on top, for lengths
-        errors |= {
-            name: float(np.hypot(error, scale * abs(float(getattr(foot.profile, name)))))
+        parts = {
+            name: {**each, "known": scale * abs(float(getattr(foot.profile, name)))}
             if name.endswith("_mm")
-            else error
-            for name, error in foot.errors.items()
+            else each
+            for name, each in foot.parts.items()
         }
+        errors |= {name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()}
+        seen |= {"parts": parts, "askew": ASKEW if side.way == "length" else ""}
         if foot.wall_regions:
             seen |= {"wall_regions": foot.wall_regions, "wall_lines_mm": foot.wall_lines_mm}
     for view in ("front", "below"):
@@ -413,7 +416,9 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
         }
         # two heights, each from two points; and the known length on top
         apart = scale * (heights[0] - heights[1])
-        errors["side_difference_mm"] = float(np.hypot(2 * front.point_error_mm, apart))
+        errors["side_difference_mm"] = float(
+            np.linalg.norm([2 * front.point_error_mm, front.side_allowance_mm, apart])
+        )
     film = read_film(folder, visit)
     if film is not None:
         seen |= {"film_times": stance_times(film), "film_placed": True}

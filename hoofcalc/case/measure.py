@@ -168,6 +168,10 @@ class Measurement:
             "standard_errors": dict(self.errors),
             "findings": [asdict(finding) for finding in self.findings],
         }
+        if self.visit.parts is not None:
+            tables["parts_of_errors"] = [
+                {"measure": name, **each} for name, each in self.visit.parts.items()
+            ]
         if self.film:
             tables["film"] = dict(self.film)
         if self.horn_lines:
@@ -182,9 +186,8 @@ class Measurement:
                 "heel_obliquity_deg": load.heel_obliquity_deg,
                 "heel_utilisation_percent": 100 * load.heel_utilisation,
             }
-        tables["remarks"] = [
-            {"sentence": remark} for remark in (*self.remarks, CAUTION, VET_CAUTION)
-        ]
+        to_know = (*self.remarks, self.visit.askew, CAUTION, VET_CAUTION)
+        tables["remarks"] = [{"sentence": remark} for remark in to_know if remark]
         return tables_as_toml(tables, "Written by measure; change the points, not this file.")
 
     def in_words(self) -> list[str]:
@@ -199,6 +202,7 @@ class Measurement:
             words, unit, digits = _in_words(name)
             reach = ERRORS_FOR_95 * self.errors[name]
             lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
+        lines += [self.visit.askew] if self.visit.askew else []
         lines += ["", "Rules of the trade:"]
         lines += [f"  {finding.sentence}" for finding in self.findings]
         if self.horn_lines:
@@ -350,10 +354,14 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
             f"Beware: {first.date} was measured {first.moment}, {second.date} {second.moment}. The "
             "trim itself is part of every difference."
         )
-    lines.append(
-        f"{found.by_chance} What a camera that stood askew adds is not in the errors, unless the "
-        "printed square corrected it."
-    )
+    lines.append(found.by_chance)
+    askew = first.askew or second.askew
+    if askew:
+        lines.append(askew)
+    elif first.errors is None or second.errors is None:
+        lines.append(
+            "What a camera that stood askew adds is not in the errors of points typed in mm."
+        )
     lines += ["", CAUTION, VET_CAUTION]
     return found, lines
 

@@ -81,6 +81,8 @@ class Measured:
         Days since the visit before; None if not known.
     moment
         "before trim" or "after trim".
+    remark
+        What must stand beside every error of this visit; empty for nothing.
     """
 
     day: date
@@ -89,6 +91,7 @@ class Measured:
     errors: Mapping[str, float] | None = None
     days_since: int | None = None
     moment: str = "before trim"
+    remark: str = ""
 
     def __post_init__(self) -> None:
         numbers("point_error_mm", self.point_error_mm, above=0)
@@ -194,6 +197,7 @@ def owner_page(
     plan: Plan | None = None,
     *,
     invented: bool = False,
+    left_out: Sequence[str] = (),
 ) -> OwnerPage:
     """The page that explains one foot to its owner.
 
@@ -212,6 +216,8 @@ def owner_page(
         What is planned; left out, the page says nothing of it.
     invented
         True says on the page that horse and figures are invented.
+    left_out
+        Earlier visits that could not be read, such as one that is not measured yet.
 
     Returns
     -------
@@ -243,9 +249,12 @@ def owner_page(
             f"{_LONGEST_NAME} fit"
         )
     alike = [visit for visit in visits[:-1] if visit.moment == now.moment]
+    changed = _changed(now, alike, first=len(visits) == 1)
+    if left_out:
+        changed.append(f"Not compared, for it is not measured yet: {', '.join(left_out)}.")
     sections = [
         Section("What was measured", _measured(now), "picture"),
-        Section("What changed", _changed(now, alike, first=len(visits) == 1)),
+        Section("What changed", changed),
     ]
     if plan is not None:
         sections.append(Section("What is planned", _planned(plan)))
@@ -322,7 +331,7 @@ def _measured(visit: Measured) -> list[str]:
             f"The {name} stands at {angle:.0f} degrees. Measuring is never exact: the true angle "
             f"is most likely between {angle - reach:.0f} and {angle + reach:.0f}."
         )
-    return lines
+    return [*lines, visit.remark] if visit.remark else lines
 
 
 def _trimmed(visit: Measured) -> str:
@@ -368,7 +377,7 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
             for name, visit in both.items()
         },
     )
-    lines = []
+    lines = [before.remark] if before.remark and before.remark != now.remark else []
     for difference in found.differences:
         end = difference.measure.removesuffix("_angle_deg")
         if end not in _ENDS:

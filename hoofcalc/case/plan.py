@@ -23,6 +23,7 @@ from hoofcalc.forecast import expected
 __all__ = [
     "PLAN_FIELDS",
     "StoredPlan",
+    "much_at_once",
     "plan_for_page",
     "read_plan",
     "save_plan",
@@ -58,6 +59,10 @@ class StoredPlan:
     )
 
 
+#: More than this at once is worth a word [mm].
+MUCH_MM = 12.0
+#: No more than this part of the height at toe or heel is ever taken.
+_MOST_PART = 1 / 3
 PLAN_FIELDS = fields_of(StoredPlan)
 
 
@@ -122,6 +127,20 @@ def save_plan(folder: Path, visit: str, plan: StoredPlan) -> list[str]:
     return [called] if put(folder, called, text) else []
 
 
+def much_at_once(toe_mm: float, heel_mm: float) -> str:
+    """A sentence where a plan takes off more than is usual at once; empty where it does not.
+
+    Common practice, no source: a hoof grows 6 to 12 mm between two visits.
+    """
+    most = max(toe_mm, heel_mm)
+    if most <= MUCH_MM:
+        return ""
+    return (
+        f"{most:g} mm is more than a hoof grows between two visits. Is it millimetres, and meant? "
+        "Change a foot in small steps."
+    )
+
+
 def _checked(text: str, visit: str) -> StoredPlan:
     """The plan in a text, or a CaseError that names line and field."""
     called = f"visits/{visit}/plan.toml"
@@ -176,6 +195,13 @@ def plan_for_page(visit: Measured, stored: StoredPlan) -> Plan:
             "plan.toml, fields toe_taken_mm and heel_down_mm: must be 0, because the foot was "
             "measured after its trim"
         )
+    for end, off in (("toe", stored.toe_taken_mm), ("heel", stored.heel_down_mm)):
+        high = float(getattr(visit.profile, f"{end}_height_mm"))
+        if off > high * _MOST_PART:
+            raise CaseError(
+                f"plan.toml: {off:g} mm off the {end} leaves no foot: the {end} is {high:.0f} mm "
+                "high. Is it meant in millimetres?"
+            )
     try:
         coming = expected(
             visit.profile,

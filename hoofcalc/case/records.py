@@ -75,6 +75,11 @@ class Visit:
     errors
         Standard error of each measure of the foot, in the unit of its name, where its points
         were placed in a photograph; else None, and point and scale error tell them.
+    parts
+        The errors by their source (`hoofcalc.case.allowance.SOURCES`), for each measure; None
+        where the points were typed in millimetres.
+    askew
+        What to say where a camera that stood askew is not corrected; empty where it is.
     placed_twice
         Whether `point_error_mm` was told by placing the points twice.
     lifted_mm
@@ -151,6 +156,8 @@ class Visit:
     film_placed: bool = False
     name: str = ""
     errors: Mapping[str, float] | None = None
+    parts: Mapping[str, Mapping[str, float]] | None = None
+    askew: str = ""
     placed_twice: bool = False
     lifted_mm: float = 0.0
     remarks: tuple[str, ...] = ()

@@ -55,14 +55,15 @@ def save_sheet(folder: Path, side_mm: float = 100.0) -> tuple[Path, Path]:
     Raises
     ------
     CaseError
-        If the folder cannot be written to.
-    ValueError
-        If the side is outside its range.
+        If the folder cannot be written to, or the side is outside its range.
     """
     import matplotlib as mpl
     from matplotlib.figure import Figure
 
-    side = float(numbers("side_mm", side_mm, at_least=40, at_most=140))
+    try:
+        side = float(numbers("side_mm", side_mm, at_least=40, at_most=140))
+    except ValueError as problem:
+        raise CaseError(str(problem)) from problem
     name = f"square {side:g} mm"
     title = f"Square for photographs, side {side:g} mm"
     figure = Figure(figsize=(_WIDTH_MM / _INCH_MM, _HEIGHT_MM / _INCH_MM))

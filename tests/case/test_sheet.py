@@ -116,7 +116,7 @@ def test_a_folder_that_cannot_be_written_to_is_told(tmp_path):
 
 @pytest.mark.parametrize("side", [0, 39, 141, float("nan")])
 def test_a_side_that_does_not_fit_is_refused(side, tmp_path):
-    with pytest.raises(ValueError, match="side_mm"):
+    with pytest.raises(CaseError, match="side_mm"):
         save_sheet(tmp_path, side)
 
 

@@ -14,6 +14,7 @@ from hoofcalc.case.desk.serving import CASE_VARIABLE
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.widgets import (
     STYLE,
+    NumberField,
     Said,
     button,
     choose,
@@ -186,7 +187,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.day = labelled(widgets.DatePicker, "Day of the new visit", value=_today())
         self.moment = choose("The foot was photographed", _MOMENTS, "before trim")
         self.upload = widgets.FileUpload(
-            accept=".jpg,.jpeg,.png,.heic,.heif,.mp4,.mov,.m4v",
+            accept=".jpg,.jpeg,.png,.heic,.heif,.avif,.webp,.mp4,.mov,.m4v",
             multiple=True,
             description="Choose photographs or a short film",
             icon="",
@@ -315,12 +316,10 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             rows=5,
         )
         self.next_visit = labelled(widgets.DatePicker, "Next visit")
-        self.toe = labelled(
-            widgets.BoundedFloatText, "Taken off at the toe after measuring, mm", min=0, max=60
+        self.toe = NumberField(
+            "Taken off at the toe after measuring, in mm (none: leave empty)", 0, 60
         )
-        self.heel = labelled(
-            widgets.BoundedFloatText, "Taken off at the heel after measuring, mm", min=0, max=60
-        )
+        self.heel = NumberField("Taken off at the heel, in mm", 0, 60)
         self.shod = widgets.Checkbox(description="Shod until the next visit", indent=False)
         self.bar = progress_bar("Writing the page")
         self.preview = widgets.HTML()
@@ -357,7 +356,8 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         if plan is not None:
             self.work.value = plan.work
             self.next_visit.value = plan.next_visit
-            self.toe.value, self.heel.value = plan.toe_taken_mm, plan.heel_down_mm
+            self.toe.show(plan.toe_taken_mm or None)
+            self.heel.show(plan.heel_down_mm or None)
             self.shod.value = plan.shod
 
     def leave(self) -> None:
@@ -369,7 +369,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 self.said.refuse(trouble)
 
     def _keep(self) -> str:
-        from hoofcalc.case.plan import StoredPlan, save_plan
+        from hoofcalc.case.plan import StoredPlan, much_at_once, save_plan
 
         if not self.work.value.strip():
             raise CaseError("write what is done and why")
@@ -381,12 +381,14 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             StoredPlan(
                 work=self.work.value,
                 next_visit=self.next_visit.value,
-                toe_taken_mm=self.toe.value,
-                heel_down_mm=self.heel.value,
+                toe_taken_mm=self.toe.number or 0.0,
+                heel_down_mm=self.heel.number or 0.0,
                 shod=self.shod.value,
             ),
         )
-        return f"Saved: {', '.join(written)}." if written else "Nothing has changed."
+        doubt = much_at_once(self.toe.number or 0.0, self.heel.number or 0.0)
+        said = f"Saved: {', '.join(written)}." if written else "Nothing has changed."
+        return f"{said} {doubt}".strip()
 
     def _write(self) -> None:
         from hoofcalc.case.case_page import write_page

@@ -15,6 +15,7 @@ from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import Step, steps
 from hoofcalc.case.desk.widgets import (
+    NumberField,
     Said,
     button,
     choose,
@@ -85,16 +86,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self.follow_bar = progress_bar("Following")
         self.frame_bar = progress_bar("Looking for the frame")
         self.file = choose("Film", [])
-        self.true_fps = labelled(
-            widgets.BoundedFloatText,
-            "Frames that the camera really took in a second",
-            min=10,
-            max=5000,
-        )
+        self.true_fps = NumberField("Frames that the camera really took in a second", 10, 5000)
         self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
-        self.length = labelled(
-            widgets.BoundedFloatText, "The known length, in mm", min=10, max=20_000
-        )
+        self.length = NumberField("The known length, in mm", 10, 20_000)
         self.slider = FrameSlider()
         self.task = choose("Now place", list(_TASKS.items()), "mark")
         self.placing = Placing()
@@ -217,9 +211,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             last = work.film.frames - 1
             self._setting = True
             self.hint.value = text(rate_hint(work.film)).value
-            self.true_fps.value = work.marked.true_fps
+            self.true_fps.show(work.marked.true_fps)
             self.travel.value = work.marked.travel
-            self.length.value = work.marked.length_mm
+            self.length.show(work.marked.length_mm)
             for field, end in ((self.since, 0), (self.until, last)):
                 field.max, field.value = last, end
             self.slider.last, self.slider.shown = last, -1
@@ -289,7 +283,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._setting = True
         if points:
             self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
-        ends = tuple(step for step in steps("side") if step.group in ("scale", "level"))
+        ends = tuple(step for step in steps("side", "length") if step.group in ("scale", "level"))
         self.placing.set_steps((_MARK,) if self.task.value == "mark" else ends)
         self._setting = False
 
@@ -313,10 +307,11 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         if self._setting or self.work is None or self.work.marked is None:
             return
         try:
+            known = self.work.marked
             self.work.known(
-                true_fps=self.true_fps.value,
+                true_fps=self.true_fps.number or known.true_fps,
                 travel=self.travel.value,
-                length_mm=self.length.value,
+                length_mm=self.length.number or known.length_mm,
             )
             self._tell()
         except Exception as trouble:

@@ -11,12 +11,12 @@ from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import steps
 from hoofcalc.case.desk.widgets import (
+    NumberField,
     Said,
     button,
     choose,
     file_link,
     in_background,
-    labelled,
     progress_bar,
     row,
     shown,
@@ -28,8 +28,8 @@ from hoofcalc.case.sheet import save_sheet
 __all__ = ["PictureDesk"]
 
 _WAYS = {
-    "a known length, and the ground line": "length",
     "the printed square": "square",
+    "a known length, and the ground line": "length",
 }
 _KNOWN = {"length": "The known length, in mm", "square": "Side of the square, in mm"}
 _SHEET_MM = 100.0
@@ -71,8 +71,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.bar = progress_bar("Opening the photograph")
         self.view = choose("Seen", [(words, view) for view, words in FROM.items()], "side")
         self.file = choose("Photograph", [])
-        self.way = choose("The size is known by", list(_WAYS.items()), "length")
-        self.known = labelled(widgets.BoundedFloatText, _KNOWN["length"], min=10, max=3000)
+        self.way = choose("The size is known by", list(_WAYS.items()), "square")
+        self.known = NumberField(_KNOWN["square"], 10, 3000)
         self.facing = choose("In the picture the toe looks to the", ["right", "left"], "right")
         self.placing = Placing()
         self.own = widgets.HTML()
@@ -157,10 +157,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
     def _quiet(self, setting: bool) -> None:
         self._setting = setting
 
-    def _show_way(self, way: str, known_mm: float) -> None:
+    def _show_way(self, way: str, known_mm: float | None) -> None:
         self.way.value = way
         self.known.description = _KNOWN[way]
-        self.known.value = known_mm
+        self.known.show(known_mm)
 
     def _choose_file(self) -> None:
         if not self._setting:
@@ -252,8 +252,11 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 else "All are placed a second time."
             )
         missing = work.missing()
+        if missing == ["known_mm"]:
+            return f"All points are placed. {_KNOWN[work.placed.way]}, is still to be typed."
         if missing:
-            return f"{len(missing)} points are still needed. Each one is kept as you place it."
+            points = len([name for name in missing if name != "known_mm"])
+            return f"{points} points are still needed. Each one is kept as you place it."
         doubt = work.doubt()
         return f"All points that are needed are placed. {doubt}".strip()
 
@@ -281,13 +284,24 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
     def _set_way(self) -> None:
         if self._setting or self.work is None or self.work.placed is None:
             return
-        other = self.way.value != self.work.placed.way
+        before = self.work.placed
+        other = self.way.value != before.way
         self.known.description = _KNOWN[self.way.value]
         try:
-            self.work.set_way(self.way.value, self.known.value)
+            if other:  # what was typed for the one is not the size of the other
+                self._quiet(True)
+                self.known.show(None)
+                self._quiet(False)
+            self.work.set_way(self.way.value, self.known.number)
             if other:
                 self._lay_points()
-            self.said.say(self._state())
+            size = self.work.placed.known_mm
+            told = (
+                f"{_KNOWN[self.way.value].removesuffix(', in mm')}: {size:g} mm. " if size else ""
+            )
+            if size != before.known_mm and not self.work.missing():
+                self.work.save()
+            self.said.say(told + self._state())
         except Exception as trouble:
             self.said.refuse(trouble)
         self._show_state()

@@ -16,6 +16,7 @@ from hoofcalc.case.desk.drafts import keep_draft, read_draft
 from hoofcalc.case.landmarks import (
     POINTS,
     VIEWS,
+    WAYS,
     PlacedPicture,
     missing_points,
     own_point_error_px,
@@ -93,7 +94,7 @@ class PictureSession:
                     "back, or take in this one under another name"
                 )
             return
-        way, known_mm = "length", 100.0
+        way, known_mm = WAYS[0], None
         if self.placed is not None:
             self.save()
             if self._saved is not None and self._saved.file == file:
@@ -112,10 +113,10 @@ class PictureSession:
             )
         )
 
-    def set_way(self, way: str, known_mm: float) -> None:
+    def set_way(self, way: str, known_mm: float | None) -> None:
         """How sizes are known; the points stay, those of the other way included."""
         assert self.placed is not None
-        self._change(replace(self.placed, way=way, known_mm=float(known_mm)))
+        self._change(replace(self.placed, way=way, known_mm=known_mm))
 
     def points(self, placing: int) -> Places:
         """The points of the first or second placing."""
@@ -275,8 +276,8 @@ def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:
             file=str(draft["file"]),
             width_px=int(draft["width_px"]),
             height_px=int(draft["height_px"]),
-            way=choice("way", draft["way"], ("length", "square")),
-            known_mm=float(draft["known_mm"]),
+            way=choice("way", draft["way"], WAYS),
+            known_mm=None if draft["known_mm"] is None else float(draft["known_mm"]),
             placings=placings[:2] or ({},),
             corner_error_px=draft.get("corner_error_px"),
         )

@@ -63,6 +63,7 @@ def findings_table(found: Measurement) -> str:
     )
     return (
         _table("Rules of the trade, held against this foot", heads, rows)
+        + (f"<p>{escape(found.visit.askew)}</p>" if found.visit.askew else "")
         + '<div class="foot-table"><details><summary>Where the rules come from</summary>'
         f"<ul>{sources}</ul></details></div>"
     )

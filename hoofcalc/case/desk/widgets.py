@@ -17,6 +17,7 @@ from hoofcalc.case.storage import CaseError
 __all__ = [
     "STYLE",
     "UNCHANGED",
+    "NumberField",
     "Said",
     "button",
     "choose",
@@ -144,6 +145,49 @@ def labelled(kind: Any, words: str, **settings: Any) -> Any:
         layout={"width": "auto", "max_width": "560px"},
         **settings,
     )
+
+
+class NumberField(widgets.Text):  # type: ignore[misc]
+    """A field for one number: empty until it is typed, read when it is left, never changed.
+
+    Parameters
+    ----------
+    words
+        What is asked for, with its unit.
+    low, high
+        Least and greatest number.
+    """
+
+    def __init__(self, words: str, low: float, high: float) -> None:
+        super().__init__(
+            description=words,
+            placeholder=f"{low:g} to {high:g}",
+            continuous_update=False,
+            style={"description_width": "initial"},
+            layout={"width": "auto", "max_width": "560px"},
+        )
+        self.low, self.high = low, high
+
+    @property
+    def number(self) -> float | None:
+        """The number; None while nothing is typed. A CaseError for what is no such number."""
+        typed = self.value.strip().replace(",", ".")
+        if not typed:
+            return None
+        try:
+            number = float(typed)
+        except ValueError:
+            raise CaseError(f"{self.description}: {self.value} is no number") from None
+        if not self.low <= number <= self.high:
+            raise CaseError(
+                f"{self.description}: must be between {self.low:g} and {self.high:g} (got "
+                f"{self.value})"
+            )
+        return number
+
+    def show(self, number: float | None) -> None:
+        """Show a number as a person would write it."""
+        self.value = "" if number is None else f"{number:.10g}"
 
 
 def choose(words: str, options: Any, value: Any = None) -> Any:
