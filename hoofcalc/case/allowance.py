@@ -22,7 +22,7 @@ __all__ = ["ASKEW", "FOCAL_PART", "SOURCES", "other_readings"]
 
 #: How far a camera in the hand stands round to a side and looks down or up: standard deviations
 #: about square on [degrees].
-TURN_DEG, TILT_DEG = 10.5, 7.6
+TURN_DEG, TILT_DEG = 11.4, 7.8
 #: Focal length as a part of the picture's longer side: a telephone's main lens, and twice that.
 FOCAL_PART = (0.72, 1.44)
 #: By which part a lens moves the corners of the picture in or out: standard deviation.

@@ -104,7 +104,9 @@ __all__ = [
     "open_case",
     "plain_page",
     "points_csv",
+    "read_fields_of",
     "read_visit",
+    "save_case",
     "visit_name",
     "visit_names",
     "visit_toml",
@@ -166,16 +168,23 @@ def new_case(folder: Path, case: Case) -> None:
         raise CaseError(f"{folder} holds a case already; it stays as it is")
     if folder.exists() and not folder.is_dir():
         raise CaseError(f"{folder} is a file; a case is a folder")
-    text = as_toml(
-        {"version": VERSION, **asdict(case)},
-        CASE_FIELDS,
-        f"A case of hoofcalc, version {VERSION}. README.txt says what each line means.",
-    )
-    _case_from(text.decode())
+    text = _case_toml(case)
     put(folder, "README.txt", plain_page().encode())
     for part in ("pictures", "film", "visits"):
         (folder / part).mkdir(exist_ok=True)
     write_whole(folder / "case.toml", text, through=True)  # last: with it the folder is a case
+
+
+def save_case(folder: Path, case: Case) -> None:
+    """Write case.toml anew; the old one is kept. A CaseError if a value cannot be."""
+    put(folder, "case.toml", _case_toml(case))
+
+
+def _case_toml(case: Case) -> bytes:
+    heading = f"A case of hoofcalc, version {VERSION}. README.txt says what each line means."
+    text = as_toml({"version": VERSION, **asdict(case)}, CASE_FIELDS, heading)
+    _case_from(text.decode())
+    return text
 
 
 def open_case(folder: Path) -> Case:
@@ -294,9 +303,7 @@ def visit_name(folder: Path, day: date, moment: str = "before trim") -> str:
     name = str(day)
     if moment != "after trim" or not (folder / "visits" / name).is_dir():
         return name
-    called = f"visits/{name}/visit.toml"
-    first = read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
-    return name if first["moment"] == moment else name + _AFTER
+    return name if read_fields_of(folder, name)["moment"] == moment else name + _AFTER
 
 
 # ---- a visit ---------------------------------------------------------------------------------
@@ -436,6 +443,12 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
 
 
 _FROM = {"side": "the side", "front": "the front", "below": "below"}
+
+
+def read_fields_of(folder: Path, visit: str) -> dict[str, Any]:
+    """The fields of visit.toml, checked; a CaseError with line and field where one cannot be."""
+    called = f"visits/{visit}/visit.toml"
+    return read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
 
 
 def _visit_fields(text: str, place: str) -> dict[str, Any]:
@@ -689,7 +702,29 @@ def add_files(
         there, new = add_copy(path, folder / part / str(visit))
         where = there.relative_to(folder).as_posix()
         said.append(f"{where} ({kind}{'' if new else ', was there already'})")
+        trouble = _why_not(there, part)
+        if trouble:
+            said[-1] += f". Beware: {trouble}"
     return said
+
+
+def _why_not(path: Path, part: str) -> str:
+    """Why a photograph or film cannot be measured, or what to know of it; empty for nothing."""
+    try:
+        if part == "pictures":
+            from hoofcalc.case.photograph import open_photograph
+
+            open_photograph(path)
+            return ""
+        from hoofcalc.case.film import open_film
+
+        film = open_film(path)
+        film.close()
+        return str(film.remark)
+    except CaseError as problem:
+        return str(problem).replace(str(path), path.name)
+    except ModuleNotFoundError:  # without the extra nothing is looked at
+        return ""
 
 
 # ---- the plain page --------------------------------------------------------------------------

@@ -30,7 +30,7 @@ from hoofcalc.loadpath import (
     utilisation,
     weakest_place,
 )
-from hoofcalc.profile import line_departures
+from hoofcalc.profile import Profile, line_departures
 from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
 
 __all__ = [
@@ -40,6 +40,7 @@ __all__ = [
     "compare_visits",
     "measure",
     "push_of",
+    "size_doubt",
     "write_measurement",
 ]
 
@@ -254,13 +255,14 @@ def measure(case: Case, visit: Visit) -> Measurement:
             "the points a second time to measure your own."
         )
     film = _film(visit, remarks)
+    remarks += filter(None, [size_doubt(case, foot)])
     beta = film.get("duty_factor", case.duty_factor)
     load = None
     if beta is None:
         remarks.append(
-            "No load map: it needs the part of the stride that the foot spends on the ground. Mark "
-            "two stances in a film, or give duty_factor in case.toml; at trot it is about 0.35 "
-            "(fast) to 0.5 (slow), at walk 0.60 to 0.65."
+            "No load map: it needs the duty factor, the part of a stride that the foot spends on "
+            "the ground. Mark two stances in a film, or type it in the part Film (in case.toml: "
+            "duty_factor); at trot it is about 0.35 (fast) to 0.5 (slow), at walk 0.60 to 0.65."
         )
     else:
         unsure = film.get("duty_factor_error", 0.0) / beta
@@ -303,6 +305,22 @@ def measure(case: Case, visit: Visit) -> Measurement:
         horn_lines=_horn_lines(visit),
         load=load,
         remarks=tuple(remarks),
+    )
+
+
+def size_doubt(case: Case, foot: Profile) -> str:
+    """A sentence where a foot is far too small or large for its horse; empty where it fits.
+
+    Lengths go with the cube root of the mass; 115 mm for 500 kg, and half as much again or two
+    thirds of it still fit (common practice, no source).
+    """
+    usual = 115.0 * (case.mass_kg / 500.0) ** (1 / 3)
+    length = float(foot.bearing_length_mm)
+    if usual / 1.5 <= length <= usual * 1.5:
+        return ""
+    return (
+        f"The foot comes out {length:.0f} mm long on the ground; for {case.mass_kg:g} kg one of "
+        f"{usual / 1.5:.0f} to {usual * 1.5:.0f} mm is usual. Is the known length right?"
     )
 
 

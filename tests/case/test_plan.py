@@ -17,9 +17,9 @@ from hoofcalc.case import Measured, owner_page
 from hoofcalc.case.owner_page import LONGEST_WORK
 from hoofcalc.case.plan import (
     PLAN_FIELDS,
-    much_at_once,
     StoredPlan,
     expected,
+    much_at_once,
     plan_for_page,
     read_plan,
     save_plan,

@@ -8,7 +8,9 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+import anywidget
 import ipywidgets as widgets
+import traitlets
 
 from hoofcalc.case.desk.serving import CASE_VARIABLE
 from hoofcalc.case.desk.session import CaseSession
@@ -66,6 +68,17 @@ def desk(folder: Path | None = None) -> widgets.Widget:
         return said
 
 
+class Alive(anywidget.AnyWidget):  # type: ignore[misc]
+    """Answers the page, which says in a banner when no answer comes or a second window is open."""
+
+    _esm = Path(__file__).with_name("alive.js")
+    folder = traitlets.Unicode("").tag(sync=True)
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder=str(folder.resolve()))
+        self.on_msg(lambda _alive, asked, _buffers: self.send(asked))
+
+
 class Desk(widgets.VBox):  # type: ignore[misc]
     """Headline, the five parts, and the cautions; made by `desk`.
 
@@ -97,7 +110,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
             piece.add_class("hoofcalc-part")
             pieces.append(piece)
         cautions = text(f"{CAUTION} {_CAUTIONS}")
-        super().__init__([widgets.HTML(STYLE), self.head, said, *pieces, cautions])
+        super().__init__([widgets.HTML(STYLE), Alive(folder), self.head, said, *pieces, cautions])
         self.add_class("hoofcalc-desk")
         visits = self.hand.visits()
         self.visit = visits[-1] if visits else None

@@ -152,7 +152,14 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
                 self.save_said,
             ]
         )
-        super().__init__([self.file, self.bar, self.said, self.film_part])
+        self.duty = NumberField(
+            "Without a film: duty factor, the part of a stride that the foot is on the ground",
+            0.05,
+            0.95,
+        )
+        self.duty.show(hand.case.duty_factor)
+        super().__init__([self.file, self.bar, self.said, self.film_part, self.duty])
+        self.duty.observe(lambda _: self._set_duty(), "value")
         self.file.observe(lambda _: self._open(), "value")
         for field in (self.true_fps, self.travel, self.length):
             field.observe(lambda _: self._set_known(), "value")
@@ -191,7 +198,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         if not names:
             self.said.say(
                 "There is no film of this visit yet: add one in part 1. Without a film everything "
-                "else can be done; the load map then needs duty_factor in case.toml."
+                "else can be done; the load map then needs the duty factor, typed below."
             )
         self._open()
 
@@ -231,6 +238,14 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
 
         in_background(lambda _progress: work.open(file), done, self.said, self.bar)
 
+    def _set_duty(self) -> None:
+        try:
+            if self.hand.change_case(duty_factor=self.duty.number):
+                self.said.say("The duty factor is saved; it counts where no film tells it.")
+                self._changed()
+        except Exception as trouble:
+            self.said.refuse(trouble)
+
     # ---- frames ------------------------------------------------------------------------------
 
     def _stepper(self, by: int) -> Any:
@@ -252,7 +267,13 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             film = work.film
             self._setting = True
             try:
-                self.placing.show_picture(jpeg, film.width_px, film.height_px, self._points(frame))
+                self.placing.show_picture(
+                    jpeg,
+                    film.width_px,
+                    film.height_px,
+                    self._points(frame),
+                    key=self._key(frame),
+                )
             finally:
                 self._setting = False
             self.slider.shown = frame
@@ -265,6 +286,10 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         in_background(
             lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
         )
+
+    def _key(self, frame: int) -> str:
+        folder = self.hand.folder.resolve()
+        return f"{folder}|{self.visit}|{self.file.value}|{frame}|{self.task.value}"
 
     def _points(self, frame: int) -> dict[str, tuple[float, float]]:
         """Of what is placed on a frame, what belongs to the task."""
@@ -282,6 +307,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         frame = self.slider.shown
         self._setting = True
         if points:
+            self.placing.key = self._key(frame)
             self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
         ends = tuple(step for step in steps("side", "length") if step.group in ("scale", "level"))
         self.placing.set_steps((_MARK,) if self.task.value == "mark" else ends)
@@ -297,6 +323,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         other = {name: at for name, at in work.points(frame).items() if (name == "mark") != mark}
         try:
             work.place(frame, {**other, **self.placing.points})
+            self.placing.keep()
             if mark and "mark" in self.placing.points:
                 self.said.say(f"The mark is placed by hand on frame {frame}, and kept.")
             self._tell()

@@ -218,9 +218,14 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         if jpeg is not None:
             placed = work.placed
             self.placing.show_picture(
-                jpeg, placed.width_px, placed.height_px, work.points(self.placing_number)
+                jpeg,
+                placed.width_px,
+                placed.height_px,
+                work.points(self.placing_number),
+                key=self._key(),
             )
         else:
+            self.placing.key = self._key()
             self.placing.points = {
                 name: list(at) for name, at in work.points(self.placing_number).items()
             }
@@ -228,6 +233,12 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self._quiet(False)
         shown(self.sharpen, work.placed.way == "square")
         self._show_state()
+
+    def _key(self) -> str:
+        return (
+            f"{self.hand.folder.resolve()}|{self.visit}|{self.view.value}|"
+            f"{self.file.value}|{self.placing_number}"
+        )
 
     def _show_state(self) -> None:
         work = self.work
@@ -270,6 +281,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.under.say("")
         try:
             work.set_points(self.placing_number, self.placing.points)
+            self.placing.keep()
             twice = self.placing_number == 2 and len(work.points(2)) == len(work.points(1))
             if twice or (before and not work.missing()):
                 work.save()

@@ -12,18 +12,21 @@ from numpy.typing import NDArray
 
 from hoofcalc._inputs import choice
 from hoofcalc.case.calibration import refined_corners
+from hoofcalc.case.case import open_case, read_fields_of
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
 from hoofcalc.case.landmarks import (
     POINTS,
     VIEWS,
     WAYS,
     PlacedPicture,
+    from_the_side,
     missing_points,
     own_point_error_px,
     plane_of,
     read_picture,
     save_picture,
 )
+from hoofcalc.case.measure import size_doubt
 from hoofcalc.case.storage import (
     CaseError,
     take_away,
@@ -255,9 +258,13 @@ class PictureSession:
             return ""
         try:
             plane_of(self.placed)
+            if self.view != "side":
+                return ""
+            visit = read_fields_of(self.folder, self.visit)
+            foot = from_the_side(self.placed, visit["facing"], visit["point_error_mm"])
+            return size_doubt(open_case(self.folder), foot.profile)
         except CaseError as why:
             return str(why)
-        return ""
 
 
 def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:

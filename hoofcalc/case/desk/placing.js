@@ -98,8 +98,31 @@ function adoptAll(desk, model) {
   adoptNext(desk, model, model.get("current"));
 }
 
+// Points that Python has not kept yet are held in the page's storage, under what they stand on.
+const heldAs = (model) => `hoofcalc-held ${model.get("key")}`;
+function hold(desk, model) {
+  if (!model.get("key") || same(model.get("points") || {}, desk.points)) return;
+  model.set("told", (desk.told = Math.max(desk.told || 0, model.get("kept")) + 1));
+  try {
+    localStorage.setItem(heldAs(model), JSON.stringify(desk.points));
+  } catch {
+    // a browser that holds nothing; the banner of a stopped program is all there is then
+  }
+}
+function letGo(desk, model) {
+  if (model.get("kept") >= (desk.told || 0)) localStorage.removeItem(heldAs(model));
+}
+function takeHeld(model) {
+  try {
+    return JSON.parse(localStorage.getItem(heldAs(model)));
+  } catch {
+    return null;
+  }
+}
+
 function tell(desk, model) {
   desk.telling = true;
+  hold(desk, model);
   model.set("points", copied(desk.points));
   model.set("skipped", [...desk.skipped]);
   model.set("current", desk.current);
@@ -993,6 +1016,14 @@ function render(desk, { model, el }) {
     layout();
     refreshWords();
     say(desk.current ? "Click or tap in the photograph where the ring stands in the little drawing." : "");
+    const held = model.get("key") ? takeHeld(model) : null;
+    if (!held || same(held, desk.points)) return;
+    remember(desk);
+    desk.points = held;
+    desk.current = nextOpen(desk, steps(), "");
+    changed();
+    say("What you placed while the program was away is here again, and saved.");
+    flush();
   }
   function refreshView() {
     if (!at(selected)) selected = "";
@@ -1024,6 +1055,7 @@ function render(desk, { model, el }) {
       heard.add(name);
     },
   ]);
+  ears.push(["change:kept", () => letGo(desk, model)]);
   for (const [event, ear] of ears) model.on(event, ear);
   desk.views.add(refreshView);
   const watch = new ResizeObserver(layout);

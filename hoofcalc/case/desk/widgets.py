@@ -74,6 +74,9 @@ STYLE = """<style>
 .hoofcalc-desk > .widget-html:first-child { display: none; }
 .hoofcalc-desk .hoofcalc-row { flex-wrap: wrap; gap: 6px; align-items: center; }
 .hoofcalc-desk .hoofcalc-refused { border-left: 4px solid #000; padding-left: .8em; }
+.hoofcalc-banner { position: fixed; z-index: 1000; left: 0; right: 0; top: 0; padding: .7em 1em;
+  background: #fff; color: #111; border: 4px solid #d55e00; font-weight: 600; }
+.hoofcalc-banner[hidden] { display: none; }
 .hoofcalc-desk iframe { width: 100%; height: 60vh; border: 1px solid #767676; }
 </style>"""
 
