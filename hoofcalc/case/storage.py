@@ -51,9 +51,10 @@ _LARGEST_TEXT_BYTES = 20_000_000
 _LONGEST_TEXT = 2000
 #: Brands in the first box of a file (ISO 14496-12) that mean a still picture coded by HEVC.
 _HEIC = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"}
-_STILL = _HEIC | {b"mif1", b"msf1", b"avif", b"avis"}
+_AVIF = {b"avif"}
+_STILL = _HEIC | _AVIF | {b"mif1", b"msf1", b"avis"}
 #: What can be taken in, in words.
-PICTURES, FILMS = "JPEG, PNG, HEIC, AVIF or WebP", "MP4 or MOV"
+PICTURES, FILMS = "JPEG, PNG, HEIC, AVIF or WebP", "MP4, MOV, AVI or WebM"
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _WITH_COMMA = re.compile(r"[+-]?\d+,\d+")
 
@@ -232,29 +233,37 @@ def _free(folder: Path, stem: str, suffix: str) -> Path:
 
 
 def kind_of_picture(path: Path) -> str:
-    """ "JPEG", "PNG" or "HEIC", told by the first bytes; a CaseError if it is none of them."""
+    """The kind of a picture, one of `PICTURES`, told by its first bytes; else a CaseError."""
     head = _head(path)
     if head.startswith(b"\xff\xd8\xff"):
         return "JPEG"
     if head.startswith(b"\x89PNG\r\n\x1a\n"):
         return "PNG"
+    if head.startswith(b"RIFF") and head[8:12] == b"WEBP":
+        return "WebP"
+    if _brands(head) & _AVIF:
+        return "AVIF"
     if _brands(head) & _HEIC:
         return "HEIC"
     raise CaseError(
-        f"{path} is not a picture that can be used: JPEG, PNG or HEIC is needed"
+        f"{path} is not a picture that can be used: {PICTURES} is needed"
         f"{_instead(head)}. Send the photograph itself, not a link or a document with it"
     )
 
 
 def kind_of_film(path: Path) -> str:
-    """ "MP4" or "MOV", told by the first bytes; a CaseError if it is neither."""
+    """The kind of a film, one of `FILMS`, told by its first bytes; else a CaseError."""
     head = _head(path)
     brands = _brands(head)
     if brands and not brands & _STILL:
         return "MOV" if b"qt  " in brands else "MP4"
     if head[4:8] in (b"moov", b"mdat", b"wide"):
         return "MOV"
-    raise CaseError(f"{path} is not a film that can be used: MP4 or MOV is needed{_instead(head)}")
+    if head.startswith(b"RIFF") and head[8:12] == b"AVI ":
+        return "AVI"
+    if head.startswith(b"\x1a\x45\xdf\xa3"):  # the head of EBML, RFC 8794
+        return "WebM"
+    raise CaseError(f"{path} is not a film that can be used: {FILMS} is needed{_instead(head)}")
 
 
 def _head(path: Path) -> bytes:
