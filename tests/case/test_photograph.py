@@ -357,6 +357,7 @@ def test_newer_kinds_of_picture_are_read_upright(tmp_path, kind):
     assert (found.kind, found.width_px, found.height_px) == (kind, 120, 160)
     assert found.pixels[:70].mean() == pytest.approx(30, abs=3)
     assert found.pixels[90:].mean() == pytest.approx(220, abs=3)
-    path.write_bytes(path.read_bytes()[:-200])
+    content = path.read_bytes()
+    path.write_bytes(content[: len(content) // 2])
     with pytest.raises(CaseError, match="damaged or was cut off"):
         open_photograph(path)
