@@ -146,7 +146,8 @@ def _askew(
     right = level * per[:, None]
     up = np.stack([right[:, 1], -right[:, 0]], axis=-1)
     away = seen[:, len(frame) :] - seen[:, 2:4].mean(axis=1)[:, None]
-    return np.einsum("hnd,had->hna", away, np.stack([right, up], axis=1))
+    read: FloatArray = np.einsum("hnd,had->hna", away, np.stack([right, up], axis=1))
+    return read
 
 
 def _camera(plane: Plane, middle: FloatArray, focal_px: float) -> FloatArray:

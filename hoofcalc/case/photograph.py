@@ -173,7 +173,7 @@ def _by_pillow(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
     if kind == "AVIF" and _cut_off(content):
         raise _damaged(path)
     # The classes themselves, not Image.open: it warns of large pictures and opens other kinds.
-    kinds = {"JPEG": JpegImageFile, "PNG": PngImageFile, "AVIF": AvifImageFile}
+    kinds: dict[str, Any] = {"JPEG": JpegImageFile, "PNG": PngImageFile, "AVIF": AvifImageFile}
     image = kinds.get(kind, WebPImageFile)(io.BytesIO(content))
     _check_size(image.width, image.height, path)
     if getattr(image, "n_frames", 1) > 1:

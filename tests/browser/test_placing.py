@@ -285,7 +285,9 @@ def test_shown_nearer_and_shifted_a_click_gives_the_same_place_of_the_original(
     wanted = np.array(photograph.points_px["toe_ground"]) * 3 + [0.25, -0.4]
     x, y = on_screen(page, *wanted)
     page.mouse.move(x, y)
+    page.keyboard.down("Control")
     page.mouse.wheel(0, -900)
+    page.keyboard.up("Control")
     settle(page)
     page.mouse.move(x + 5, y + 5)
     page.get_by_role("button", name="Zoom in").click()

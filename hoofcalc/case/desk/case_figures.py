@@ -16,7 +16,7 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.case.case import Visit
-from hoofcalc.case.measure import CENTRE, Measurement, capsule_of, push_of
+from hoofcalc.case.measure import CENTRE, Measurement, against_in_words, capsule_of, push_of
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -198,32 +198,29 @@ def load_explorer(found: Measurement) -> Figure:
             "tilt_deg": float(push.tilt_deg[0]),
         }
 
+    compared = f"{against_in_words(load.heel_against)} "
+
     def place_of(results: Results) -> str:
         # without an outline both sides are the same to the last digit or so
         place = str(results["place"])
         return place if visit.outline_mm is not None else place.split()[-1]
 
     def sentence(values: Values, results: Results) -> str:
-        tilt, most = results["tilt_deg"], results["most"]
+        tilt = results["tilt_deg"]
         leans = "stands upright"
         if abs(tilt) >= 0.05:
             leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
-        use = (
-            "there a strip gives way sideways in this model (read it as: it lives on what the "
-            "model leaves out)"
-            if np.isinf(most)
-            else f"there {most:.0f} % of the horn's strength is in use"
-        )
         along, across = results["parts"]
         lifted = results["lifted_percent"]
         return (
             f"At {values['moment_percent']:g} % of the stance at {case.gait} the ground pushes "
-            f"with {results['vertical_n']:.0f} N and {leans}. Weakest is the {place_of(results)}: "
-            f"{use}. The push meets the tubules there at {results['angle']:.0f} degrees, "
+            f"with {results['vertical_n']:.0f} N and {leans}. Worked hardest is the "
+            f"{place_of(results)}. The push meets the tubules there at "
+            f"{results['angle']:.0f} degrees, "
             f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
             f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
             f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
-            f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
+            f"{compared}{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
         )
 
     def alt(_values: Values, results: Results) -> str:

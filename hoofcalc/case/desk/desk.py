@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 from datetime import UTC, date, datetime
-from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -22,13 +21,16 @@ from hoofcalc.case.desk.widgets import (
     choose,
     closed,
     file_link,
+    heading,
     in_background,
     labelled,
     progress_bar,
+    refusal,
     row,
     shown,
     text,
 )
+from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
 from hoofcalc.reading import CAUTION
 
@@ -63,9 +65,7 @@ def desk(folder: Path | None = None) -> widgets.Widget:
             folder = Path(told)
         return Desk(folder)
     except Exception as trouble:
-        said = Said()
-        said.refuse(trouble)
-        return said
+        return refusal(trouble)
 
 
 class Alive(anywidget.AnyWidget):  # type: ignore[misc]
@@ -106,9 +106,9 @@ class Desk(widgets.VBox):  # type: ignore[misc]
             self.states[name] = widgets.HTML()
             self.boxes[name] = widgets.VBox()
             shown(self.boxes[name], False)
-            piece = widgets.VBox([self.opens[name], self.states[name], self.boxes[name]])
-            piece.add_class("hoofcalc-part")
-            pieces.append(piece)
+            part_box = widgets.VBox([self.opens[name], self.states[name], self.boxes[name]])
+            part_box.add_class("hoofcalc-part")
+            pieces.append(part_box)
         cautions = text(f"{CAUTION} {_CAUTIONS}")
         super().__init__([widgets.HTML(STYLE), Alive(folder), self.head, said, *pieces, cautions])
         self.add_class("hoofcalc-desk")
@@ -119,14 +119,10 @@ class Desk(widgets.VBox):  # type: ignore[misc]
 
     def tell(self) -> None:
         """Say of each part what is done, and of the whole which case it is."""
-        day = self.visit or "no visit yet"
-        self.head.value = (
-            f'<h1 style="font-size:24px;margin:.4em 0">{escape(self.hand.headline)}</h1>'
-            f"<p>Visit: {escape(day)}</p>"
-        )
+        self.head.value = piece("head", self.hand.headline, self.visit or "no visit yet")
         for part in self.hand.parts(self.visit):
             done = "Done. " if part.done and part.name not in ("visit", "foot") else ""
-            self.states[part.name].value = f"<p>{escape(done + part.says)}</p>"
+            self.states[part.name].value = piece("paragraph", done + part.says)
 
     def _opener(self, name: str) -> Any:
         def turn() -> str:
@@ -154,9 +150,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         try:
             self.inside = getattr(self, f"_{name}")()
         except Exception as trouble:
-            said = Said()
-            said.refuse(trouble)
-            self.inside = said
+            self.inside = refusal(trouble)
         box.children = (self.inside,)
         shown(box, True)
         self.tell()
@@ -211,7 +205,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.files = widgets.HTML()
         self.adding = widgets.VBox(
             [
-                widgets.HTML("<h2>Photographs and film of this visit</h2>"),
+                heading("Photographs and film of this visit"),
                 text(
                     "They are copied as they are; nothing leaves this computer. A film is often "
                     "too large to be sent through the browser: write below where it lies."
@@ -228,7 +222,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
                 self.which,
                 self.said,
                 self.adding,
-                widgets.HTML("<h2>A new visit</h2>"),
+                heading("A new visit"),
                 self.day,
                 self.moment,
                 row(button("Add this visit", self._new, self.said)),
@@ -253,8 +247,9 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         if visit is None:
             return
         names = [*self.hand.pictures(visit), *self.hand.films(visit)]
-        items = "".join(f"<li>{escape(name)}</li>" for name in names)
-        self.files.value = f"<p>On file:</p><ul>{items}</ul>" if names else "<p>None on file.</p>"
+        self.files.value = (
+            piece("listing", names, "On file:") if names else piece("paragraph", "None on file.")
+        )
 
     def _choose(self) -> None:
         if self._setting:
@@ -418,10 +413,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 file_link(path, f"Hand it over as {'PDF' if path.suffix == '.pdf' else 'web page'}")
                 for path in paths
             )
-            inside = escape(page.read_text(encoding="utf-8"), quote=True)
-            self.preview.value = (
-                f'{links}<iframe title="The owner\'s page" sandbox="" srcdoc="{inside}"></iframe>'
-            )
+            self.preview.value = links + piece("inside", page.read_text(encoding="utf-8"))
             self._changed()
 
         in_background(

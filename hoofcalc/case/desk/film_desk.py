@@ -22,12 +22,12 @@ from hoofcalc.case.desk.widgets import (
     heading,
     in_background,
     labelled,
-    listing,
     progress_bar,
     row,
     shown,
     text,
 )
+from hoofcalc.case.markup import piece
 
 __all__ = ["FilmDesk", "FrameSlider"]
 
@@ -41,6 +41,7 @@ _MARK = Step(
 )
 _TASKS = {"the mark on the hoof": "mark", "the known length and the ground line": "scale"}
 _FAR = 10
+_DUTY = "Without a film: duty factor, the part of a stride that the foot is on the ground"
 
 
 class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
@@ -80,93 +81,70 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._stop = threading.Event()
         self._following = False
         self.said = Said()
-        self.follow_said, self.contact_said, self.save_said = Said(), Said(), Said()
-        self.hint = text("")
         self.bar = progress_bar("Opening the film")
-        self.follow_bar = progress_bar("Following")
-        self.frame_bar = progress_bar("Looking for the frame")
         self.file = choose("Film", [])
+        self.duty = NumberField(_DUTY, 0.05, 0.95)
+        self.duty.show(hand.case.duty_factor)
+        parts = (self._of_known(), self._of_frames(), self._of_following(), self._of_contacts())
+        self.film_part = widgets.VBox([piece for part in parts for piece in part])
+        super().__init__([self.file, self.bar, self.said, self.film_part, self.duty])
+        self.file.observe(lambda _: self._open(), "value")
+        self.duty.observe(lambda _: self._set_duty(), "value")
+        self.refresh()
+
+    def _of_known(self) -> list[Any]:
+        """What a person says of the film."""
+        self.hint = text("")
         self.true_fps = NumberField("Frames that the camera really took in a second", 10, 5000)
         self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
         self.length = NumberField("The known length, in mm", 10, 20_000)
-        self.slider = FrameSlider()
-        self.task = choose("Now place", list(_TASKS.items()), "mark")
-        self.placing = Placing()
-        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
-        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
-        self.results = widgets.HTML()
-        steps_row = row(
-            *(
-                button(words, self._stepper(by), self.said)
-                for words, by in (
-                    (f"Back {_FAR}", -_FAR),
-                    ("Back one frame", -1),
-                    ("On one frame", 1),
-                    (f"On {_FAR}", _FAR),
-                )
-            )
-        )
-        self.follow = button("Follow the mark from this frame", self._follow, self.follow_said)
-        self.stop = button("Stop following", self._halt, self.follow_said)
-        shown(self.stop, False)
-        self.film_part = widgets.VBox(
-            [
-                self.hint,
-                self.true_fps,
-                self.travel,
-                self.length,
-                heading("Frames"),
-                self.slider,
-                steps_row,
-                self.frame_bar,
-                self.task,
-                self.placing,
-                heading("Follow the mark"),
-                self.since,
-                self.until,
-                row(
-                    self.follow,
-                    self.stop,
-                    button("Take away what was followed", self._forget, self.follow_said),
-                    *(
-                        button(
-                            f"Take away the marks {side} this frame",
-                            self._side(side),
-                            self.follow_said,
-                        )
-                        for side in ("before", "after")
-                    ),
-                ),
-                self.follow_bar,
-                self.follow_said,
-                heading("Contacts"),
-                row(
-                    button("The foot comes down in this frame", self._down, self.contact_said),
-                    button("It leaves the ground in this frame", self._up, self.contact_said),
-                    button("Take away the last one", self._undo, self.contact_said),
-                ),
-                self.contact_said,
-                heading("What the film tells"),
-                self.results,
-                row(button("Save the film's marks", self._save, self.save_said)),
-                self.save_said,
-            ]
-        )
-        self.duty = NumberField(
-            "Without a film: duty factor, the part of a stride that the foot is on the ground",
-            0.05,
-            0.95,
-        )
-        self.duty.show(hand.case.duty_factor)
-        super().__init__([self.file, self.bar, self.said, self.film_part, self.duty])
-        self.duty.observe(lambda _: self._set_duty(), "value")
-        self.file.observe(lambda _: self._open(), "value")
         for field in (self.true_fps, self.travel, self.length):
             field.observe(lambda _: self._set_known(), "value")
+        return [self.hint, self.true_fps, self.travel, self.length]
+
+    def _of_frames(self) -> list[Any]:
+        """Frames, and what is placed in one."""
+        self.slider = FrameSlider()
+        self.frame_bar = progress_bar("Looking for the frame")
+        self.task = choose("Now place", list(_TASKS.items()), "mark")
+        self.placing = Placing()
         self.slider.observe(lambda _: self._show_frame(), "value")
         self.task.observe(lambda _: self._lay(), "value")
         self.placing.observe(lambda _: self._take(), "points")
-        self.refresh()
+        ways = (f"Back {_FAR}", -_FAR), ("Back one", -1), ("On one", 1), (f"On {_FAR}", _FAR)
+        by = row(*(button(words, self._stepper(many), self.said) for words, many in ways))
+        return [heading("Frames"), self.slider, by, self.frame_bar, self.task, self.placing]
+
+    def _of_following(self) -> list[Any]:
+        """The mark followed through the film."""
+        said = self.follow_said = Said()
+        self.follow_bar = progress_bar("Following")
+        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
+        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
+        self.follow = button("Follow the mark from this frame", self._follow, said)
+        self.stop = button("Stop following", self._halt, said)
+        shown(self.stop, False)
+        acts = [button("Delete what was followed", self._forget, said)]
+        acts += [
+            button(f"Delete the marks {side} this frame", self._side(side), said)
+            for side in ("before", "after")
+        ]
+        buttons = row(self.follow, self.stop, *acts)
+        head = heading("Follow the mark")
+        return [head, self.since, self.until, buttons, self.follow_bar, said]
+
+    def _of_contacts(self) -> list[Any]:
+        """Contacts, and what the film tells."""
+        said, self.save_said = Said(), Said()
+        self.contact_said, self.results = said, widgets.HTML()
+        buttons = row(
+            button("The foot comes down in this frame", self._down, said),
+            button("It leaves the ground in this frame", self._up, said),
+            button("Delete the last one", self._undo, said),
+        )
+        save = row(button("Save the film's marks", self._save, self.save_said))
+        tells = heading("What the film tells")
+        return [heading("Contacts"), buttons, said, tells, self.results, save, self.save_said]
 
     def leave(self) -> None:
         """Stop what runs, save, and let go of the film; the draft stays if it cannot be saved."""
@@ -442,7 +420,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             many = len(marked.frames)
             lines = [f"The mark is placed in {many} frame{'' if many == 1 else 's'}."]
             lines += [f"Stances marked, by frame: {stances}."] if stances else []
-            self.results.value = listing([*lines, *self.work.in_words()])
+            self.results.value = piece("listing", [*lines, *self.work.in_words()])
         except Exception as trouble:
             self.said.refuse(trouble)
         self._changed()

@@ -135,7 +135,9 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             names = self.hand.pictures(self.visit)
             placed = self.work.placed
             chosen = placed.file if placed is not None else None
-            if chosen is not None and chosen not in names:
+            if chosen is None:
+                chosen = self._only_one_left(names)
+            elif chosen not in names:
                 names = [chosen, *names]
             self.file.options = [("none chosen", None), *((name, name) for name in names)]
             self.file.value = chosen
@@ -149,6 +151,16 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             self._quiet(False)
         shown(self.facing, view == "side")
         self._show_picture()
+
+    def _only_one_left(self, names: list[str]) -> str | None:
+        """The photograph that no other view has, where there is just one."""
+        taken = set()
+        for view in FROM:
+            placed = PictureSession(self.hand.folder, self.visit, view).placed
+            if placed is not None:
+                taken.add(placed.file)
+        left = [name for name in names if name not in taken]
+        return left[0] if len(left) == 1 else None
 
     def refresh(self) -> None:
         """Look again which photographs there are."""

@@ -148,7 +148,6 @@ function render(desk, { model, el }) {
   let spot = null; // where the next point goes by keyboard
   let spotMoved = false;
   let hover = null; // the mouse over the picture
-  let lastMove = 0;
   let press = null;
   let pinch = null;
   let showOverlay = true;
@@ -882,7 +881,6 @@ function render(desk, { model, el }) {
   stage.addEventListener("pointermove", (event) => {
     if (!picture) return;
     const place = screenOf(event);
-    if (event.movementX || event.movementY) lastMove = performance.now();
     if (fingers.has(event.pointerId)) fingers.set(event.pointerId, place);
     if (pinch && fingers.size >= 2) {
       const [one, other] = [...fingers.values()];
@@ -970,11 +968,9 @@ function render(desk, { model, el }) {
   stage.addEventListener(
     "wheel",
     (event) => {
-      // a page that is only being scrolled past must not be held up by the picture
-      const meant = event.ctrlKey || root.contains(document.activeElement) || performance.now() - lastMove < 1500;
-      if (!picture || !meant || (shown.zoom <= 1 && event.deltaY > 0 && !event.ctrlKey)) return;
+      // the wheel alone scrolls the page; with Ctrl it zooms, as everywhere
+      if (!picture || !event.ctrlKey) return;
       event.preventDefault();
-      lastMove = performance.now();
       const place = screenOf(event);
       const lineHigh = event.deltaMode === 1 ? 16 : 1;
       look(shown.zoom * Math.exp(-event.deltaY * lineHigh * 0.0016), toPicture(place), place);
