@@ -12,14 +12,15 @@ from typing import Any
 
 from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field
 
-__all__ = ["add_case"]
+__all__ = ["add_case", "choose_case"]
 
 _EPILOG = (
     "Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505 "
     "--gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first: "
     "hoofcalc case FOLDER example, then open. Everything can be done without a screen as well: "
     "hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv, then measure. The README.txt "
-    "in the folder says what each file holds; all of them may be changed by hand. Ends "
+    "in the folder says what each file holds; all of them may be changed by hand. hoofcalc case "
+    "alone lists the cases that were opened here. Ends "
     "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
     "computer."
 )
@@ -178,6 +179,14 @@ def _results_to(actions: Any) -> None:
     two.add_argument(
         "visits", type=_visit, nargs="*", help="two visits (the last two, if not given)"
     )
+    _action(
+        actions,
+        "repeat",
+        _repeat,
+        "say how far your own placings part",
+        "From photographs placed twice, three or more: which differences are your own hand "
+        "(repeatability coefficient, limits of agreement, ICC).",
+    )
     page = _action(
         actions,
         "page",
@@ -188,6 +197,26 @@ def _results_to(actions: Any) -> None:
     )
     for each in (one, page):
         each.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
+
+
+def choose_case() -> int:
+    """``hoofcalc case`` without a folder: the cases known here, and one of them opened."""
+    from hoofcalc.case.known import known_cases
+
+    cases = known_cases()
+    if not cases:
+        print("No case was opened on this computer yet. Make one with: hoofcalc case FOLDER new")
+        return 0
+    for number, folder in enumerate(cases, 1):
+        print(f"  {number}  {folder}")
+    if not sys.stdin.isatty():
+        print("Open one with: hoofcalc case FOLDER open")
+        return 0
+    said = input("Which one shall be opened in the browser? Its number, or Enter for none: ")
+    if not said.strip().isdigit() or not 1 <= int(said) <= len(cases):
+        return 0
+    chosen = argparse.Namespace(folder=cases[int(said) - 1], no_browser=False, jupyterlab=False)
+    return _told(_open)(chosen)
 
 
 def _told(
@@ -286,8 +315,10 @@ def _open(arguments: argparse.Namespace) -> int:
     _need_the_extra()
     from hoofcalc.case.case import open_case
     from hoofcalc.case.desk.serving import open_desk
+    from hoofcalc.case.known import remember_case
 
     open_case(arguments.folder)
+    remember_case(arguments.folder)
     return open_desk(
         arguments.folder, browser=not arguments.no_browser, in_jupyterlab=arguments.jupyterlab
     )
@@ -381,6 +412,12 @@ def _compare(arguments: argparse.Namespace) -> None:
     first, second = (read_visit(folder, visit) for visit in sorted(visits))
     print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
     print("\n".join(compare_visits(first, second)[1]))
+
+
+def _repeat(arguments: argparse.Namespace) -> None:
+    from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
+
+    print("\n".join(repeated_in_words(*repeated_readings(arguments.folder))))
 
 
 def _page(arguments: argparse.Namespace) -> None:

@@ -19,6 +19,7 @@ from hoofcalc import datasets
 from hoofcalc._constants import ERRORS_FOR_95, VET_CAUTION
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.case.allowance import SOURCES
 from hoofcalc.case.case import VERSION, Case, Visit
 from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
 from hoofcalc.ground_force import StanceForce, stance_force
@@ -211,6 +212,17 @@ class Measurement:
         tables["remarks"] = [{"sentence": remark} for remark in to_know if remark]
         return tables_as_toml(tables, "Written by measure; change the points, not this file.")
 
+    def _budget_in_words(self) -> list[str]:
+        """Where the errors of the two angles come from: parts whose squares add up."""
+        if self.visit.parts is None:
+            return []
+        lines = ["", "Where the errors come from (standard errors; their squares add up):"]
+        for name in ("toe_angle_deg", "heel_angle_deg"):
+            parts = sorted(self.visit.parts[name].items(), key=lambda part: -part[1])
+            said = "; ".join(f"{SOURCES[key]} {size:.2f}" for key, size in parts if size >= 0.005)
+            lines.append(f"  {_in_words(name)[0]}, {self.errors[name]:.2f} degrees: {said}")
+        return lines
+
     def in_words(self) -> list[str]:
         """The measurement as lines to read."""
         lines = [
@@ -224,6 +236,7 @@ class Measurement:
             reach = ERRORS_FOR_95 * self.errors[name]
             lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
         lines += [self.visit.askew] if self.visit.askew else []
+        lines += self._budget_in_words()
         lines += ["", "Rules of the trade:"]
         lines += [f"  {finding.sentence}" for finding in self.findings]
         if self.horn_lines:

@@ -201,6 +201,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 return  # another one was chosen meanwhile
             photograph, jpeg = found
             work.choose(file, photograph.width_px, photograph.height_px)
+            assert work.placed is not None
+            square = "" if work.placed.placings[0] else work.find_square(photograph.pixels)
             self.photograph = photograph
             for piece in (self.placed_part, self.way, self.known, self.sheet):
                 shown(piece, True)
@@ -210,7 +212,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             self._quiet(False)
             self._lay_points(jpeg)
             left = "What was not saved last time is here. " if work.from_draft else ""
-            self.said.say(left + self._state())
+            self.said.say(f"{left}{square} {self._state()}".strip())
             self._changed()
 
         in_background(opened, done, self.said, self.bar)

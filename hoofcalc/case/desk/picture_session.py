@@ -31,6 +31,7 @@ from hoofcalc.case.storage import (
     CaseError,
     take_away,
 )
+from hoofcalc.case.target import found_target
 
 #: How each view is called in a sentence.
 FROM = {"side": "from the side", "front": "from the front", "below": "from below"}
@@ -151,6 +152,41 @@ class PictureSession:
                 # a corner placed by hand is as unsure as any other point
                 corner_error_px=None if moved else self.placed.corner_error_px,
             )
+        )
+
+    def find_square(self, pixels: NDArray[np.uint8]) -> str:
+        """Place the square's corners where the printed markers tell; what came of it.
+
+        Parameters
+        ----------
+        pixels
+            The upright photograph in its original size.
+
+        Returns
+        -------
+        str
+            Empty where no such square is in the picture.
+        """
+        assert self.placed is not None
+        target = found_target(pixels)
+        if target is None:
+            return ""
+        corners = {
+            name: (float(right), float(down))
+            for name, (right, down) in zip(_CORNERS, target.corners_px, strict=True)
+        }
+        self._change(
+            replace(
+                self.placed,
+                way="square",
+                known_mm=self.placed.known_mm or target.side_mm,
+                placings=tuple({**places, **corners} for places in self.placed.placings),
+                corner_error_px=CORNER_ERROR_PX,
+            )
+        )
+        return (
+            f"The printed square was found by {target.markers} of its markers, side "
+            f"{self.placed.known_mm:g} mm: its corners are placed. Move one that lies wrong."
         )
 
     def draw_corners(self, pixels: NDArray[np.uint8]) -> str:
