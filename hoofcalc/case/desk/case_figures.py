@@ -224,8 +224,8 @@ class _Loaded:
             "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
             "thinner strokes for the share of each piece of rim; the wall is darker where more of "
             f"its strength is in use, darkest at the {self.place_of(results)}. Right: the rim "
-            "unrolled from right heel over toe to left heel, with three curves: the part of the push along "
-            "the tubules, the part across, and the strength in use."
+            "unrolled from right heel over toe to left heel, with three curves: the part of the "
+            "push along the tubules, the part across, and the strength in use."
         )
 
 
@@ -367,7 +367,8 @@ class _Forecast:
         day = self.visit.date + timedelta(weeks=round(weeks))
         return (
             f"{after} {values['hoof']}, next visit in {weeks:g} "
-            f"week{'' if weeks == 1 else 's'}, on {day.day} {day:%B %Y}: {ends}. An estimate to compare trims by, not a promise."
+            f"week{'' if weeks == 1 else 's'}, on {day.day} {day:%B %Y}: {ends}. "
+            "An estimate to compare trims by, not a promise."
         )
 
     def alt(self, _values: Values, _results: Results) -> str:
