@@ -175,6 +175,8 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     # photographs
     press(page, "2. Photographs")
     page.get_by_label("Photograph", exact=True).select_option("side.jpg")
+    way = page.get_by_label("The size is known by")
+    way.select_option("a known length, and the ground line")  # no square stands in these
     says(page, "8 points are still needed")
     known = page.get_by_label("The known length, in mm")
     known.fill(str(STICK_MM))
@@ -193,6 +195,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     wrong += beside_the_screen(page)
     page.get_by_label("Seen", exact=True).select_option("from below")
     page.get_by_label("Photograph", exact=True).select_option("below.heic")
+    way.select_option("a known length, and the ground line")
     says(page, "11 points are still needed")
     known.fill(str(STICK_MM))
     known.press("Tab")

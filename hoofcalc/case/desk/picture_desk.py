@@ -211,8 +211,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             self._show_way(work.placed.way, work.placed.known_mm)
             self._quiet(False)
             self._lay_points(jpeg)
-            left = "What was not saved last time is here. " if work.from_draft else ""
-            self.said.say(f"{left}{square} {self._state()}".strip())
+            left = "What was not saved last time is here." if work.from_draft else ""
+            self.said.say(" ".join(filter(None, [left, square, self._state()])))
             self._changed()
 
         in_background(opened, done, self.said, self.bar)
