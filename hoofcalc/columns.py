@@ -20,6 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from hoofcalc._elliptic import ellipj, elliprd, elliprf
 from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_where, together
 
 __all__ = [
@@ -959,8 +960,6 @@ def bent_column(
     >>> float(pole.along_mm[-1]), pole.tip_deflection_mm
     (167.81, 215.85)
     """
-    from scipy.special import ellipj, elliprd
-
     force, lean, modulus, second, length = np.broadcast_arrays(
         *_leaning_inputs(force_n, lean_deg, modulus_mpa, second_moment_mm4, length_mm)
     )
@@ -982,7 +981,7 @@ def bent_column(
     left = (np.pi - start - turn) / 2
     p, rest = np.cos(left), np.sin(left)  # p^2 + rest^2 = 1
 
-    # T&G 2.7 with time counted from the tip; scipy's elliptic functions take m = p^2.
+    # T&G 2.7 with time counted from the tip; the elliptic functions take m = p^2.
     m, full = (p**2)[..., np.newaxis], loaded[..., np.newaxis]
     time = full * (1 - places)
     sn, cn, dn, _ = ellipj(time, m)
@@ -1484,11 +1483,8 @@ def _tip_turn(start: FloatArray, loaded: FloatArray) -> FloatArray:
     The angle between line and load grows from `start` at the base to its largest at
     the tip like a pendulum's swing (Kirchhoff). The swing's time, an elliptic integral
     of p = sin(angle at the tip / 2), must be `loaded`: halve the turn of the tip.
-    The integral is taken in Carlson's symmetric form, because scipy's ellipkinc is
-    off by a tenth at isolated arguments.
+    The integral is taken in Carlson's symmetric form.
     """
-    from scipy.special import elliprf
-
     room = np.pi - start
     low, high = np.zeros_like(room), room
     for _ in range(60):

@@ -16,6 +16,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike
 
+from hoofcalc._curves import monotone_cubic
 from hoofcalc._inputs import FloatArray, Result, choice, numbers, plain, refuse_where, together
 
 __all__ = [
@@ -732,10 +733,8 @@ def _strength_along(base: _Spread, wet: _Spread, region: str) -> _Spread:
 
 def _curve(points: tuple[tuple[float, float], ...], at: FloatArray) -> FloatArray:
     """Positive values between published points: monotone cubic through their logarithms."""
-    from scipy.interpolate import PchipInterpolator
-
     moisture, value = np.transpose(points)
-    between: FloatArray = np.exp(PchipInterpolator(moisture, np.log(value))(at))
+    between: FloatArray = np.exp(monotone_cubic(moisture, np.log(value), at))
     return between
 
 

@@ -39,6 +39,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc import _inputs
 from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._curves import low_pass
 from hoofcalc._inputs import FloatArray, Result
 
 __all__ = [
@@ -1343,12 +1344,8 @@ def _pitch(
 
 def _low_pass(series: FloatArray, track: Track, cutoff_hz: float) -> FloatArray:
     """Second-order Butterworth, forward and backward, gain 0.7071 at `cutoff_hz`."""
-    from scipy.signal import butter, filtfilt  # here: who only times contacts needs no scipy
-
-    numerator, denominator = butter(
-        2, corrected_cutoff_hz(cutoff_hz, track.frames_per_s), fs=track.frames_per_s
-    )
-    return np.asarray(filtfilt(numerator, denominator, series, axis=0), dtype=np.float64)
+    cutoff_hz = float(corrected_cutoff_hz(cutoff_hz, track.frames_per_s))
+    return low_pass(series, cutoff_hz, track.frames_per_s)
 
 
 def _ground(track: Track) -> float:

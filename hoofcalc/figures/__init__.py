@@ -13,22 +13,14 @@ needs a notebook or a drawing library.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
+from importlib import import_module
+from typing import Any
+
 from hoofcalc._inputs import choice
-from hoofcalc.figures.capsule_figure import CAPSULE
-from hoofcalc.figures.case_figure import CASE
-from hoofcalc.figures.column_figure import COLUMNS
-from hoofcalc.figures.force_figure import GROUND_FORCE
-from hoofcalc.figures.horn_figure import HORN
-from hoofcalc.figures.landing_figure import LANDING
-from hoofcalc.figures.load_path_figure import LOAD_PATH
-from hoofcalc.figures.measuring_figure import MEASURING
-from hoofcalc.figures.orientation_figure import ORIENTATION
 from hoofcalc.figures.prediction import Prediction
 from hoofcalc.figures.questions import Card, answer, ask
 from hoofcalc.figures.spec import Figure, Frame, Handle, Preset, Row, Slider
-from hoofcalc.figures.trim_cycle_figure import TRIM_CYCLE
-from hoofcalc.figures.underrun_figure import UNDERRUN
-from hoofcalc.figures.underrun_prediction import UNDERRUN_PREDICTION
 
 __all__ = [
     "EVERY_FIGURE",
@@ -57,26 +49,46 @@ __all__ = [
     "underrun",
 ]
 
-#: All living figures in the order of their lessons, by name.
-EVERY_FIGURE = {
-    figure.name: figure
-    for figure in (
-        ORIENTATION,
-        LANDING,
-        GROUND_FORCE,
-        MEASURING,
-        COLUMNS,
-        HORN,
-        CAPSULE,
-        LOAD_PATH,
-        UNDERRUN,
-        TRIM_CYCLE,
-        CASE,
-    )
+#: Where each living figure is declared, in the order of their lessons: its file and its name there.
+_DECLARED = {
+    "orientation": ("orientation_figure", "ORIENTATION"),
+    "landing": ("landing_figure", "LANDING"),
+    "ground-force": ("force_figure", "GROUND_FORCE"),
+    "measuring": ("measuring_figure", "MEASURING"),
+    "columns": ("column_figure", "COLUMNS"),
+    "horn": ("horn_figure", "HORN"),
+    "capsule": ("capsule_figure", "CAPSULE"),
+    "load-path": ("load_path_figure", "LOAD_PATH"),
+    "underrun": ("underrun_figure", "UNDERRUN"),
+    "trim-cycle": ("trim_cycle_figure", "TRIM_CYCLE"),
+    "case": ("case_figure", "CASE"),
 }
 
+#: Where each curve to draw is declared, by the name of its lesson.
+_DRAWN = {"underrun": ("underrun_prediction", "UNDERRUN_PREDICTION")}
+
+
+class _Declared(Mapping[str, Any]):
+    """Things by name; each is read when it is first asked for, because a page needs one alone."""
+
+    def __init__(self, places: Mapping[str, tuple[str, str]]) -> None:
+        self._places = places
+
+    def __getitem__(self, name: str) -> Any:
+        file, called = self._places[name]
+        return getattr(import_module(f"hoofcalc.figures.{file}"), called)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._places)
+
+    def __len__(self) -> int:
+        return len(self._places)
+
+
+#: All living figures in the order of their lessons, by name.
+EVERY_FIGURE: Mapping[str, Figure] = _Declared(_DECLARED)
 #: All curves to draw, by the names of their lessons.
-EVERY_PREDICTION = {prediction.name: prediction for prediction in (UNDERRUN_PREDICTION,)}
+EVERY_PREDICTION: Mapping[str, Prediction] = _Declared(_DRAWN)
 
 
 def predict(lesson: str) -> Prediction:
@@ -102,54 +114,54 @@ def predict(lesson: str) -> Prediction:
 
 def orientation() -> Figure:
     """The living figure of lesson 00: one foot in three views, its parts and its angles."""
-    return ORIENTATION
+    return EVERY_FIGURE["orientation"]
 
 
 def landing() -> Figure:
     """The living figure of lesson 01: a foot comes down before a camera, and its track."""
-    return LANDING
+    return EVERY_FIGURE["landing"]
 
 
 def ground_force() -> Figure:
     """The living figure of lesson 02: the push of the ground through a stance."""
-    return GROUND_FORCE
+    return EVERY_FIGURE["ground-force"]
 
 
 def measuring() -> Figure:
     """The living figure of lesson 03: a drawn photograph of a foot, to be measured."""
-    return MEASURING
+    return EVERY_FIGURE["measuring"]
 
 
 def columns() -> Figure:
     """The living figure of lesson 04: one column, tube or bundle under a leaning load."""
-    return COLUMNS
+    return EVERY_FIGURE["columns"]
 
 
 def horn() -> Figure:
     """The living figure of lesson 05: a piece of horn, its glue, its water, the angle of a push."""
-    return HORN
+    return EVERY_FIGURE["horn"]
 
 
 def capsule() -> Figure:
     """The living figure of lesson 06: the foot in 3-D, and its lines laid over a photograph."""
-    return CAPSULE
+    return EVERY_FIGURE["capsule"]
 
 
 def load_path() -> Figure:
     """The living figure of lesson 07: where round the rim the push goes along, where across."""
-    return LOAD_PATH
+    return EVERY_FIGURE["load-path"]
 
 
 def underrun() -> Figure:
     """The living figure of lesson 08: three feet under one push, any fourth, and the long run."""
-    return UNDERRUN
+    return EVERY_FIGURE["underrun"]
 
 
 def trim_cycle() -> Figure:
     """The living figure of lesson 09: a foot from its trim to its next visit, with a band."""
-    return TRIM_CYCLE
+    return EVERY_FIGURE["trim-cycle"]
 
 
 def case() -> Figure:
     """The living figure of lesson 10: one foot on one sheet, from its records to the next visit."""
-    return CASE
+    return EVERY_FIGURE["case"]

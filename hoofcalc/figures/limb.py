@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
-from scipy.interpolate import CubicSpline
 
+from hoofcalc._curves import cubic_spline
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot import SIDE_PARTS, foot_from_side, side_series
 from hoofcalc.figures.scene import Series, Style
@@ -138,4 +138,4 @@ def _limb(profile: Profile, placed: Any, lean_deg: float) -> FloatArray:
 def smooth_line(knots: FloatArray) -> FloatArray:
     """A smooth line through all knots."""
     way = np.append(0.0, np.cumsum(np.hypot(*np.diff(knots, axis=0).T) ** 0.5))
-    return np.asarray(CubicSpline(way, knots)(np.linspace(0.0, way[-1], 30)))
+    return cubic_spline(way, knots, np.linspace(0.0, way[-1], 30))
