@@ -49,7 +49,7 @@ def cubic_spline(knots: FloatArray, values: FloatArray, at: FloatArray) -> Float
         right[end] = (
             (step[first] + 2 * both) * step[second] * rise[first] + step[first] ** 2 * rise[second]
         ) / both
-    slopes: FloatArray = np.linalg.solve(matrix, right)
+    slopes = np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
     return _hermite(knots, values, slopes, at)
 
 

@@ -53,7 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     add_mark(commands)
     add_results(commands)
     add_term(commands)
-    _add_pages(commands)
+    _add_site(commands)
     add_case(commands)
     return parser
 
@@ -124,31 +124,60 @@ def _lessons(arguments: argparse.Namespace) -> int:
     return 0
 
 
-def _add_pages(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
-    pages = commands.add_parser(
-        "pages",
-        help="write the lessons as plain web pages",
+def _add_site(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    site = commands.add_parser(
+        "site",
+        help="write the whole course as web pages that are alive in any browser",
         description=(
-            "Write all lessons as plain web pages into a folder: pictures, words and a figure that "
-            "moves along its main slider, readable on a telephone, without network or Jupyter. "
-            "Takes about half a minute a lesson."
+            "Write all lessons, all exercises, glossary and search into a folder for any web "
+            "server. Python travels along: who opens the pages installs nothing, and nothing they "
+            "do is sent anywhere."
         ),
-        epilog="Open index.html in the folder, or put the folder on any web server.",
+        epilog=(
+            "Put the folder on a web server, or try it here: python -m http.server --directory "
+            "FOLDER. What the server should send along stands in server-headers.txt."
+        ),
     )
-    pages.add_argument("folder", type=Path, help="where the pages go; pages of before are renewed")
-    pages.set_defaults(run=_pages)
+    site.add_argument("folder", type=Path, help="where it goes; a site of before is replaced")
+    site.add_argument(
+        "--runtime",
+        type=Path,
+        help="folder or archive with Python for the browser (default: looked for in the cache, "
+        "then fetched)",
+    )
+    site.add_argument(
+        "--one-file",
+        metavar="NN-NAME",
+        default="",
+        help="write one lesson with its exercise, Python included, as one file into the folder; "
+        "it opens without a server",
+    )
+    site.set_defaults(run=_site)
 
 
-def _pages(arguments: argparse.Namespace) -> int:
-    from hoofcalc.site.course import write_site
+def _site(arguments: argparse.Namespace) -> int:
+    from hoofcalc.site.build import write_site
+    from hoofcalc.site.lessons import SiteError
+    from hoofcalc.site.one_file import write_one_file
+    from hoofcalc.site.runtime import RuntimeFilesError
+
+    def tell(line: str) -> None:
+        print(line, flush=True)
 
     try:
-        written = write_site(arguments.folder, tell=lambda line: print(line, flush=True))
+        if arguments.one_file:
+            path = write_one_file(arguments.folder, arguments.one_file, tell, arguments.runtime)
+            print(f"Written: {path.resolve()}, {path.stat().st_size / 1e6:.1f} MB")
+            return 0
+        written = write_site(arguments.folder, tell, arguments.runtime)
+    except (SiteError, RuntimeFilesError) as problem:
+        print(problem, file=sys.stderr)
+        return 1
     except OSError as problem:
         reason = problem.strerror or str(problem)
         print(f"{arguments.folder} cannot be written ({reason}).", file=sys.stderr)
         return 1
-    print(f"{len(written)} pages written. Open {written[0].resolve()}")
+    print(f"{len(written)} pages written into {arguments.folder.resolve()}")
     return 0
 
 

@@ -62,6 +62,7 @@ function render({ model, el }) {
     const check = () => {
       const found = judge(spec, box.value);
       say(found.right, found.says);
+      root.dispatchEvent(new CustomEvent("hoofcalc-answered", { bubbles: true, detail: found }));
     };
     box.addEventListener("keydown", (event) => {
       if (event.key === "Enter") {

@@ -1,19 +1,17 @@
-"""A living figure on a plain page, without Jupyter: every setting calculated beforehand.
+"""A living figure on a page before Python wakes: settings calculated beforehand.
 
 The page carries the same `figure.js` as the notebook. Along one or two sliders (and through the
 presets) each setting's lines are stored as 16-bit steps over the panel's axes; the browser looks
-the setting up and draws it. Nothing is fetched from anywhere.
+the setting up and draws it.
 """
 
 from __future__ import annotations
 
 import base64
-import html
 import itertools
 import json
 import zlib
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -21,37 +19,37 @@ import numpy as np
 from hoofcalc._inputs import FloatArray, choice, numbers
 from hoofcalc.figures.scene import series_points
 from hoofcalc.figures.spec import Figure, Slider, Values
-from hoofcalc.figures.web import asset
-from hoofcalc.figures.wire import description
+from hoofcalc.figures.wire import description, state
 
 _LEVELS = 65534  # 65535 marks a break in a line
 
 
-def page_fragment(
+def figure_data(
     figure: Figure,
     sliders: Sequence[str],
     steps: Mapping[str, int] | None = None,
     *,
     presets: bool = True,
-) -> str:
-    """A piece of HTML in which the figure moves by itself, to be laid into any page.
+) -> dict[str, Any]:
+    """What a page must know so that a figure stands at once and moves before Python wakes.
 
     Parameters
     ----------
     figure
         The figure.
     sliders
-        Names of the one or two sliders that move on the page.
+        Names of the one or two sliders that move on the page without Python.
     steps
         For a slider by name, into how many steps its way is cut; its own steps, at most 40, where
         nothing is said. The start and the presets always have their place.
     presets
-        True to offer the presets too, each calculated along the sliders.
+        True to calculate the presets too, each along the sliders.
 
     Returns
     -------
-    str
-        HTML with the figure's drawing code, backgrounds and frames inside.
+    dict
+        `spec`, the figure with everything that Python can move; `plain`, with what moves without
+        it; `grid`, `frames` and `numbers`, the settings calculated beforehand.
 
     Raises
     ------
@@ -66,12 +64,19 @@ def page_fragment(
     moved = [slider for slider in figure.sliders if slider.name in sliders]
     settings: list[Values] = [figure.start]
     if presets and figure.presets:
-        settings = [{**figure.start, **preset.values} for preset in figure.presets]
+        settings += [{**figure.start, **preset.values} for preset in figure.presets]
     axes = {}
     for slider in moved:
-        kept = {float(setting[slider.name]) for setting in (figure.start, *settings)}
+        kept = {float(setting[slider.name]) for setting in settings}
         thinned = _positions(slider, (steps or {}).get(slider.name))
         axes[slider.name] = sorted(kept.union(thinned))
+    fixed = [name for name in figure.start if name not in axes]
+    # a preset that is the start itself, or differs from another on the sliders alone, has its frames
+    settings = [
+        setting
+        for at, setting in enumerate(settings)
+        if all(any(setting[n] != other[n] for n in fixed) for other in settings[:at])
+    ]
     frames: list[dict[str, Any]] = []
     blocks: list[FloatArray] = []
     words = _Words()
@@ -86,80 +91,26 @@ def page_fragment(
                 for index, item in enumerate(figure.series)
             ]
             blocks.extend(levels)
-            frames.append(
-                {
-                    "counts": [len(part) // 2 for part in levels],
-                    "texts": [words.number(text) for text in figure.texts(frame.results)],
-                    "sentence": words.number(frame.sentence),
-                    "result": words.number(frame.result),
-                    "alt": words.number(frame.alt),
-                }
-            )
-    fixed = [name for name in figure.start if name not in axes]
-    data = {
-        "spec": _page_description(figure, axes, fixed, presets=presets),
+            known = state(figure, frame)
+            del known["floats"], known["values"], known["serial"]
+            known["counts"] = [len(part) // 2 for part in levels]
+            known["texts"] = [words.number(text) for text in known["texts"]]
+            for part in ("sentence", "result", "alt"):
+                known[part] = words.number(known[part])
+            known["table"] = [[words.number(word) for word in row] for row in known["table"]]
+            frames.append(known)
+    whole, plain = _descriptions(figure, axes, fixed, presets=presets)
+    return {
+        "spec": whole,
+        "plain": plain,
         "grid": {
             "axes": [{"name": name, "values": values} for name, values in axes.items()],
             "fixed": fixed,
             "settings": [{name: setting[name] for name in fixed} for setting in settings],
         },
-        "frames": _pack(json.dumps({"frames": frames, "words": words.all}).encode()),
+        "frames": _pack(json.dumps({"frames": frames, "words": words.all}, default=float).encode()),
         "numbers": _pack(np.concatenate(blocks).astype("<u2").tobytes() if blocks else b""),
     }
-    mark = f"hoofcalc-page-{figure.name}"
-    still = html.escape(figure.frame(settings[0]).sentence)
-    written = json.dumps(data).replace("</", "<\\/")  # no text may end the script
-    code = asset("figure.js")
-    return (
-        f"<style>{asset('figure.css')}</style>\n"
-        f'<div id="{mark}"><p>{still}</p></div>\n'
-        f'<script type="application/json" id="{mark}-data">{written}</script>\n'
-        f'<script type="module">\n{code}\n'
-        f'mountFrames(document.getElementById("{mark}"), '
-        f'JSON.parse(document.getElementById("{mark}-data").textContent));\n</script>\n'
-    )
-
-
-def write_page(
-    path: Path | str,
-    figure: Figure,
-    sliders: Sequence[str],
-    steps: Mapping[str, int] | None = None,
-    *,
-    presets: bool = True,
-) -> Path:
-    """A whole page of its own with one living figure, which opens from a file, offline.
-
-    Parameters
-    ----------
-    path
-        Where the page is written.
-    figure, sliders, steps, presets
-        As for `page_fragment`.
-
-    Returns
-    -------
-    Path
-        The written file.
-
-    Raises
-    ------
-    ValueError
-        As `page_fragment`.
-    """
-    title = html.escape(figure.title)
-    body = page_fragment(figure, sliders, steps, presets=presets)
-    written = Path(path)
-    written.write_text(
-        "<!doctype html>\n"
-        f'<html lang="en"><head><meta charset="utf-8"><title>{title}</title>\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1"></head>\n'
-        '<body style="margin:8px;background:#eef1f4">\n'
-        f'<h1 style="font:bold 20px Verdana,sans-serif;margin:8px">{title}</h1>\n'
-        f"{body}</body></html>\n",
-        "utf-8",
-    )
-    return written
 
 
 class _Words:
@@ -200,33 +151,26 @@ def _levels(figure: Figure, index: int, place: FloatArray) -> FloatArray:
     return (np.diff(level, axis=0, prepend=0.0) % (_LEVELS + 2)).ravel()
 
 
-def _page_description(
+def _descriptions(
     figure: Figure, axes: Mapping[str, list[float]], fixed: list[str], *, presets: bool
-) -> dict[str, Any]:
-    """What the browser must know, with the sliders that move on the page and no others."""
-    spec = description(figure)
-    spec["sliders"] = [
+) -> tuple[dict[str, Any], dict[str, Any]]:
+    """What the browser must know with all that Python moves, and with what moves without it."""
+    whole = description(figure)
+    plain = {**whole}
+    plain["sliders"] = [
         {**one, "positions": axes[one["name"]], "words": _said(figure, one["name"], axes)}
-        for one in spec["sliders"]
+        for one in whole["sliders"]
         if one["name"] in axes
     ]
-    spec["choices"] = fixed
-    spec["presets"] = [
-        {"label": preset.label, "values": {**figure.start, **preset.values}}
-        for preset in figure.presets
-        if presets
+    plain["choices"] = fixed
+    plain["presets"] = [
+        {**one, "values": {**figure.start, **one["values"]}} for one in whole["presets"] if presets
     ]
-    spec["more"] = [name for name in spec["more"] if name in axes]
-    spec["play"] = spec["play"] if spec["play"] in axes else ""
-    spec["oneScreen"] = False  # the table needs Python
-    spec["handles"] = []  # every place of every point cannot be calculated beforehand
-    others = [slider.label.lower() for slider in figure.sliders if slider.name not in axes]
-    if figure.handles:
-        others.append("the points in the picture")
-    if others:
-        more = f"In the notebook you can also move: {', '.join(others)}."
-        spec["note"] = f"{spec['note']} {more}".strip()
-    return spec
+    plain["more"] = [name for name in whole["more"] if name in axes]
+    plain["play"] = whole["play"] if whole["play"] in axes else ""
+    plain["oneScreen"] = False
+    plain["handles"] = []  # every place of every point cannot be calculated beforehand
+    return whole, plain
 
 
 def _said(figure: Figure, name: str, axes: Mapping[str, list[float]]) -> list[str]:

@@ -1,0 +1,589 @@
+"""The whole course as a site: lessons, exercises, glossary, search, and Python for the browser.
+
+It is written into a scratch folder beside its place and takes that place when it is whole.
+"""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import hashlib
+import html
+import io
+import json
+import re
+import shutil
+import tempfile
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from hoofcalc import __version__
+from hoofcalc._files import BEING_WRITTEN
+from hoofcalc._where import course_folder
+from hoofcalc.figures.web import asset
+from hoofcalc.site import runtime
+from hoofcalc.site.exercises import exercise_page
+from hoofcalc.site.lessons import Page, SiteError, in_script, lesson_page, markdown, sections
+
+_WEB = Path(__file__).parent / "web"
+_PACKAGE = Path(__file__).resolve().parent.parent
+#: A file in the folder by which a site of ours is known, so that nobody's other files are replaced.
+MARK = "hoofcalc-site.json"
+CAUTION = (
+    "A teaching model, not a diagnosis. A lame, sore, hot, swollen, bleeding or suddenly changed "
+    "foot goes to a veterinary surgeon. Trimming for others is regulated in many countries: "
+    "follow local law."
+)
+_POLICY = (
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
+    "connect-src 'self'; style-src 'self'{styles}; img-src 'self' data:; manifest-src 'self'; "
+    "base-uri 'none'; form-action 'self'"
+)
+#: The chain through the course: each link's lesson, and its small picture.
+_CHAIN = (
+    ("01", "landing", '<path d="M3 4c7 1 11 5 13 11M3 24h22"/><path d="M12 14l4.5 2 2-4.5"/>'),
+    ("02", "push", '<path d="M14 25V5M7 12l7-8 7 8"/>'),
+    ("03", "shape", '<path d="M3 23h21L17 8 6 14z"/>'),
+    ("04", "lean", '<path d="M9 25C8 16 11 8 20 4M5 25h10M24 9l-4-5-5 2.500"/>'),
+    ("05", "horn", '<path d="M6 24l6-19M12 24l6-19M18 24l6-19"/>'),
+    (
+        "06",
+        "the whole foot",
+        '<path d="M4 22c5 4 15 4 20 0M4 22l5-12M24 22l-5-12"/>'
+        '<ellipse cx="14" cy="10" rx="5" ry="2.500"/>',
+    ),
+    (
+        "07",
+        "along and across",
+        '<path d="M6 24L20 5M6 24l17 0M20 5l-6 2M20 5l1 6M23 24l-4-3.500M23 24l-4 3"/>',
+    ),
+    (
+        "08",
+        "the heel runs under",
+        '<path d="M4 12l9 11h12M4 12l3 9"/><path d="M4 12l15 11" stroke-dasharray="2.500 4"/>',
+    ),
+    ("09", "trim and interval", '<path d="M3 19h22M6 19V7M13 19v-7M20 19V4"/>'),
+    ("10", "one case", '<path d="M7 3h14v22H7zM11 9h6M11 14h6M11 19h3"/>'),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """The pages of the course."""
+
+    lessons: tuple[Page, ...]
+    exercises: tuple[Page, ...]
+    glossary: Page
+
+    def exercise_of(self, lesson: Page) -> Page | None:
+        """The exercise that belongs to a lesson."""
+        wanted = f"exercise-{lesson.name}"
+        return next((page for page in self.exercises if page.name == wanted), None)
+
+
+def read_course(tell: Callable[[str], None] = print, only: str = "") -> Course:
+    """Make the pages of all lessons and exercises.
+
+    Parameters
+    ----------
+    tell
+        Called with a line for each page.
+    only
+        Name of the one lesson that is wanted, with its exercise; empty for all.
+
+    Returns
+    -------
+    Course
+        The pages.
+
+    Raises
+    ------
+    SiteError
+        If there is no such lesson, or a cell of one does not run.
+    """
+    paths = sorted(course_folder("lessons").glob("[0-9]*.ipynb"))
+    if only:
+        known = ", ".join(path.stem for path in paths)
+        paths = [path for path in paths if path.stem == only]
+        if not paths:
+            raise SiteError(f"there is no lesson called {only!r}; there are {known}")
+    lessons, exercises = [], []
+    for number, path in enumerate(paths, 1):
+        tell(f"({number} of {len(paths)}) {path.stem}")
+        lessons.append(lesson_page(path))
+        folder = course_folder("exercises") / path.stem
+        if folder.is_dir():
+            exercises.append(exercise_page(folder))
+    text = (course_folder("lessons") / "glossary.md").read_text("utf-8")
+    title, _, rest = text.partition("\n")
+    body, called = markdown(rest), title.lstrip("# ")
+    glossary = Page("glossary", called, body, sections=sections(body, called))
+    return Course(tuple(lessons), tuple(exercises), glossary)
+
+
+def write_site(
+    folder: Path,
+    tell: Callable[[str], None] = print,
+    given: Path | None = None,
+    *,
+    parts: Mapping[str, bytes] | None = None,
+) -> list[str]:
+    """Write the whole course for any web server.
+
+    Parameters
+    ----------
+    folder
+        Where it goes. A site of before is replaced when the new one is whole.
+    tell
+        Called with a line for each step.
+    given
+        Folder or archive with Python for the browser; found as `runtime.collect` does otherwise.
+    parts
+        The runtime's files, where they are at hand already.
+
+    Returns
+    -------
+    list of str
+        The pages' file names, the front page first.
+
+    Raises
+    ------
+    SiteError
+        If the folder holds something else, or a lesson does not run.
+    runtime.RuntimeFilesError
+        If Python for the browser is not to be had.
+    """
+    if folder.exists() and not folder.is_dir():
+        raise SiteError(f"{folder} is a file; name a folder.")
+    if folder.is_dir() and any(folder.iterdir()) and not (folder / MARK).is_file():
+        raise SiteError(f"{folder} holds other files; name a folder that is empty or not there.")
+    found = dict(parts) if parts is not None else runtime.collect(given, tell)
+    course = read_course(tell)
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    scratch = Path(tempfile.mkdtemp(dir=folder.parent, prefix=BEING_WRITTEN))
+    try:
+        scratch.chmod(0o755)  # a fresh temporary folder is private; a site is read by everyone
+        names = _write(scratch, course, found)
+        old = scratch.with_name(f"{scratch.name}-old")
+        if folder.exists():
+            folder.rename(old)
+        scratch.rename(folder)
+        shutil.rmtree(old, ignore_errors=True)
+    except BaseException:
+        shutil.rmtree(scratch, ignore_errors=True)
+        raise
+    return names
+
+
+def package_zip() -> bytes:
+    """hoofcalc's own code as the browser needs it: formulas, figures, checks; no keys."""
+    wanted: list[tuple[str, Path]] = []
+    for pattern in ("*.py", "figures/*.py", "figures/questions/*.toml", "classroom/model/*.py"):
+        wanted += [(f"hoofcalc/{p.relative_to(_PACKAGE)}", p) for p in _PACKAGE.glob(pattern)]
+    for name in ("classroom/__init__.py", "site/__init__.py", "site/in_browser.py"):
+        wanted.append((f"hoofcalc/{name}", _PACKAGE / name))
+    wanted.append(("hoofcalc/figures/web/__init__.py", _PACKAGE / "figures/web/__init__.py"))
+    data = course_folder("datasets")
+    wanted += [(f"hoofcalc/_course/datasets/{p.relative_to(data)}", p) for p in data.rglob("*.csv")]
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
+        for name, path in sorted((name.replace("\\", "/"), path) for name, path in wanted):
+            stamp = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))  # the same bytes each time
+            stamp.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(stamp, path.read_bytes())
+    return packed.getvalue()
+
+
+def scripts() -> dict[str, str]:
+    """The site's scripts by file name; those shared with the notebook as plain scripts."""
+    own = {path.name: path.read_text("utf-8") for path in sorted(_WEB.glob("*.js"))}
+    return own | {
+        "figure.js": _as_plain_script(asset("figure.js"), "figure"),
+        "question.js": _as_plain_script(asset("question.js"), "question"),
+    }
+
+
+def style() -> str:
+    """All styles of the site, the figures' and questions' among them."""
+    return "\n".join(
+        [
+            (_WEB / "site.css").read_text("utf-8"),
+            asset("figure.css"),
+            asset("question.css"),
+            (_WEB / "over.css").read_text("utf-8"),
+        ]
+    )
+
+
+def _as_plain_script(module: str, name: str) -> str:
+    """A module as a plain script: pages opened as files may load no modules."""
+    shared = re.findall(r"^export (?:async )?function (\w+)", module, re.MULTILINE)
+    default = re.search(r"^export default \{(.*?)\};", module, re.MULTILINE | re.DOTALL)
+    if default is not None:
+        shared += [part.strip() for part in default[1].split(",") if part.strip()]
+        module = module.replace(default[0], "")
+    module = re.sub(r"^export ", "", module, flags=re.MULTILINE)
+    return (
+        f'(() => {{\n"use strict";\n{module}\nwindow.hoofcalc = window.hoofcalc || {{}};\n'
+        f"window.hoofcalc.{name} = {{ {', '.join(shared)} }};\n}})();\n"
+    )
+
+
+def runtime_files(found: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The runtime as it lies on the server: packed where that helps, whatever the server does."""
+    files: dict[str, bytes] = {"pyodide-lock.json.bin": runtime.lock_file()}
+    for part in runtime.parts():
+        content = found[part.name]
+        if part.name.endswith(".js"):
+            files[part.name] = content
+        else:
+            packed = gzip.compress(content, 9, mtime=0)
+            files[f"{part.name}.bin"] = packed if len(packed) < 0.9 * len(content) else content
+    return files
+
+
+def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str]:
+    """Write everything; the names of the pages."""
+    package = package_zip()
+    files: dict[str, bytes] = {}
+    place = f"runtime-{runtime.version()}"
+    package_name = f"hoofcalc-{hashlib.sha256(package).hexdigest()[:12]}.zip"
+    files |= {f"{place}/{name}": content for name, content in runtime_files(found).items()}
+    files[f"{place}/{package_name}.bin"] = package
+    files |= {
+        f"{place}/licences/{name}": text for name, text in runtime.licences(dict(found)).items()
+    }
+    for name, text in scripts().items():
+        if name not in ("worker.js", "sw.js"):
+            files[f"assets/{name}"] = text.encode()
+    files[f"{place}/worker.js"] = scripts()["worker.js"].encode()
+    files["assets/site.css"] = style().encode()
+    files["assets/search_index.js"] = _index(course).encode()
+    for lesson in course.lessons:
+        files |= {f"pictures/{name}": content for name, content in lesson.pictures.items()}
+    files |= _icons()
+    settings = {
+        "worker": f"{place}/worker.js",
+        "runtime": f"{place}/",
+        "package": package_name,
+        "service": "sw.js",
+    }
+    pages = _pages(course, settings)
+    files |= {name: text.encode() for name, text in pages.items()}
+    files["manifest.webmanifest"] = _manifest()
+    files["server-headers.txt"] = _headers(course).encode()
+    files["sw.js"] = _service(files).encode()
+    files[MARK] = json.dumps({"hoofcalc": __version__, "pages": list(pages)}).encode()
+    for name, content in files.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(content)
+    return list(pages)
+
+
+def _service(files: Mapping[str, bytes]) -> str:
+    """The service worker with what it keeps: everything but what few pages need."""
+    late = {f"{part.name}.bin" for part in runtime.parts() if part.late}
+    kept = {
+        name: hashlib.sha256(content).hexdigest()[:16]
+        for name, content in files.items()
+        if Path(name).name not in late and "/licences/" not in name and not name.endswith(".txt")
+    }
+    version = hashlib.sha256(json.dumps(kept).encode()).hexdigest()[:12]
+    order = json.dumps({"version": version, "files": kept})
+    return f"self.HOOFCALC = {order};\n{scripts()['sw.js']}"
+
+
+def _index(course: Course) -> str:
+    """What a search looks through."""
+    rows = [
+        {
+            "page": f"{page.name}.html",
+            "place": place,
+            "title": page.title,
+            "heading": heading,
+            "text": text,
+        }
+        for page in (*course.lessons, course.glossary, *course.exercises)
+        for place, heading, text in page.sections
+    ]
+    return f"window.hoofcalcIndex = {json.dumps(rows, ensure_ascii=False)};\n"
+
+
+# ---------------------------------------------------------------- pages
+
+_LESSON_SCRIPTS = ("keep.js", "alive.js", "figure.js", "question.js", "lesson.js", "site.js")
+_EXERCISE_SCRIPTS = ("keep.js", "alive.js", "notebook_cells.js", "exercise.js", "site.js")
+
+
+def _pages(course: Course, settings: Mapping[str, str]) -> dict[str, str]:
+    """All pages by file name, the front page first."""
+    pages = {"index.html": _shell(_front(course), ("keep.js", "site.js"), settings)}
+    for at, lesson in enumerate(course.lessons):
+        body = lesson_body(course, at)
+        pages[f"{lesson.name}.html"] = _shell(lesson, _LESSON_SCRIPTS, settings, body=body)
+    for exercise in course.exercises:
+        body = exercise_body(exercise)
+        pages[f"{exercise.name}.html"] = _shell(exercise, _EXERCISE_SCRIPTS, settings, body=body)
+    pages["glossary.html"] = _shell(course.glossary, ("keep.js", "site.js"), settings)
+    search = Page("search", "Search", _SEARCH)
+    pages["search.html"] = _shell(search, ("search_index.js", "search.js", "site.js"), settings)
+    pages["where.html"] = _shell(_where(course), ("keep.js", "where.js", "site.js"), settings)
+    return pages
+
+
+def lesson_body(course: Course, at: int) -> str:
+    """A lesson with the chain above it and the ways on below it."""
+    lesson = course.lessons[at]
+    ways = []
+    if (exercise := course.exercise_of(lesson)) is not None:
+        ways.append(f'<a class="btn main" href="{exercise.name}.html">To the exercise</a>')
+    if at + 1 < len(course.lessons):
+        following = course.lessons[at + 1]
+        ways.append(
+            f'<a class="btn" href="{following.name}.html">Next: {html.escape(following.title)}</a>'
+        )
+    chain = _chain(course, lesson.name[:2])
+    return f'{chain}{_heading(lesson)}{lesson.body}<nav class="ways" aria-label="On">{"".join(ways)}</nav>'
+
+
+def exercise_body(exercise: Page) -> str:
+    """An exercise with its heading and the way back to the lesson."""
+    lesson = exercise.name.removeprefix("exercise-")
+    back = f'<p><a href="{lesson}.html">Back to the lesson</a></p>'
+    return f"{_heading(exercise)}{back}{exercise.body}"
+
+
+def _heading(page: Page) -> str:
+    found = re.match(r"((?:Exercise )?\d\d):? (.+)", page.title)
+    kicker = f"Lesson {found[1]}" if found and found[1].isdigit() else found[1] if found else ""
+    name = found[2] if found else page.title
+    kick = f'<p class="kicker">{kicker}</p>' if kicker else ""
+    return f"{kick}<h1>{html.escape(name)}</h1>"
+
+
+def _chain(course: Course, here: str) -> str:
+    """The chain through the course, small, with "you are here"."""
+    names = {lesson.name[:2]: lesson.name for lesson in course.lessons}
+    rows = []
+    at = next((place for place, (number, _, _) in enumerate(_CHAIN) if number == here), -1)
+    for place, (number, words, picture) in enumerate(_CHAIN):
+        if number not in names:
+            continue
+        look = "here" if place == at else "past" if place < at else "todo"
+        current = ' aria-current="page"' if place == at else ""
+        rows.append(
+            f'<li class="{look}"><a href="{names[number]}.html"{current} title="{words}">'
+            f'<svg viewBox="0 0 28 28" aria-hidden="true">{picture}</svg>'
+            f'<span class="unseen">{number} {words}</span></a></li>'
+        )
+    says = ""
+    if at >= 0:
+        says = (
+            f'<p class="chain-says"><strong>You are here:</strong> {_CHAIN[at][1]} '
+            f'<span class="quiet">link {at + 1} of {len(_CHAIN)}</span></p>'
+        )
+    return f'<nav aria-label="The chain"><ol class="chain">{"".join(rows)}</ol>{says}</nav>'
+
+
+def _front(course: Course) -> Page:
+    """The front page: every lesson with its question and its exercise."""
+    rows = []
+    for lesson in course.lessons:
+        exercise = course.exercise_of(lesson)
+        rows.append(
+            f'<li><a href="{lesson.name}.html">{html.escape(lesson.title)}</a>'
+            + (f"<br>{html.escape(lesson.question)}" if lesson.question else "")
+            + (f'<br><a class="small" href="{exercise.name}.html">Exercise</a>' if exercise else "")
+            + "</li>"
+        )
+    body = (
+        "<p>Why does one heel give way while another stands? Eleven lessons, from the foot that "
+        "meets the ground to the heel that runs under. Predict, move, see, and check yourself."
+        '</p><p><a class="btn main" href="where.html">Where I am</a></p>'
+        f'<ul class="lessons">{"".join(rows)}</ul>'
+        '<p class="offline small quiet">After the first visit the pages also open without the '
+        "network. What you guess and answer stays on this device.</p>"
+        '<p class="small quiet">All horses and measurements of the yard Brackenfold are invented. '
+        f'Written by hoofcalc {__version__}; the <a href="glossary.html">glossary</a> explains '
+        "every term.</p>"
+    )
+    return Page("index", "Why a heel gives way", body)
+
+
+_SEARCH = """<form role="search"><label for="looked-for">Look for</label>
+<input id="looked-for" type="search" name="q" autocomplete="off"></form>
+<p class="found-says" role="status"></p><ul class="found"></ul>"""
+
+
+def _where(course: Course) -> Page:
+    """The page that remembers."""
+    pictures = {number: picture for number, _, picture in _CHAIN}
+    first = '<path d="M4 24h20M7 24V9l7-5 7 5v15"/>'
+    rows, data = [], []
+    for lesson in course.lessons:
+        exercise = course.exercise_of(lesson)
+        links = [f'<a href="{lesson.name}.html">{html.escape(lesson.title)}</a>']
+        if exercise is not None:
+            links.append(f'<a href="{exercise.name}.html">exercise</a>')
+        picture = pictures.get(lesson.name[:2], first)
+        rows.append(
+            '<li class="link"><span class="pic"><svg viewBox="0 0 28 28" aria-hidden="true">'
+            f'{picture}</svg></span><div class="les">{"".join(links)}</div>'
+            '<span class="how-far small quiet"></span></li>'
+        )
+        data.append(
+            {
+                "name": lesson.name,
+                "title": lesson.title,
+                "page": f"{lesson.name}.html",
+                "exercisePage": f"exercise-{lesson.name}.html",
+                "exerciseTitle": exercise.title if exercise else "",
+                "tasks": exercise.body.count('class="check"') if exercise else 0,
+                "questions": [{"name": name, "ask": ask} for name, ask in lesson.questions],
+            }
+        )
+    body = f"""<p class="kicker">Kept in this browser only <span class="under"></span></p>
+<p class="keeps-nothing" role="alert" hidden></p>
+<section class="card go"><div><p class="kicker">Go on where you stopped</p>
+<p class="at">Nothing begun yet</p></div>
+<a class="btn main" href="{course.lessons[0].name}.html">Begin</a></section>
+<div class="grid"><section><h2 id="chain">The chain</h2><ol class="path">{"".join(rows)}</ol></section>
+<section><h2 id="remembered">What you remember</h2><ul class="card remembered">
+<li>Nothing asked yet: answer a question in a lesson.</li></ul>
+<p class="small quiet">Each bar is one day you were asked. <b>Full:</b> you had it. <b>Hatched:</b>
+you did not. Guesses before a figure do not count.</p>
+<h2 id="file">Take it along</h2><div class="card"><p>All that is kept here fits into one small file:
+guesses, answers, your work on the exercises, your place. Nothing of it is sent anywhere.</p>
+<p class="buttons"><button type="button" class="take">Write the file</button>
+<label class="file">Bring a file back <input type="file" class="bring-back" accept=".json"></label>
+<button type="button" class="forget">Delete everything</button></p>
+<p class="file-says" role="status"></p></div></section></div>
+<script type="application/json" id="where-data">{in_script(data)}</script>"""
+    return Page("where", "Where I am", body)
+
+
+def _shell(
+    page: Page, needed: Iterable[str], settings: Mapping[str, str], *, body: str | None = None
+) -> str:
+    """A page with its head, the way around, and the caution."""
+    links = "".join(f'<script src="assets/{name}" defer></script>\n' for name in needed)
+    inside = _heading(page) + page.body if body is None else body
+    return (
+        "<!doctype html>\n"
+        f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(page.title)}</title>\n'
+        f'<meta http-equiv="Content-Security-Policy" content="{policy(inside)}">\n'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+        '<meta name="theme-color" content="#f7f4ed" media="(prefers-color-scheme: light)">\n'
+        '<meta name="theme-color" content="#14171a" media="(prefers-color-scheme: dark)">\n'
+        '<link rel="manifest" href="manifest.webmanifest">\n'
+        '<link rel="icon" href="assets/icon.svg" type="image/svg+xml">\n'
+        '<link rel="stylesheet" href="assets/site.css">\n'
+        f'<script type="application/json" id="hoofcalc-site">{in_script(settings)}</script>\n'
+        f"{links}</head>\n{_around(page, inside)}</html>\n"
+    )
+
+
+def _around(page: Page, inside: str) -> str:
+    """The body of a page."""
+    lesson = page.name if re.match(r"\d\d-", page.name) else ""
+    ways = (
+        '<a href="index.html">All lessons</a><a href="where.html">Where I am</a>'
+        '<a href="glossary.html">Glossary</a>'
+    )
+    return (
+        '<body><a class="skip" href="#main">To the text</a><header>'
+        f'<nav class="around" aria-label="Course">{ways}'
+        '<form action="search.html" role="search"><input type="search" name="q" '
+        'aria-label="Search the course" placeholder="Search"></form></nav></header>\n'
+        f'<main id="main" data-lesson="{lesson}">{inside}\n</main>\n'
+        '<div class="newer" role="status" hidden>A newer version of the course is ready. Your work '
+        'is kept. <button type="button">Take the new one</button></div>'
+        f"<footer><p>{CAUTION}</p></footer></body>"
+    )
+
+
+def policy(body: str) -> str:
+    """The content security policy of a page: its own files, and styles that are in it by their sum."""
+    found = re.findall(r"<style>(.*?)</style>", html.unescape(body), flags=re.DOTALL)
+    return _POLICY.format(styles="".join(f" {sum_of(text)}" for text in found))
+
+
+def sum_of(text: str) -> str:
+    """A style or script as a policy names it."""
+    digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+    return f"'sha256-{digest}'"
+
+
+def _headers(course: Course) -> str:
+    """What a server may send along."""
+    bodies = "".join(lesson.body for lesson in course.lessons)
+    return (
+        "What a web server should send with every file of this folder. The pages hold the same "
+        "policy in themselves; sent by the server it also binds the worker.\n\n"
+        f"Content-Security-Policy: {policy(bodies)}; frame-ancestors 'none'\n"
+        "X-Content-Type-Options: nosniff\n"
+        "Referrer-Policy: no-referrer\n"
+        "Permissions-Policy: camera=(), microphone=(), geolocation=()\n"
+        "Cross-Origin-Opener-Policy: same-origin\n\n"
+        "Cache-Control: no-cache for pages, sw.js and assets; "
+        "max-age=31536000, immutable for the folder runtime-...\n"
+    )
+
+
+def _manifest() -> bytes:
+    icons = [
+        {"src": "assets/icon-192.png", "sizes": "192x192", "type": "image/png"},
+        {"src": "assets/icon-512.png", "sizes": "512x512", "type": "image/png"},
+        {
+            "src": "assets/icon-512.png",
+            "sizes": "512x512",
+            "type": "image/png",
+            "purpose": "maskable",
+        },
+    ]
+    return json.dumps(
+        {
+            "name": "Why a heel gives way",
+            "short_name": "Heel",
+            "lang": "en",
+            "start_url": "index.html",
+            "scope": "./",
+            "display": "standalone",
+            "background_color": "#f7f4ed",
+            "theme_color": "#f7f4ed",
+            "icons": icons,
+        }
+    ).encode()
+
+
+def _icons() -> dict[str, bytes]:
+    """The site's sign: a foot on the ground line, pushed from below."""
+    from PIL import Image, ImageDraw
+
+    files: dict[str, bytes] = {}
+    for size in (192, 512):
+        unit = size / 64
+        image = Image.new("RGB", (size, size), "#f7f4ed")
+        draw = ImageDraw.Draw(image)
+
+        def at(*places: float, unit: float = unit) -> list[float]:
+            return [unit * place for place in places]
+
+        draw.polygon(at(14, 44, 25, 22, 40, 18, 50, 44), fill="#ecd3a0", outline="#1e2227")
+        draw.line(at(10, 45, 54, 45), fill="#1e2227", width=round(2 * unit))
+        draw.line(at(32, 41, 32, 25), fill="#0072b2", width=round(3 * unit))
+        draw.polygon(at(26, 28, 32, 19, 38, 28), fill="#0072b2")
+        stream = io.BytesIO()
+        image.save(stream, "PNG", optimize=True)
+        files[f"assets/icon-{size}.png"] = stream.getvalue()
+    files["assets/icon.svg"] = (
+        b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 64 64"><rect width="64" height="64" '
+        b'rx="12" fill="#f7f4ed"/><path d="M14 44L25 22l15-4 10 26z" fill="#ecd3a0" '
+        b'stroke="#1e2227" stroke-width="2"/><path d="M10 45h44" stroke="#1e2227" '
+        b'stroke-width="3"/><path d="M32 41V25" stroke="#0072b2" stroke-width="4"/>'
+        b'<path d="M26 28l6-9 6 9z" fill="#0072b2"/></svg>'
+    )
+    return files

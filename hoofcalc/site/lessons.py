@@ -1,0 +1,244 @@
+"""A lesson's notebook as a page: its words, and what its cells show, without a kernel.
+
+The cells are run here, one after the other, as they would be in a notebook. A figure, a question
+or a picture at the end of a cell becomes a piece of the page; code is folded away.
+"""
+
+from __future__ import annotations
+
+import ast
+import base64
+import contextlib
+import html
+import io
+import json
+import re
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from hoofcalc.figures.questions import Card, answer
+from hoofcalc.figures.spec import Figure
+from hoofcalc.pictures import drawing_of
+from hoofcalc.site.frames import figure_data
+
+#: Code cells that only show something: a reader sees what they show, not the code.
+_SHOWS_ONLY = re.compile(r"(from hoofcalc import \w+(, \w+)*\s*|(figures|pictures)\.\w+\(.*\)\s*)+")
+
+
+class SiteError(Exception):
+    """A page cannot be made; the message says which and why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page of the site: its file's name without the ending, heading, and what follows it."""
+
+    name: str
+    title: str
+    body: str
+    question: str = ""
+    #: What the search index holds: heading's id, heading, text.
+    sections: tuple[tuple[str, str, str], ...] = ()
+    #: Pictures by file name.
+    pictures: dict[str, bytes] = field(default_factory=dict)
+    #: The questions in it: name and words.
+    questions: tuple[tuple[str, str], ...] = ()
+
+
+def lesson_page(path: Path) -> Page:
+    """One lesson as a page.
+
+    Parameters
+    ----------
+    path
+        The lesson's notebook.
+
+    Returns
+    -------
+    Page
+        Its page.
+
+    Raises
+    ------
+    SiteError
+        If a cell does not run.
+    """
+    cells = json.loads(path.read_text("utf-8"))["cells"]
+    maker = _Maker(path.stem)
+    first = "".join(cells[0]["source"])
+    title, _, rest = first.partition("\n")
+    pieces = [markdown(rest)]
+    for number, cell in enumerate(cells[1:], 1):
+        source = "".join(cell["source"])
+        if cell["cell_type"] == "markdown":
+            pieces.append(markdown(source))
+        elif cell["cell_type"] == "code":
+            pieces.append(maker.cell(source, number))
+    body = "\n".join(pieces)
+    question = re.search(r"\*\*The question:\*\* *(.+)", rest)
+    return Page(
+        name=path.stem,
+        title=title.lstrip("# "),
+        body=body,
+        question=question[1].strip() if question else "",
+        sections=sections(body, title.lstrip("# ")),
+        pictures=maker.pictures,
+        questions=tuple(maker.questions),
+    )
+
+
+def markdown(text: str) -> str:
+    """Markdown as HTML, the way a notebook shows it, fit for a page of this site."""
+    from nbconvert.filters.markdown_mistune import markdown2html_mistune
+
+    return _tidied(markdown2html_mistune(text))
+
+
+def sections(body: str, title: str) -> tuple[tuple[str, str, str], ...]:
+    """The text under each heading, without what belongs to figures: what a search looks through."""
+    bare = re.sub(r"<script.*?</script>|<pre.*?</pre>|<figure.*?</figure>", " ", body, flags=re.S)
+    parts = re.split(r'<h([2-4])[^>]*\bid="([^"]*)"[^>]*>(.*?)</h\1>', bare, flags=re.DOTALL)
+    found = [("", title, plain_text(parts[0]))]
+    for at in range(1, len(parts), 4):
+        found.append((parts[at + 1], plain_text(parts[at + 2]), plain_text(parts[at + 3])))
+    return tuple(part for part in found if part[2])
+
+
+def plain_text(piece: str) -> str:
+    """The words of a piece of HTML."""
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", piece)).split())
+
+
+class _Maker:
+    """Runs the cells of one lesson and turns what they show into pieces of a page."""
+
+    def __init__(self, lesson: str) -> None:
+        self.lesson = lesson
+        self.pictures: dict[str, bytes] = {}
+        self.questions: list[tuple[str, str]] = []
+        self._names: dict[str, Any] = {"__name__": "__main__"}
+
+    def cell(self, source: str, number: int) -> str:
+        """What a code cell becomes."""
+        said = io.StringIO()
+        try:
+            shown = self._run(source, said)
+        except Exception as trouble:
+            raise SiteError(
+                f"{self.lesson}: cell {number} does not run ({type(trouble).__name__}: {trouble})"
+            ) from trouble
+        code = ""
+        if not _SHOWS_ONLY.fullmatch(source):
+            code = (
+                "<details class='code'><summary>Show the code</summary>"
+                f"<pre><code>{html.escape(source)}</code></pre></details>"
+            )
+        printed = said.getvalue().rstrip()
+        words = f"<pre class='output'>{html.escape(printed)}</pre>" if printed else ""
+        return words + self._piece(shown) + code
+
+    def _run(self, source: str, said: io.StringIO) -> Any:
+        parsed = ast.parse(source)
+        last = parsed.body.pop() if parsed.body and isinstance(parsed.body[-1], ast.Expr) else None
+        with contextlib.redirect_stdout(said):
+            exec(compile(parsed, self.lesson, "exec"), self._names)
+            if not isinstance(last, ast.Expr):
+                return None
+            return eval(compile(ast.Expression(last.value), self.lesson, "eval"), self._names)
+
+    def _piece(self, shown: Any) -> str:
+        """What a value looks like on the page."""
+        if shown is None:
+            return ""
+        if isinstance(shown, Figure):
+            return self._figure(shown)
+        if isinstance(shown, Card):
+            return self._card(shown)
+        bundle = getattr(shown, "_repr_mimebundle_", None)
+        data, about = bundle() if bundle is not None else ({}, {})
+        if "image/png" in data:
+            return self._picture(data, about["image/png"])
+        if (written := getattr(shown, "_repr_html_", lambda: None)()) is not None:
+            frame = html.escape(written, quote=True)
+            return f'<iframe class="shown" title="{html.escape(str(shown))}" srcdoc="{frame}"></iframe>'
+        return f"<pre class='output'>{html.escape(repr(shown))}</pre>"
+
+    def _picture(self, data: dict[str, str], about: dict[str, Any]) -> str:
+        name = f"{self.lesson}-{len(self.pictures) + 1}.png"
+        content = base64.b64decode(data["image/png"])
+        self.pictures[name] = content
+        return (
+            f'<figure class="still"><img src="pictures/{name}" alt="{html.escape(about["alt"])}" '
+            f'width="{about["width"]}"{_height(content, about["width"])} loading="lazy">'
+            f"<figcaption>{html.escape(data['text/plain'])}</figcaption></figure>"
+        )
+
+    def _figure(self, figure: Figure) -> str:
+        drawing = drawing_of(figure)
+        start = figure.frame({})
+        drawing.show(start.results)
+        name = f"{self.lesson}-{len(self.pictures) + 1}.png"
+        self.pictures[name] = drawing.png()
+        data = figure_data(figure, figure.page_sliders)
+        alt = html.escape(f"{start.alt} {start.sentence}")
+        return (
+            f'<div class="on-page figure" data-figure="{figure.name}">'
+            f'<script type="application/json">{in_script(data)}</script>'
+            f'<div class="stage"><figure class="still"><img src="pictures/{name}" alt="{alt}" '
+            f'width="{drawing.width}"{_height(self.pictures[name], drawing.width)}>'
+            f"<figcaption>{html.escape(start.sentence)}</figcaption></figure></div>"
+            '<p class="alive small quiet" role="status">A picture. It moves where scripts may run.'
+            '</p><button type="button" class="wake" hidden></button></div>'
+        )
+
+    def _card(self, card: Card) -> str:
+        data: dict[str, Any] = {"name": card.name, "part": card.part, "spec": card.spec}
+        if card.part == "answer":
+            asked = self._options(card)
+            data["specs"] = [answer(card.lesson, card.name, at - 1).spec for at in range(asked + 1)]
+        elif not card.spec.get("predict"):
+            self.questions.append((card.name, str(card.spec.get("ask", ""))))
+        return (
+            '<div class="on-page question">'
+            f'<script type="application/json">{in_script(data)}</script>'
+            f'<div class="stage">{card.page}</div></div>'
+        )
+
+    @staticmethod
+    def _options(card: Card) -> int:
+        """How many options the prediction has that an answer comes back to."""
+        from hoofcalc.figures.questions import load
+
+        return len(load(card.lesson)[card.name]["options"])
+
+
+def in_script(data: Any) -> str:
+    """Data as JSON that no text in it can end early."""
+    return json.dumps(data, ensure_ascii=False, default=float).replace("</", "<\\/")
+
+
+def _height(png: bytes, width: int) -> str:
+    """The height that keeps a picture's place free while it loads."""
+    across, down = (int.from_bytes(png[at : at + 4], "big") for at in (16, 20))
+    return f' height="{round(width * down / across)}"'
+
+
+def _tidied(body: str) -> str:
+    """Links lead to the site's own pages; a wide table can be scrolled from the keyboard."""
+    body = re.sub(r'<a class="anchor-link".*?</a>', "", body)
+    body = re.sub(r' style="text-align: ?(\w+);?"', r' class="\1"', body)
+    body = re.sub(
+        r"<table.*?</table>",
+        r'<div class="wide" tabindex="0" role="region" aria-label="Table">\g<0></div>',
+        body,
+        flags=re.DOTALL,
+    )
+    body = re.sub(r'href="([\w-]+)\.ipynb(#[^"]*)?"', r'href="\1.html\2"', body)
+    body = re.sub(
+        r'href="\.\./exercises/(?:release/)?([\w-]+)/[\w-]+\.html(#[^"]*)?"',
+        r'href="exercise-\1.html\2"',
+        body,
+    )
+    body = re.sub(r'href="glossary\.md(#[^"]*)?"', r'href="glossary.html\1"', body)
+    return body
