@@ -305,7 +305,8 @@ def _spots(part: _Part, drawn: Mapping[str, FloatArray]) -> dict[str, Any]:
         if outlines:
             start = name_at + np.array([6.0 if back else -30.0 if view == "side" else 0.0, -7.0])
             away = np.concatenate(outlines) - start
-            nearest = np.nanargmin(np.hypot(away[:, 0], away[:, 1]))
+            # rounded, so that of two sides alike the first is taken on every machine
+            nearest = np.nanargmin(np.round(np.hypot(away[:, 0], away[:, 1]), 6))
             found[f"{view}_leader"] = np.array([start, start + away[nearest]])
     return found
 

@@ -346,7 +346,8 @@ def lesson_body(course: Course, at: int) -> str:
             f'<a class="btn" href="{following.name}.html">Next: {html.escape(following.title)}</a>'
         )
     chain = _chain(course, lesson.name[:2])
-    return f'{chain}{_heading(lesson)}{lesson.body}<nav class="ways" aria-label="On">{"".join(ways)}</nav>'
+    on = f'<nav class="ways" aria-label="On">{"".join(ways)}</nav>'
+    return f"{chain}{_heading(lesson)}{lesson.body}{on}"
 
 
 def exercise_body(exercise: Page) -> str:
@@ -450,7 +451,8 @@ def _where(course: Course) -> Page:
 <section class="card go"><div><p class="kicker">Go on where you stopped</p>
 <p class="at">Nothing begun yet</p></div>
 <a class="btn main" href="{course.lessons[0].name}.html">Begin</a></section>
-<div class="grid"><section><h2 id="chain">The chain</h2><ol class="path">{"".join(rows)}</ol></section>
+<div class="grid"><section><h2 id="chain">The chain</h2>
+<ol class="path">{"".join(rows)}</ol></section>
 <section><h2 id="remembered">What you remember</h2><ul class="card remembered">
 <li>Nothing asked yet: answer a question in a lesson.</li></ul>
 <p class="small quiet">Each bar is one day you were asked. <b>Full:</b> you had it. <b>Hatched:</b>
@@ -506,7 +508,7 @@ def _around(page: Page, inside: str) -> str:
 
 
 def policy(body: str) -> str:
-    """The content security policy of a page: its own files, and styles that are in it by their sum."""
+    """The content security policy of a page: its own files, and styles in it by their sum."""
     found = re.findall(r"<style>(.*?)</style>", html.unescape(body), flags=re.DOTALL)
     return _POLICY.format(styles="".join(f" {sum_of(text)}" for text in found))
 

@@ -151,10 +151,10 @@ _HAND_IN = """<div class="give"><p><span class="dots" aria-hidden="true"></span>
 <span class="tally"></span></p><button type="button" class="main hand-in">Hand in</button></div>
 <p class="file-says" role="status"></p>
 <section class="card"><h2 id="your-file">Your file</h2><p><strong>Hand in</strong> writes a notebook
-file on your device, called by your id. Give it to your instructor in the way you agreed. Nothing is
-sent anywhere.</p><p>To go on on another device, or in JupyterLab, take the same file along. Here you
-bring it back:</p><p><label class="file">Bring a file back <input type="file" class="bring-back"
-accept=".ipynb,application/json"></label></p></section>"""
+file on your device, called by your id. Give it to your instructor in the way you agreed. Nothing
+is sent anywhere.</p><p>To go on on another device, or in JupyterLab, take the same file along.
+Here you bring it back:</p><p><label class="file">Bring a file back
+<input type="file" class="bring-back" accept=".ipynb,application/json"></label></p></section>"""
 
 
 def _numbers_card(hints: Mapping[str, Any]) -> str:

@@ -71,7 +71,7 @@ def figure_data(
         thinned = _positions(slider, (steps or {}).get(slider.name))
         axes[slider.name] = sorted(kept.union(thinned))
     fixed = [name for name in figure.start if name not in axes]
-    # a preset that is the start itself, or differs from another on the sliders alone, has its frames
+    # presets that differ on the sliders alone share their frames
     settings = [
         setting
         for at, setting in enumerate(settings)

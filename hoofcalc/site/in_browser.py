@@ -12,6 +12,7 @@ import io
 import json
 import re
 import traceback
+import warnings
 from pathlib import Path
 from typing import Any
 
@@ -114,7 +115,12 @@ def _run(source: str, namespace: dict[str, Any]) -> tuple[str, str]:
     try:
         code = ast.parse(source, _YOURS)
         last = code.body.pop() if code.body and isinstance(code.body[-1], ast.Expr) else None
-        with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
+        with (
+            contextlib.redirect_stdout(said),
+            contextlib.redirect_stderr(said),
+            warnings.catch_warnings(),
+        ):
+            warnings.simplefilter("ignore")  # their words are for programmers
             exec(compile(code, _YOURS, "exec"), namespace)
             if isinstance(last, ast.Expr):
                 shown = eval(compile(ast.Expression(last.value), _YOURS, "eval"), namespace)

@@ -13,6 +13,7 @@ import html
 import io
 import json
 import re
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -100,8 +101,10 @@ def sections(body: str, title: str) -> tuple[tuple[str, str, str], ...]:
     bare = re.sub(r"<script.*?</script>|<pre.*?</pre>|<figure.*?</figure>", " ", body, flags=re.S)
     parts = re.split(r'<h([2-4])[^>]*\bid="([^"]*)"[^>]*>(.*?)</h\1>', bare, flags=re.DOTALL)
     found = [("", title, plain_text(parts[0]))]
-    for at in range(1, len(parts), 4):
-        found.append((parts[at + 1], plain_text(parts[at + 2]), plain_text(parts[at + 3])))
+    found += [
+        (parts[at + 1], plain_text(parts[at + 2]), plain_text(parts[at + 3]))
+        for at in range(1, len(parts), 4)
+    ]
     return tuple(part for part in found if part[2])
 
 
@@ -160,8 +163,9 @@ class _Maker:
         if "image/png" in data:
             return self._picture(data, about["image/png"])
         if (written := getattr(shown, "_repr_html_", lambda: None)()) is not None:
+            title = html.escape(str(shown))
             frame = html.escape(written, quote=True)
-            return f'<iframe class="shown" title="{html.escape(str(shown))}" srcdoc="{frame}"></iframe>'
+            return f'<iframe class="shown" title="{title}" srcdoc="{frame}"></iframe>'
         return f"<pre class='output'>{html.escape(repr(shown))}</pre>"
 
     def _picture(self, data: dict[str, str], about: dict[str, Any]) -> str:
@@ -175,22 +179,10 @@ class _Maker:
         )
 
     def _figure(self, figure: Figure) -> str:
-        drawing = drawing_of(figure)
-        start = figure.frame({})
-        drawing.show(start.results)
-        name = f"{self.lesson}-{len(self.pictures) + 1}.png"
-        self.pictures[name] = drawing.png()
-        data = figure_data(figure, figure.page_sliders)
-        alt = html.escape(f"{start.alt} {start.sentence}")
-        return (
-            f'<div class="on-page figure" data-figure="{figure.name}">'
-            f'<script type="application/json">{in_script(data)}</script>'
-            f'<div class="stage"><figure class="still"><img src="pictures/{name}" alt="{alt}" '
-            f'width="{drawing.width}"{_height(self.pictures[name], drawing.width)}>'
-            f"<figcaption>{html.escape(start.sentence)}</figcaption></figure></div>"
-            '<p class="alive small quiet" role="status">A picture. It moves where scripts may run.'
-            '</p><button type="button" class="wake" hidden></button></div>'
-        )
+        name = f"{self.lesson}-{len(self.pictures) + 1}"
+        block, pictures = figure_block(figure, name, figure.page_sliders)
+        self.pictures |= pictures
+        return block
 
     def _card(self, card: Card) -> str:
         data: dict[str, Any] = {"name": card.name, "part": card.part, "spec": card.spec}
@@ -211,6 +203,52 @@ class _Maker:
         from hoofcalc.figures.questions import load
 
         return len(load(card.lesson)[card.name]["options"])
+
+
+def figure_block(
+    figure: Figure,
+    name: str,
+    sliders: Sequence[str],
+    steps: Mapping[str, int] | None = None,
+    *,
+    presets: bool = True,
+) -> tuple[str, dict[str, bytes]]:
+    """A figure as it stands on a page: its still, and what it needs to come alive.
+
+    Parameters
+    ----------
+    figure, sliders, steps, presets
+        As for `frames.figure_data`.
+    name
+        What its still picture is called.
+
+    Returns
+    -------
+    tuple
+        The piece of HTML, and the picture by its file name.
+
+    Raises
+    ------
+    ValueError
+        As `frames.figure_data`.
+    """
+    data = figure_data(figure, sliders, steps, presets=presets)
+    drawing = drawing_of(figure)
+    start = figure.frame({})
+    drawing.show(start.results)
+    picture = f"{name}.png"
+    content = drawing.png()
+    alt = html.escape(f"{start.alt} {start.sentence}")
+    block = (
+        f'<div class="on-page figure" data-figure="{figure.name}">'
+        f'<script type="application/json">{in_script(data)}</script>'
+        f'<div class="stage"><figure class="still"><img src="pictures/{picture}" alt="{alt}" '
+        f'width="{drawing.width}"{_height(content, drawing.width)}>'
+        f"<figcaption>{html.escape(start.sentence)}</figcaption></figure></div>"
+        '<p class="alive small quiet" role="status">A picture. It moves where scripts may run.'
+        '</p><button type="button" class="wake" hidden></button></div>'
+    )
+    return block, {picture: content}
 
 
 def in_script(data: Any) -> str:

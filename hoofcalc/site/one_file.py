@@ -74,68 +74,93 @@ def write_one_file(
 def one_file(course: Course, found: Mapping[str, bytes]) -> str:
     """The page, for a course of one lesson."""
     (lesson,) = course.lessons
-    body = lesson_body(course, 0)
-    for picture, content in lesson.pictures.items():
-        address = "data:image/png;base64," + base64.b64encode(content).decode()
-        body = body.replace(f'src="pictures/{picture}"', f'src="{address}"')
-    parts = [f'<main id="main" data-lesson="{lesson.name}">{_inside(body, course)}</main>']
+    inside = _inside(lesson_body(course, 0), lesson.name)
+    written = f'<main id="main" data-lesson="{lesson.name}">{inside}'
     if (exercise := course.exercise_of(lesson)) is not None:
-        inside = exercise_body(exercise).replace("<h1>", '<h1 id="exercise">')
-        parts.append(f"<main>{_inside(inside, course)}</main>")
-    written = "\n".join(parts).replace("<main>", '<section class="as-main">')
-    written = re.sub(r'(<section class="as-main">.*)</main>', r"\1</section>", written, flags=re.S)
+        body = _inside(exercise_body(exercise), lesson.name)
+        written += "<hr>" + body.replace("<h1>", '<h2 id="exercise" class="first">', 1).replace(
+            "</h1>", "</h2>", 1
+        )
+    return page_of(lesson.title, f"{written}</main>", lesson.pictures, _carried(found))
+
+
+def page_of(
+    title: str, body: str, pictures: Mapping[str, bytes], carried: Mapping[str, bytes]
+) -> str:
+    """A page with everything inside it.
+
+    Parameters
+    ----------
+    title
+        Its title.
+    body
+        What stands on it.
+    pictures
+        The pictures in it, by file name.
+    carried
+        Python for the browser, file by file; none where it does not come along.
+
+    Returns
+    -------
+    str
+        The page.
+    """
+    for name, content in pictures.items():
+        address = "data:image/png;base64," + base64.b64encode(content).decode()
+        body = body.replace(f'src="pictures/{name}"', f'src="{address}"')
     own = scripts()
     code = "\n".join(own[script] for script in _SCRIPTS)
     look = style()
-    policy = (
-        f"default-src 'none'; script-src {sum_of(code)} blob: 'wasm-unsafe-eval'; worker-src blob:; "
-        f"style-src {sum_of(look)}{_styles_inside(written)}; img-src data:; connect-src blob: data:; "
-        "base-uri 'none'; form-action 'none'"
+    styles = [look, *re.findall(r"<style>(.*?)</style>", html.unescape(body), flags=re.DOTALL)]
+    policy = "; ".join(
+        (
+            "default-src 'none'",
+            f"script-src {sum_of(code)} blob: 'wasm-unsafe-eval'",
+            "worker-src blob:",
+            f"style-src {' '.join(map(sum_of, styles))}",
+            "img-src data:",
+            "connect-src blob: data:",
+            "base-uri 'none'",
+            "form-action 'none'",
+        )
     )
-    settings = {"carried": True, "package": _PACKAGE}
+    settings = in_script({"carried": bool(carried), "package": _PACKAGE})
     return (
         "<!doctype html>\n"
-        f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(lesson.title)}</title>\n'
+        f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>\n'
         f'<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
         f"<style>{look}</style>\n"
-        f'<script type="application/json" id="hoofcalc-site">{in_script(settings)}</script></head>\n'
-        f"<body>\n{written}\n<footer><p>{CAUTION}</p></footer>\n"
-        f"{_carried(found)}\n<script>{code}</script></body></html>\n"
+        f'<script type="application/json" id="hoofcalc-site">{settings}</script></head>\n'
+        f"<body>\n{body}\n<footer><p>{CAUTION}</p></footer>\n"
+        f"{_in_letters(carried)}\n<script>{code}</script></body></html>\n"
     )
 
 
-def _inside(body: str, course: Course) -> str:
+def _inside(body: str, name: str) -> str:
     """Links that lead to pages which are not in the file become plain words."""
-    (lesson,) = course.lessons
-    body = body.replace(f'href="exercise-{lesson.name}.html"', 'href="#exercise"')
-    body = body.replace(f'href="{lesson.name}.html"', 'href="#main"')
-    return re.sub(
-        r'<a (?:[^>]*\s)?href="(?!#)[^"]*"[^>]*>(.*?)</a>',
-        r"<span>\1</span>",
-        body,
-        flags=re.DOTALL,
-    )
+    body = body.replace(f'href="exercise-{name}.html"', 'href="#exercise"')
+    body = body.replace(f'href="{name}.html"', 'href="#main"')
+    away = re.compile(r'<a (?:[^>]*\s)?href="(?!#)[^"]*"[^>]*>(.*?)</a>', re.DOTALL)
+    return away.sub(r"<span>\1</span>", body)
 
 
-def _styles_inside(body: str) -> str:
-    """The sums of styles that pages shown inside the page bring along."""
-    found = re.findall(r"<style>(.*?)</style>", html.unescape(body), flags=re.DOTALL)
-    return "".join(f" {sum_of(text)}" for text in found)
-
-
-def _carried(found: Mapping[str, bytes]) -> str:
-    """The runtime in letters. What no figure needs stays outside."""
+def _carried(found: Mapping[str, bytes]) -> dict[str, bytes]:
+    """What travels along. What no figure needs stays outside."""
     files = {part.name: found[part.name] for part in runtime.parts() if not part.late}
     files["pyodide-lock.json"] = runtime.lock_file()
     files[_PACKAGE] = package_zip()
     files["worker.js"] = scripts()["worker.js"].encode()
+    return files
+
+
+def _in_letters(files: Mapping[str, bytes]) -> str:
+    """Files as blocks of letters in the page, packed where that helps."""
     blocks = []
     for name, content in files.items():
         packed = gzip.compress(content, 9, mtime=0)
         best = packed if len(packed) < 0.95 * len(content) else content
         letters = base64.b64encode(best).decode()
-        blocks.append(
-            f'<script type="application/octet-stream" data-carried="{name}">{letters}</script>'
-        )
+        kind = "application/octet-stream"
+        blocks.append(f'<script type="{kind}" data-carried="{name}">{letters}</script>')
     return "\n".join(blocks)

@@ -20,7 +20,7 @@ import tempfile
 import tomllib
 import urllib.request
 import zipfile
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -244,7 +244,7 @@ def _pip() -> list[str] | None:
     return None if found is None else [found]
 
 
-def licences(found: dict[str, bytes]) -> dict[str, bytes]:
+def licences(found: Mapping[str, bytes]) -> dict[str, bytes]:
     """The licence texts that travel with the files.
 
     Parameters

@@ -88,6 +88,10 @@
         return;
       }
       clearTimeout(asked.timer);
+      if (data.over && state === "awake") {
+        stop("ended");
+        return;
+      }
       waiting.delete(data.serial);
       if (data.why !== undefined) asked.reject(new Error(data.why));
       else {

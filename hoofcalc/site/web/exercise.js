@@ -261,6 +261,7 @@
     function wordsOf(trouble) {
       if (trouble.stopped === "late")
         return `It ran for ${PATIENCE_MS / 1000} seconds and was ended. Is there a loop that never comes to its end? Your text is kept.`;
+      if (trouble.stopped === "ended") return "Your code ended Python itself. Leave that line out; your text is kept.";
       if (trouble.stopped) return "You stopped it. Your text is kept.";
       return `${trouble.message}. Your text is kept, and you can hand it in as it is.`;
     }

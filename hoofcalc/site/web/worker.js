@@ -41,7 +41,13 @@ async function wake(order) {
   carried = order.carried || null;
   base = order.base || "";
   if (typeof loadPyodide !== "function") importScripts(`${base}pyodide.asm.js`, `${base}pyodide.js`);
-  pyodide = await loadPyodide({ indexURL: base || "https://carried.invalid/", stdin: () => null });
+  const nowhere = () => {}; // what is printed is caught before, by the cell that prints it
+  pyodide = await loadPyodide({
+    indexURL: base || "https://carried.invalid/",
+    stdin: () => null,
+    stdout: nowhere,
+    stderr: nowhere,
+  });
   self.postMessage({ stage: "python" });
   const quiet = { messageCallback: () => {}, errorCallback: () => {}, checkIntegrity: false };
   await pyodide.loadPackage("numpy", quiet);
@@ -90,7 +96,8 @@ self.onmessage = ({ data }) => {
       self.postMessage({ serial: data.serial, result, floats }, floats ? [floats.buffer] : []);
     } catch (trouble) {
       const lines = String((trouble && trouble.message) || trouble).trim().split("\n");
-      self.postMessage({ serial: data.serial, why: lines[lines.length - 1] });
+      const over = pyodide !== null && trouble.name !== "PythonError"; // Python itself has ended
+      self.postMessage({ serial: data.serial, why: lines[lines.length - 1], over });
     }
   });
 };
