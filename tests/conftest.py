@@ -7,6 +7,7 @@ each time; the seed it prints, given to `--hypothesis-seed`, brings a run back.
 
 from __future__ import annotations
 
+import os
 import secrets
 
 import pytest
@@ -34,3 +35,16 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_report_header(config: pytest.Config) -> str | None:
     seed = config.getoption("hypothesis_seed")
     return None if seed is None else f"property tests: --hypothesis-seed={seed}"
+
+
+@pytest.fixture(scope="session")
+def parts() -> dict[str, bytes]:
+    """The runtime's files, from the cache or from where they are to be had."""
+    from hoofcalc.site import runtime
+
+    try:
+        return runtime.collect(tell=lambda line: None)
+    except runtime.RuntimeFilesError as missing:
+        if os.environ.get("HOOFCALC_BROWSER") == "required":
+            pytest.fail(str(missing))
+        pytest.skip(str(missing))

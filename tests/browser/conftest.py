@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
+import functools
+import http.server
 import os
 import shutil
 import subprocess
@@ -95,3 +98,93 @@ def course(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         except subprocess.TimeoutExpired:
             server.kill()
             server.wait(timeout=10)
+
+
+class _Site(http.server.SimpleHTTPRequestHandler):
+    """A plain web server that sends what the site's own `server-headers.txt` asks for."""
+
+    def end_headers(self) -> None:
+        for line in (Path(self.directory) / "server-headers.txt").read_text("utf-8").splitlines():
+            name, colon, value = line.partition(": ")
+            if colon and name != "Cache-Control":
+                self.send_header(name, value)
+        super().end_headers()
+
+    def log_message(self, *words: Any) -> None:
+        """Say nothing."""
+
+
+@contextlib.contextmanager
+def served(folder: Path) -> Iterator[str]:
+    """The address of a folder on a web server of its own."""
+    handler = functools.partial(_Site, directory=str(folder))
+    with http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_address[1]}/"
+        server.shutdown()
+
+
+@pytest.fixture(scope="session")
+def serve() -> Any:
+    """Serves a folder while a block runs: `with serve(folder) as address`."""
+    return served
+
+
+@pytest.fixture(scope="session")
+def site_folder(parts: dict[str, bytes], tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The course as `hoofcalc site` writes it."""
+    from hoofcalc.site.build import write_site
+
+    folder = tmp_path_factory.mktemp("written") / "site"
+    write_site(folder, tell=lambda line: None, parts=parts)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def site(chromium: str, site_folder: Path) -> Iterator[str]:
+    """The address of the course on a web server."""
+    with served(site_folder) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def until_awake() -> Any:
+    """Waits until Python on a page is awake."""
+
+    def wait(page: Any, seconds: float = 180) -> None:
+        page.locator("[data-python=awake]").first.wait_for(state="attached", timeout=1000 * seconds)
+
+    return wait
+
+
+@pytest.fixture(scope="session")
+def troubles_of() -> Any:
+    """Gathers errors of a page, and what its content security policy blocked."""
+
+    def gather(page: Any) -> list[str]:
+        found: list[str] = []
+        page.on("pageerror", lambda error: found.append(str(error)))
+        page.on(
+            "console",
+            lambda said: found.append(said.text) if said.type in ("error", "warning") else None,
+        )
+        return found
+
+    return gather
+
+
+@pytest.fixture(scope="session")
+def problems() -> Any:
+    """What axe-core's rules for WCAG 2 A and AA find on a page, contrast among them."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    tags = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]
+
+    def find(page: Any) -> list[str]:
+        found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
+        return [
+            f"{rule['id']}: {rule['help']}: {rule['nodes'][0]['html'][:160]}"
+            for rule in found.response["violations"]
+        ]
+
+    return find

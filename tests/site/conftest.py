@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import base64
 import json
-import os
 import shutil
 import subprocess
 from collections.abc import Iterator
@@ -15,17 +14,6 @@ import pytest
 
 from hoofcalc.site import runtime
 from hoofcalc.site.build import package_zip
-
-
-@pytest.fixture(scope="session")
-def parts() -> dict[str, bytes]:
-    """The runtime's files, from the cache or from where they are to be had."""
-    try:
-        return runtime.collect(tell=lambda line: None)
-    except runtime.RuntimeFilesError as missing:
-        if os.environ.get("HOOFCALC_BROWSER") == "required":
-            pytest.fail(str(missing))
-        pytest.skip(str(missing))
 
 
 class InNode:
