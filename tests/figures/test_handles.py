@@ -13,7 +13,7 @@ from hoofcalc.figures.wire import description, state
 from hoofcalc.notebook.living import LivingFigure
 from hoofcalc.pictures import Drawing
 from hoofcalc.pictures.drawing import drawing_of
-from hoofcalc.site.page import page_fragment
+from hoofcalc.site.frames import figure_data
 
 
 def compute(*, tilt: float, x_mm: float, y_mm: float) -> dict[str, Any]:
@@ -133,18 +133,17 @@ def test_a_handle_with_one_number_moves_a_slider() -> None:
         board(handles=(peg(kind="along y", x="height", y=""),), presets=())
 
 
-def test_on_a_plain_page_the_point_is_drawn_and_the_page_says_where_it_moves() -> None:
-    page = page_fragment(board(), ["tilt"])
-    assert '"handles": []' in page
-    assert "In the notebook you can also move: the points in the picture." in page
+def test_a_page_without_python_leaves_the_point_where_it_is() -> None:
+    data = figure_data(board(), ["tilt"])
+    assert data["plain"]["handles"] == []
+    assert [handle["name"] for handle in data["spec"]["handles"]]
 
 
-def test_a_figure_without_points_says_nothing_of_them() -> None:
+def test_a_figure_without_points_has_none_to_say() -> None:
     plain = board(
         handles=(),
         choices={"x_mm": 0.0, "y_mm": 0.0},
     )
-    assert "the points in the picture" not in page_fragment(plain, ["tilt"])
     assert state(plain, plain.frame({}))["handles"] == []
 
 
