@@ -201,6 +201,7 @@ def scripts() -> dict[str, str]:
     own = {path.name: path.read_text("utf-8") for path in sorted(_WEB.glob("*.js"))}
     return own | {
         "figure.js": _as_plain_script(asset("figure.js"), "figure"),
+        "prediction.js": _as_plain_script(asset("prediction.js"), "prediction"),
         "question.js": _as_plain_script(asset("question.js"), "question"),
     }
 
@@ -211,6 +212,7 @@ def style() -> str:
         [
             (_WEB / "site.css").read_text("utf-8"),
             asset("figure.css"),
+            asset("prediction.css"),
             asset("question.css"),
             (_WEB / "over.css").read_text("utf-8"),
         ]
@@ -314,7 +316,15 @@ def _index(course: Course) -> str:
 
 # ---------------------------------------------------------------- pages
 
-_LESSON_SCRIPTS = ("keep.js", "alive.js", "figure.js", "question.js", "lesson.js", "site.js")
+_LESSON_SCRIPTS = (
+    "keep.js",
+    "alive.js",
+    "figure.js",
+    "prediction.js",
+    "question.js",
+    "lesson.js",
+    "site.js",
+)
 _EXERCISE_SCRIPTS = ("keep.js", "alive.js", "notebook_cells.js", "exercise.js", "site.js")
 
 

@@ -48,8 +48,8 @@ def figure_data(
     Returns
     -------
     dict
-        `spec`, the figure with everything that Python can move; `plain`, with what moves without
-        it; `grid`, `frames` and `numbers`, the settings calculated beforehand.
+        `spec`, the figure with everything that Python can move; `plain`, what is otherwise where it
+        does not wake; `grid`, `frames` and `numbers`, the settings calculated beforehand.
 
     Raises
     ------
@@ -154,23 +154,26 @@ def _levels(figure: Figure, index: int, place: FloatArray) -> FloatArray:
 def _descriptions(
     figure: Figure, axes: Mapping[str, list[float]], fixed: list[str], *, presets: bool
 ) -> tuple[dict[str, Any], dict[str, Any]]:
-    """What the browser must know with all that Python moves, and with what moves without it."""
+    """What the browser must know where Python moves everything; what is otherwise without it."""
     whole = description(figure)
-    plain = {**whole}
-    plain["sliders"] = [
-        {**one, "positions": axes[one["name"]], "words": _said(figure, one["name"], axes)}
-        for one in whole["sliders"]
-        if one["name"] in axes
-    ]
-    plain["choices"] = fixed
-    plain["presets"] = [
-        {**one, "values": {**figure.start, **one["values"]}} for one in whole["presets"] if presets
-    ]
-    plain["more"] = [name for name in whole["more"] if name in axes]
-    plain["play"] = whole["play"] if whole["play"] in axes else ""
-    plain["oneScreen"] = False
-    plain["handles"] = []  # every place of every point cannot be calculated beforehand
-    return whole, plain
+    without = {
+        "sliders": [
+            {**one, "positions": axes[one["name"]], "words": _said(figure, one["name"], axes)}
+            for one in whole["sliders"]
+            if one["name"] in axes
+        ],
+        "choices": fixed,
+        "presets": [
+            {**one, "values": {**figure.start, **one["values"]}}
+            for one in whole["presets"]
+            if presets
+        ],
+        "more": [name for name in whole["more"] if name in axes],
+        "play": whole["play"] if whole["play"] in axes else "",
+        "oneScreen": False,
+        "handles": [],  # every place of every point cannot be calculated beforehand
+    }
+    return whole, without
 
 
 def _said(figure: Figure, name: str, axes: Mapping[str, list[float]]) -> list[str]:

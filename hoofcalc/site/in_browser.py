@@ -18,7 +18,7 @@ from typing import Any
 
 from hoofcalc.classroom.model.plain_data import MOST_TEXT
 from hoofcalc.classroom.model.working import HEADINGS, HINTS, Message, Task, open_exercise
-from hoofcalc.figures import EVERY_FIGURE
+from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION
 from hoofcalc.figures.wire import state
 
 Reply = tuple[str, bytes]
@@ -44,6 +44,23 @@ def figure(words: str) -> Reply:
     found = state(one, one.frame(asked["values"]))
     floats = found.pop("floats", b"")
     return json.dumps(found, default=float), bytes(floats)
+
+
+def judge(words: str) -> Reply:
+    """What a curve drawn by hand was found to be.
+
+    Parameters
+    ----------
+    words
+        JSON: `name` of the lesson, and the heights `drawn`, column by column.
+
+    Returns
+    -------
+    tuple
+        JSON: name, belief and message; no bytes.
+    """
+    asked = json.loads(words)
+    return json.dumps(EVERY_PREDICTION[asked["name"]].judge(asked["drawn"]).told()), b""
 
 
 def numbers(words: str) -> Reply:

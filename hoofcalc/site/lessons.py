@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
+from hoofcalc.figures.prediction import Prediction, prediction_description
 from hoofcalc.figures.questions import Card, answer
 from hoofcalc.figures.spec import Figure
 from hoofcalc.pictures import drawing_of
@@ -158,10 +159,18 @@ class _Maker:
             return self._figure(shown)
         if isinstance(shown, Card):
             return self._card(shown)
+        if isinstance(shown, Prediction):
+            data = prediction_description(shown)
+            return (
+                '<div class="on-page prediction">'
+                f'<script type="application/json">{in_script(data)}</script>'
+                f'<div class="stage"><p>{html.escape(repr(shown))}</p></div>'
+                '<p class="alive small quiet" role="status"></p></div>'
+            )
         bundle = getattr(shown, "_repr_mimebundle_", None)
-        data, about = bundle() if bundle is not None else ({}, {})
-        if "image/png" in data:
-            return self._picture(data, about["image/png"])
+        said, about = bundle() if bundle is not None else ({}, {})
+        if "image/png" in said:
+            return self._picture(said, about["image/png"])
         if (written := getattr(shown, "_repr_html_", lambda: None)()) is not None:
             title = html.escape(str(shown))
             frame = html.escape(written, quote=True)

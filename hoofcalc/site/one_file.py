@@ -28,6 +28,7 @@ _SCRIPTS = (
     "keep.js",
     "alive.js",
     "figure.js",
+    "prediction.js",
     "question.js",
     "lesson.js",
     "notebook_cells.js",

@@ -1,7 +1,7 @@
 // A lesson's page: figures that stand at once and come alive, questions that are remembered.
 (() => {
   "use strict";
-  const { keep, python, figure, question } = window.hoofcalc;
+  const { keep, python, figure, question, prediction } = window.hoofcalc;
   const main = document.querySelector("main");
   const drawer = main && main.dataset.lesson ? `lesson/${main.dataset.lesson}` : null;
 
@@ -98,7 +98,7 @@
         const still = (values) => frames.look(values);
         still.exact = false;
         view.close();
-        view = figure.mount(stage, data.plain, still);
+        view = figure.mount(stage, { ...data.spec, ...data.plain }, still);
         word.textContent = `The main slider moves. Python, which moves the rest, does not wake here: ${why}.`;
       } else if (why === "scipy") word.textContent = "Fetching one more part of the library.";
       else if (state === "waking") word.textContent = "The main slider moves; the rest wakes up.";
@@ -175,6 +175,24 @@
     });
   }
 
+  // ---------------------------------------------------------------- a curve to draw
+
+  // Judged by the library, so it waits for Python; what was drawn is kept.
+  function drawnOnPage(place) {
+    const data = JSON.parse(place.querySelector("script").textContent);
+    const word = place.querySelector(".alive");
+    const memory = {
+      recall: (key) => keep.get("drawn")[key],
+      remember: (key, value) => keep.change("drawn", (kept) => (kept[key] = value)),
+    };
+    const judge = (heights) => python.ask("judge", { name: data.name, drawn: heights });
+    prediction.mountPrediction(place.querySelector(".stage"), data, judge, memory);
+    python.listen((state, why) => {
+      if (state === "failed") word.textContent = `Your curve is kept; Python, which looks at it, does not wake here: ${why}.`;
+      else word.textContent = state === "awake" ? "" : "Python is waking; you can begin to draw.";
+    });
+  }
+
   // ---------------------------------------------------------------- the place one stopped at
 
   function rememberPlace() {
@@ -205,5 +223,6 @@
     });
   });
   document.querySelectorAll(".on-page.question").forEach(cardOnPage);
+  document.querySelectorAll(".on-page.prediction").forEach(drawnOnPage);
   rememberPlace();
 })();
