@@ -16,7 +16,7 @@ from hoofcalc.site.lessons import Page, in_script, markdown, plain_text
 _ABOUT_CELLS = (
     r"Put your number in place of the three dots( and run the cell)?\. ?",
     r"Then run the cell below it\. ?",
-    r"Write the letter of [^.]*?, each between quotation marks\. ?",
+    r"[^.?!\n]*between quotation marks\. ?",
     r"\*\*How it works\.\*\*.*?(?=\n\n|\Z)",
     r"[^.\n]*\b(first cell|both cells|Shift and Enter)\b[^.\n]*\. ?",
 )

@@ -147,8 +147,9 @@ def collect(
         if _missing(found):
             source(found, tell)
     for name, content in found.items():
-        if not (cache / name).is_file():
-            write_whole(cache / name, content)
+        there = cache / name
+        if not (there.is_file() and there.read_bytes() == content):
+            write_whole(there, content)
     if missing := _missing(found):
         raise RuntimeFilesError(_in_one_sentence(missing, ""))
     return found

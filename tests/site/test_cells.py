@@ -28,7 +28,7 @@ def in_node(code: str, data: Any) -> Any:
         f"const data = {json.dumps(data)}; const cells = globalThis.hoofcalc.cells;\n"
         f"console.log(JSON.stringify((() => {{ {code} }})()));"
     )
-    done = subprocess.run([program, "-e", whole], capture_output=True, text=True, check=True)
+    done = subprocess.run([program, "-"], input=whole, capture_output=True, text=True, check=True)
     return json.loads(done.stdout)
 
 
@@ -120,3 +120,9 @@ def test_no_card_speaks_of_cells(name):
         assert words not in shown, words
     assert shown.count('class="card task"') >= 3
     assert shown.count('class="check"') >= 3
+
+
+def test_what_is_asked_stays_when_words_about_cells_go():
+    body = exercise_page(course_folder("exercises") / "04-columns").body
+    assert "buckles at the" in body.split('<script type="application/json"')[0]
+    assert body.split('<script type="application/json"')[0].count("Which of them") == 1

@@ -116,7 +116,7 @@ def test_a_file_that_is_no_archive_is_refused_in_words(tmp_path):
     place.write_text("hello")
     with pytest.raises(runtime.RuntimeFilesError, match="no folder, zip, wheel or tar"):
         runtime.collect(place)
-    with pytest.raises(runtime.RuntimeFilesError, match="no folder, zip, wheel or tar"):
+    with pytest.raises(runtime.RuntimeFilesError, match="cannot be read"):
         runtime.collect(tmp_path / "is not there")
 
 
