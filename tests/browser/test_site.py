@@ -167,7 +167,7 @@ def test_a_lesson_comes_alive_on_a_telephone(
             knob.press(key)
             words = figure.frame({**figure.start, slider.name: end})
             page.get_by_text(words.sentence or words.refusal).first.wait_for()
-        page.get_by_role("button", name=re.compile("Reset|Start again")).first.click()
+        page.get_by_role("button", name=re.compile("Reset|Start again")).first.press("Enter")
         page.get_by_text(figure.frame({}).sentence).first.wait_for()
     assert page.evaluate("document.documentElement.scrollWidth") <= 391, "wider than a telephone"
     for scheme in ("light", "dark"):
