@@ -115,7 +115,9 @@ def everything(folder: Path) -> str:
 
 def test_no_truth_no_reference_and_no_sentence_of_the_keys_is_written(site_folder):
     text = everything(site_folder).replace("\\n", "\n").replace('\\"', '"')
-    numbers = {f"{float(found):.6g}" for found in set(re.findall(r"\d+\.\d+", text))}
+    # the places of a figure's lines are numbers of their own
+    bare = re.sub(r'<div class="on-page figure".*?</script>', "", text, flags=re.DOTALL)
+    numbers = {f"{float(found):.6g}" for found in set(re.findall(r"\d+\.\d+", bare))}
     told = 0
     for name in LESSONS:
         exercise = load_exercise(COURSE / "keys" / f"{name}.py")
