@@ -40,7 +40,7 @@ def figure_data(
     sliders
         Names of the one or two sliders that move on the page without Python.
     steps
-        For a slider by name, into how many steps its way is cut; its own steps, at most 40, where
+        For a slider by name, into how many steps its way is cut; its own steps, at most 20, where
         nothing is said. The start and the presets always have their place.
     presets
         True to calculate the presets too, each along the sliders.
@@ -131,7 +131,7 @@ def _positions(slider: Slider, steps: int | None) -> list[float]:
     """The settings of a slider on the page: its own, thinned to the wanted number of steps."""
     own = slider.positions()
     if steps is None:
-        steps = min(len(own) - 1, 40)
+        steps = min(len(own) - 1, 20)  # until Python wakes a coarse way will do
     numbers("steps", steps, at_least=1, whole=True)
     take = np.unique(np.round(np.linspace(0, len(own) - 1, steps + 1)).astype(int))
     return [own[place] for place in take]
