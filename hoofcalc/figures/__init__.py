@@ -17,6 +17,7 @@ from hoofcalc._inputs import choice
 from hoofcalc.figures.capsule_figure import CAPSULE
 from hoofcalc.figures.case_figure import CASE
 from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.figures.column_prediction import COLUMN_PREDICTION
 from hoofcalc.figures.force_figure import GROUND_FORCE
 from hoofcalc.figures.horn_figure import HORN
 from hoofcalc.figures.landing_figure import LANDING
@@ -76,7 +77,9 @@ EVERY_FIGURE = {
 }
 
 #: All curves to draw, by the names of their lessons.
-EVERY_PREDICTION = {prediction.name: prediction for prediction in (UNDERRUN_PREDICTION,)}
+EVERY_PREDICTION = {
+    prediction.name: prediction for prediction in (COLUMN_PREDICTION, UNDERRUN_PREDICTION)
+}
 
 
 def predict(lesson: str) -> Prediction:

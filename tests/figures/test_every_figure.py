@@ -135,7 +135,6 @@ OLD_FORM = {
     "landing",
     "ground-force",
     "measuring",
-    "columns",
     "horn",
     "capsule",
     "load-path",
