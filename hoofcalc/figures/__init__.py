@@ -20,6 +20,7 @@ from hoofcalc.figures.column_figure import COLUMNS
 from hoofcalc.figures.column_prediction import COLUMN_PREDICTION
 from hoofcalc.figures.force_figure import GROUND_FORCE
 from hoofcalc.figures.horn_figure import HORN
+from hoofcalc.figures.horn_prediction import HORN_PREDICTION
 from hoofcalc.figures.landing_figure import LANDING
 from hoofcalc.figures.load_path_figure import LOAD_PATH
 from hoofcalc.figures.measuring_figure import MEASURING
@@ -78,7 +79,8 @@ EVERY_FIGURE = {
 
 #: All curves to draw, by the names of their lessons.
 EVERY_PREDICTION = {
-    prediction.name: prediction for prediction in (COLUMN_PREDICTION, UNDERRUN_PREDICTION)
+    prediction.name: prediction
+    for prediction in (COLUMN_PREDICTION, HORN_PREDICTION, UNDERRUN_PREDICTION)
 }
 
 

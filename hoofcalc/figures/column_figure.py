@@ -62,6 +62,16 @@ _THINGS = {
     "glued": BenchObject("glued bundle of seven skewers", 15000.0, 80.0, strands=7, bond=1.0),
 }
 
+#: What they are called for short.
+_SHORT = {
+    "tube": "tube",
+    "skewer": "skewer",
+    "straw": "straw",
+    "pole": "pole",
+    "loose": "loose bundle",
+    "glued": "glued bundle",
+}
+
 
 def bench_object(thing: str) -> BenchObject:
     """One of the things on the bench.
@@ -201,7 +211,7 @@ def sentence(values: Values, results: Results) -> str:
     str
         At most 25 words; the finding stands between pairs of asterisks.
     """
-    name, lean = _THINGS[values["thing"]].name, values["lean_deg"]
+    name, lean = _SHORT[values["thing"]], values["lean_deg"]
     here, upright, load = (_force(results[of]) for of in ("here_n", "upright_n", "load_n"))
     aside_mm = results["aside_mm"]
     aside = f"{float(f'{aside_mm:.2g}'):g}\u00a0mm"

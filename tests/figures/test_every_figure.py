@@ -135,7 +135,6 @@ OLD_FORM = {
     "landing",
     "ground-force",
     "measuring",
-    "horn",
     "capsule",
     "load-path",
     "trim-cycle",

@@ -20,7 +20,6 @@ NOT_YET = {
     "01-landing",
     "02-ground-force",
     "03-measuring",
-    "05-horn",
     "06-capsule",
     "07-load-path",
     "08-underrun",
