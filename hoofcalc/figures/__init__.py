@@ -24,6 +24,7 @@ from hoofcalc.figures.horn_prediction import HORN_PREDICTION
 from hoofcalc.figures.landing_figure import LANDING
 from hoofcalc.figures.load_path_figure import LOAD_PATH
 from hoofcalc.figures.measuring_figure import MEASURING
+from hoofcalc.figures.measuring_prediction import MEASURING_PREDICTION
 from hoofcalc.figures.orientation_figure import ORIENTATION
 from hoofcalc.figures.prediction import Prediction
 from hoofcalc.figures.questions import Card, answer, ask
@@ -80,7 +81,12 @@ EVERY_FIGURE = {
 #: All curves to draw, by the names of their lessons.
 EVERY_PREDICTION = {
     prediction.name: prediction
-    for prediction in (COLUMN_PREDICTION, HORN_PREDICTION, UNDERRUN_PREDICTION)
+    for prediction in (
+        MEASURING_PREDICTION,
+        COLUMN_PREDICTION,
+        HORN_PREDICTION,
+        UNDERRUN_PREDICTION,
+    )
 }
 
 

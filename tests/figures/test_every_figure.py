@@ -134,7 +134,6 @@ OLD_FORM = {
     "orientation",
     "landing",
     "ground-force",
-    "measuring",
     "capsule",
     "load-path",
     "trim-cycle",
