@@ -65,7 +65,12 @@ _DECLARED = {
 }
 
 #: Where each curve to draw is declared, by the name of its lesson.
-_DRAWN = {"underrun": ("underrun_prediction", "UNDERRUN_PREDICTION")}
+_DRAWN = {
+    "measuring": ("measuring_prediction", "MEASURING_PREDICTION"),
+    "columns": ("column_prediction", "COLUMN_PREDICTION"),
+    "horn": ("horn_prediction", "HORN_PREDICTION"),
+    "underrun": ("underrun_prediction", "UNDERRUN_PREDICTION"),
+}
 
 
 class _Declared(Mapping[str, Any]):

@@ -11,28 +11,29 @@ from typing import Any
 
 import numpy as np
 
-from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import (
-    BENT_LIMIT,
     Section,
     bent_column,
     bundle_section,
     capacity_at_lean_n,
     euler_load_n,
     rod_section,
+    slenderness,
     tube_section,
 )
-from hoofcalc.figures.scene import Panel, Series, Style, box, fixed_words, scale_bar
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words, scale_bar
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 
 _LEAN_MAX = 45.0
 _LEANS = np.linspace(0.0, _LEAN_MAX, 91)
-_TOP = 104.0  # the marker stays below the key
+_TOP = 116.0  # a load far above what it carries stands here, and its words say so
+_GRIP = 0.6  # where along the column it is taken hold of
+_FAR_RIGHT = 130.0  # a top further right has its words on the left [mm]
 
 
 @dataclass(frozen=True, slots=True)
-class _Thing:
+class BenchObject:
     """A bench object: what it is called, its stiffness and strength, and its make."""
 
     name: str
@@ -53,13 +54,39 @@ class _Thing:
 
 #: Typical values, ours: not measured, not a maker's.
 _THINGS = {
-    "tube": _Thing("postal tube", 2000.0, 8.0, wall_share=0.04),
-    "skewer": _Thing("bamboo skewer", 15000.0, 80.0),
-    "straw": _Thing("drinking straw", 1300.0, 25.0, wall_share=0.033),
-    "pole": _Thing("aluminium tent pole", 70000.0, 250.0, wall_share=0.09),
-    "loose": _Thing("loose bundle of seven skewers", 15000.0, 80.0, strands=7, bond=0.0),
-    "glued": _Thing("glued bundle of seven skewers", 15000.0, 80.0, strands=7, bond=1.0),
+    "tube": BenchObject("postal tube", 2000.0, 8.0, wall_share=0.04),
+    "skewer": BenchObject("bamboo skewer", 15000.0, 80.0),
+    "straw": BenchObject("drinking straw", 1300.0, 25.0, wall_share=0.033),
+    "pole": BenchObject("aluminium tent pole", 70000.0, 250.0, wall_share=0.09),
+    "loose": BenchObject("loose bundle of seven skewers", 15000.0, 80.0, strands=7, bond=0.0),
+    "glued": BenchObject("glued bundle of seven skewers", 15000.0, 80.0, strands=7, bond=1.0),
 }
+
+#: What they are called for short.
+_SHORT = {
+    "tube": "tube",
+    "skewer": "skewer",
+    "straw": "straw",
+    "pole": "pole",
+    "loose": "loose bundle",
+    "glued": "glued bundle",
+}
+
+
+def bench_object(thing: str) -> BenchObject:
+    """One of the things on the bench.
+
+    Parameters
+    ----------
+    thing
+        "tube", "skewer", "straw", "pole", "loose" or "glued".
+
+    Returns
+    -------
+    BenchObject
+        Its stiffness, strength and make.
+    """
+    return _THINGS[thing]
 
 
 def compute(
@@ -102,8 +129,8 @@ def compute(
     upright, here = float(carries[0]), float(carries[-1])
     buckling = float(euler_load_n(*bending, 2.0))
     holds = load_n <= here
-    shown_n = min(load_n, 0.999 * BENT_LIMIT * buckling)
-    broken = False
+    drawable_n = _drawn_load_n(load_n, lean_deg, bending)
+    shown_n, broken = drawable_n, False
     if not holds:
 
         def stress(load: FloatArray) -> FloatArray:
@@ -135,9 +162,11 @@ def compute(
     share = 100 * load_n / upright
     percent = np.minimum(100 * carries[:-1] / upright, 100.0)
     curve = np.column_stack([_LEANS, percent])
-    beside_deg = lean_deg + 1.6 if lean_deg < 33 else lean_deg - 11.0  # right or left of it
-    fate = "It holds" if holds else "It breaks" if broken else "It bends over"
-    fate_at = np.array([[-100.0, 455.0]])
+    beyond = share > _TOP
+    beside_deg = lean_deg + 1.4 if lean_deg < 30 else lean_deg - 1.4
+    fate = "holds" if holds else "breaks" if broken else "gives way"
+    far = " (far above)" if share > 200 else " (above)" if beyond else ""
+    beside = np.array([[beside_deg, min(share, _TOP)]])
     return {
         "straight": np.array([[0.0, 0.0], length_mm * axis]),
         "standing": body if holds else none,
@@ -145,26 +174,32 @@ def compute(
         "inside": inside,
         "break": np.zeros((1, 2)) if broken else none,
         "arrow": top + np.array([[0.0, 62.0], [0.0, 2.0]]),
-        "arrow_words_at": top + np.array([[12.0, 44.0]]),
-        "arrow_words": f"{float(f'{load_n:.3g}'):g} N",
-        "holds_at": fate_at if holds else none,
-        "fails_at": none if holds else fate_at,
+        "right_of_arrow": none if top[0] > _FAR_RIGHT else top + np.array([[12.0, 46.0]]),
+        "left_of_arrow": top + np.array([[-12.0, 46.0]]) if top[0] > _FAR_RIGHT else none,
+        "arrow_words": f"{_force(load_n)}: {fate}",
         "fate": fate,
+        "grip": np.array([_GRIP * length_mm * axis]),
+        "foot": np.zeros((1, 2)),
+        "lean_says": f"leans {lean_deg:g} degrees",
         "curve": curve,
         "under": np.vstack([curve, [[_LEAN_MAX, 0.0], [0.0, 0.0]]]),
         "marker": np.array([[lean_deg, min(share, _TOP)]]),
-        "beyond_at": np.array([[beside_deg, _TOP]]) if share > _TOP else none,
-        "beyond": "far above" if share > 200 else "above",
+        "right_of_it": beside if lean_deg < 30 else none,
+        "left_of_it": none if lean_deg < 30 else beside,
+        "marker_words": f"your {_force(load_n)}{far}",
         "upright_n": upright,
         "here_n": here,
+        "load_n": load_n,
         "buckles_first": buckling < what.strength_mpa * float(section.area_mm2),
         "aside_mm": float(bent.tip_deflection_mm),
+        "down": not broken and drawable_n < load_n,
         "share": share,
+        "slenderness": float(slenderness(length_mm, section.gyration_mm, 2.0)),
     }
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -174,28 +209,60 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Three short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    thing = _THINGS[values["thing"]]
-    here, upright = results["here_n"], results["upright_n"]
-    size = f"{values['length_mm']:g} mm long, {values['thickness_mm']:g} mm thick"
-    size += " each" if thing.strands > 1 else ""
-    way = "it buckles" if results["buckles_first"] else "its foot is crushed"
-    able = f"Upright, this {thing.name} ({size}) carries {_weight(upright)} before {way}."
-    if values["lean_deg"]:
-        able += (
-            f" Leaning {values['lean_deg']:g} degrees it carries {_weight(here)},"
-            f" {100 * here / upright:.0f} % of that."
-        )
-    load = f"Your load of {_weight(values['load_n'])}"
-    aside = results["aside_mm"]
-    if results["fate"] == "It holds":
-        still = "hardly bends it" if values["lean_deg"] else "does not bend it"
-        bend = f"moves its top {aside:.2g} mm" if aside >= 0.05 else still
-        return f"{able} {load} {bend}: it holds."
-    if results["fate"] == "It bends over":
-        return f"{able} {load} is more: it bends right over, but springs back when unloaded."
-    return f"{able} {load} is more: it breaks at its foot, drawn at the moment of breaking."
+    name, lean = _SHORT[values["thing"]], values["lean_deg"]
+    here, upright, load = (_force(results[of]) for of in ("here_n", "upright_n", "load_n"))
+    aside_mm = results["aside_mm"]
+    aside = f"{float(f'{aside_mm:.2g}'):g}\u00a0mm"
+    close = "just " if here == load else ""
+    under = f"your {load}"
+    if results["fate"] == "holds":
+        still = not lean or aside_mm < 0.05
+        moved = f"{under} moves its top {aside}{', just held' if close else ''}"
+        fate = f"{under} {close}leaves it standing" if still else moved
+    elif results["fate"] == "breaks":
+        fate = f"{under} {close}breaks it at its foot"
+    elif results["down"]:
+        fate = f"{under} {close}bends it down to the bench"
+    else:
+        fate = f"{under} {close}bows its top {aside} aside"
+    if not lean:
+        way = "buckles" if results["buckles_first"] else "is crushed"
+        return f"Upright, the {name} carries **{upright}**, then {way}; {fate}."
+    return f"Leaning {lean:g}°, the {name} carries **{here}** instead of {upright}; {fate}."
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers of the column as it stands.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        What it carries, the two parts of the load, where the top goes, and its slenderness.
+    """
+    about = "half to double"
+    lean, load = np.radians(values["lean_deg"]), results["load_n"]
+
+    def row(quantity: str, value: float, interval: str = "", unit: str = "N") -> Row:
+        shown = float(f"{value:.3g}")
+        return Row(quantity=quantity, value=f"{shown:g}", interval=interval, unit=unit)
+
+    return (
+        row("carries upright", results["upright_n"], about),
+        row("carries leaning like this", results["here_n"], about),
+        row("that is, of every 100 N upright", 100 * results["here_n"] / results["upright_n"]),
+        row("your load", load),
+        row("its part along", load * np.cos(lean)),
+        row("its part across", load * np.sin(lean)),
+        row("top moves aside", results["aside_mm"], about if results["aside_mm"] else "", "mm"),
+        row("slenderness", results["slenderness"], "", "no unit"),
+    )
 
 
 def alt(values: Values, results: Results) -> str:
@@ -214,9 +281,7 @@ def alt(values: Values, results: Results) -> str:
     thing = _THINGS[values["thing"]]
     across = results["aside_mm"] / values["length_mm"]
     bend = "straight" if across < 0.01 else "slightly bent" if across < 0.1 else "strongly bent"
-    place = (
-        "under" if results["share"] <= 100 * results["here_n"] / results["upright_n"] else "above"
-    )
+    place = "under" if results["fate"] == "holds" else "above"
     return (
         f"Left: a {thing.name}, {bend}, clamped at its foot and leaning {values['lean_deg']:g} "
         f"degrees to the right, with an arrow of {values['load_n']:.3g} newtons straight down on "
@@ -233,38 +298,35 @@ def _beside(line: FloatArray, offset_mm: float) -> FloatArray:
     return line + offset_mm * np.column_stack([along[:, 1], -along[:, 0]])
 
 
-def _weight(force_n: float) -> str:
-    """A force in newtons, with the mass that weighs as much."""
-    grams = 1000 * force_n / GRAVITY_M_S2
-    many = grams >= 995
-    mass = float(f"{grams / (1000 if many else 1):.2g}")
+def _force(force_n: float) -> str:
     # hard spaces keep number and unit on one line
-    return f"{float(f'{force_n:.3g}'):g}\u00a0N ({mass:g}\u00a0{'kg' if many else 'g'})"
+    return f"{float(f'{force_n:.3g}'):g}\u00a0N"
 
 
-_LOOSE = {"length_mm": 250.0, "thickness_mm": 3.0, "lean_deg": 5.0}
+def _drawn_load_n(load_n: float, lean_deg: float, bending: tuple[float, float, float]) -> float:
+    """The load up to which the bend is drawn: until the top has come down near the bench."""
+    most_n = 4.5 * float(euler_load_n(*bending, 2.0))
+    lean = np.radians(lean_deg)
+    loads = np.linspace(0.0, min(load_n, most_n), 65)
+    bent = bent_column(loads, lean_deg, *bending, count=2)
+    up = bent.along_mm[..., -1] * np.cos(lean) - bent.across_mm[..., -1] * np.sin(lean)
+    return float(loads[up > 0.1 * bending[2]][-1])
+
+
+_LEANING = {"lean_deg": 5.0}
+_SKEWERS = {"length_mm": 250.0, "thickness_mm": 3.0, **_LEANING}
+_TUBE = {"thing": "tube", "length_mm": 400.0, "thickness_mm": 50.0, **_LEANING, "load_n": 200.0}
 _PRESETS = (
-    Preset(label="Bamboo skewer", values={"thing": "skewer", **_LOOSE, "load_n": 1.0}),
-    Preset(label="7 skewers, loose", values={"thing": "loose", **_LOOSE, "load_n": 10.0}),
-    Preset(label="7 skewers, glued", values={"thing": "glued", **_LOOSE, "load_n": 10.0}),
+    Preset(label="Tube", values=_TUBE),
+    Preset(label="Skewer", values={"thing": "skewer", **_SKEWERS, "load_n": 1.0}),
     Preset(
-        label="Drinking straw",
+        label="Straw",
         values={
             "thing": "straw",
             "length_mm": 200.0,
             "thickness_mm": 6.0,
-            "lean_deg": 5.0,
+            **_LEANING,
             "load_n": 0.5,
-        },
-    ),
-    Preset(
-        label="Postal tube",
-        values={
-            "thing": "tube",
-            "length_mm": 400.0,
-            "thickness_mm": 50.0,
-            "lean_deg": 5.0,
-            "load_n": 200.0,
         },
     ),
     Preset(
@@ -273,34 +335,58 @@ _PRESETS = (
             "thing": "pole",
             "length_mm": 400.0,
             "thickness_mm": 9.0,
-            "lean_deg": 5.0,
+            **_LEANING,
             "load_n": 50.0,
         },
     ),
+    Preset(label="Bundle, loose", values={"thing": "loose", **_SKEWERS, "load_n": 20.0}),
+    Preset(label="Bundle, glued", values={"thing": "glued", **_SKEWERS, "load_n": 20.0}),
 )
+_BROWN = Style(colour="horn-line", width=1.5, fill="horn", fill_strength=1.0)
+_INK = Style(colour="ink", size=15)
+_INK_LEFT = Style(colour="ink", size=15, align="right")
+_FAILING = Style(colour="vermillion", width=2, dash=(6, 4), fill="horn", fill_strength=0.5)
+
+
+def _bench_panel() -> Panel:
+    """The column on its bench, in true proportion."""
+    bench = Fixed(kind="ground", points=((-700.0, 0.0), (900.0, 0.0)))
+    return Panel(
+        title="",
+        x_limits=(-140, 419),
+        y_limits=(-36, 516),
+        equal=True,
+        axes=False,
+        width=316,
+        height=312,
+        fixed=(bench, *scale_bar(295, 24, 100, gap_mm=3)),
+        narrow=Narrow(height=166, x_limits=(-500, 690), y_limits=(-36, 516)),
+    )
+
+
+def _curve_panel() -> Panel:
+    """What it carries against how it leans."""
+    return Panel(
+        title="",
+        x_limits=(0, _LEAN_MAX),
+        y_limits=(0, 125),
+        x_label="lean (degrees)",
+        y_label="what it carries (% of what it does upright)",
+        width=451,
+        height=312,
+        x_ticks=tuple(range(0, 46, 5)),
+        y_ticks=tuple(range(0, 101, 20)),
+        narrow=Narrow(height=136),
+        fixed=(
+            fixed_words("above the line it fails", 44, 76, colour="quiet", size=14, align="right"),
+        ),
+    )
+
 
 COLUMNS = Figure(
     name="columns",
     title="One column under a load: how it stands, bends and gives way",
     sliders=(
-        Slider(
-            name="length_mm",
-            label="Length",
-            unit="mm",
-            minimum=40,
-            maximum=400,
-            step=5,
-            start=250,
-        ),
-        Slider(
-            name="thickness_mm",
-            label="Thickness",
-            unit="mm",
-            minimum=2,
-            maximum=60,
-            step=0.5,
-            start=3,
-        ),
         Slider(
             name="lean_deg",
             label="Lean",
@@ -317,108 +403,82 @@ COLUMNS = Figure(
             minimum=0.1,
             maximum=10000,
             step=100,
-            start=1,
+            start=200,
             log=True,
         ),
+        Slider(
+            name="length_mm",
+            label="Length",
+            unit="mm",
+            minimum=40,
+            maximum=450,
+            step=5,
+            start=400,
+        ),
+        Slider(
+            name="thickness_mm",
+            label="Thickness (each strand)",
+            unit="mm",
+            minimum=2,
+            maximum=60,
+            step=0.5,
+            start=50,
+        ),
     ),
-    choices={"thing": "skewer"},
+    more=("thickness_mm",),
+    choices={"thing": "tube"},
     page_sliders=("lean_deg",),
     presets=_PRESETS,
-    presets_label="On the bench:",
-    compute=compute,
-    sentence=sentence,
-    alt=alt,
-    panels=(
-        Panel(
-            title="Drawn in true proportion",
-            x_limits=(-110, 360),
-            y_limits=(-45, 475),
-            equal=True,
-            axes=False,
-            width=400,
-            height=410,
-            fixed=(
-                box((-75, 75), (-40, 0), "pale", edge="grey", width=1),
-                fixed_words("foot held fast", 88, -22),
-                *scale_bar(250, -22, 100, gap_mm=16),
-            ),
-        ),
-        Panel(
-            title="What it carries when it leans",
-            x_limits=(0, _LEAN_MAX),
-            y_limits=(0, 140),
-            x_label="lean (degrees)",
-            y_label="load (% of what it carries upright)",
-            legend="upper right",
-            width=440,
-            height=410,
-            x_ticks=tuple(range(0, 46, 5)),
-            y_ticks=tuple(range(0, 101, 20)),
+    presets_label="On the bench",
+    handles=(
+        Handle(
+            name="lean",
+            label="The column",
+            kind="angle",
+            x="lean_deg",
+            at="grip",
+            about="foot",
+            says="lean_says",
+            zero_deg=90.0,
+            turns=-1,
         ),
     ),
+    compute=compute,
+    sentence=sentence,
+    table=table,
+    alt=alt,
+    panels=(_bench_panel(), _curve_panel()),
     series=(
         Series(kind="line", data="straight", style=Style(colour="grey", dash=(6, 5), width=1.5)),
-        Series(
-            kind="area",
-            data="standing",
-            style=Style(colour="blue", width=1.5, fill="sky", fill_strength=0.65),
-        ),
-        Series(
-            kind="area",
-            data="failing",
-            style=Style(
-                colour="vermillion", width=1.5, dash=(5, 3), fill="orange", fill_strength=0.65
-            ),
-        ),
-        Series(kind="line", data="inside", style=Style(colour="grey", width=1)),
+        Series(kind="area", data="standing", style=_BROWN),
+        Series(kind="area", data="failing", style=_FAILING),
+        Series(kind="line", data="inside", style=Style(colour="horn-line", width=1)),
         Series(
             kind="points",
             data="break",
             style=Style(colour="vermillion", mark="cross", size=20, width=4),
         ),
-        Series(kind="arrow", data="arrow", style=Style(colour="black", width=4)),
-        Series(
-            kind="words",
-            data="arrow_words_at",
-            words="arrow_words",
-            style=Style(colour="black"),
-        ),
-        Series(kind="words", data="holds_at", words="fate", style=Style(colour="blue", size=17)),
-        Series(
-            kind="words", data="fails_at", words="fate", style=Style(colour="vermillion", size=17)
-        ),
+        Series(kind="arrow", data="arrow", style=Style(colour="ink", width=4)),
+        Series(kind="words", data="right_of_arrow", words="arrow_words", style=_INK),
+        Series(kind="words", data="left_of_arrow", words="arrow_words", style=_INK_LEFT),
         Series(
             kind="area",
             data="under",
             panel=1,
             style=Style(colour="blue", fill="sky", width=0, fill_strength=0.3),
-            label="here it holds",
         ),
-        Series(
-            kind="line",
-            data="curve",
-            panel=1,
-            style=Style(colour="blue", width=3),
-            label="the most it carries",
-        ),
+        Series(kind="line", data="curve", panel=1, style=Style(colour="blue", width=3)),
         Series(
             kind="points",
             data="marker",
             panel=1,
             style=Style(colour="vermillion", mark="square", size=15),
-            label="your lean and load",
         ),
-        Series(
-            kind="words",
-            data="beyond_at",
-            words="beyond",
-            panel=1,
-            style=Style(colour="vermillion", size=13),
-        ),
+        Series(kind="words", data="right_of_it", words="marker_words", panel=1, style=_INK),
+        Series(kind="words", data="left_of_it", words="marker_words", panel=1, style=_INK_LEFT),
     ),
     note=(
-        "Nothing is exaggerated: bends are drawn as they are. Only the arrow's length is not to "
-        "scale. Sizes, stiffness and strength of the objects are typical ones, ours; for bundles "
-        "the thickness is that of one strand. The foot is held, the top is free."
+        "Bends are drawn as they are, up to where the top nears the bench. The foot is held, the "
+        "top is free. Sizes, stiffness and strength are typical ones, ours: expect half to double."
     ),
 )

@@ -16,8 +16,8 @@ import numpy as np
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import euler_load_n, rod_section
-from hoofcalc.figures.scene import Fixed, Panel, Series, Style, box, fixed_words, level_line
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.horn import Horn, HornBand, bundle_moduli, horn_at, modulus_at_deg, strength_at_deg
 
 _PRESSURE_MPA = 2.0  # 5000 N on 2500 mm2: about the bearing edge of a wall at a trot
@@ -27,12 +27,13 @@ _TUBE_SHARE = 0.39  # part of the section that tubules take
 _LEAST_GLUE = 1e-6  # what stands for none, so that the formulas hold
 _ANGLES = np.linspace(0.0, 90.0, 46)
 _HALF_MM = 1.35  # half the side of the piece
+_GRIP_MM = 0.85  # how far from its middle a tubule is taken hold of
 _PATCH_MM = 0.9  # each of these lengths holds one patch of glue
 _LARGER = 40.0  # how much larger than true small movements are drawn
 _MOST = 0.3  # the largest drawn strain
-# limits of the two scales [MPa], and how far below the other, in powers of ten, a scale stands
-_STIFF = (4.0, 20_000.0, 0.0)
-_STRONG = (0.5, 200.0, 2.4)
+# ends of the two scales [MPa]
+_STIFF = (4.0, 20_000.0)
+_STRONG = (0.4, 200.0)
 _NONE = np.empty((0, 2))
 
 _REGIONS = {
@@ -50,7 +51,6 @@ def compute(
     bond: float,
     obliquity_deg: float,
     water_percent: float,
-    humidity_percent: float,
     contrast: float,
     region: str,
 ) -> dict[str, Any]:
@@ -64,8 +64,6 @@ def compute(
         Angle between the pressure and the tubules [degrees].
     water_percent
         Water in the piece [% of its mass].
-    humidity_percent
-        Humidity of the air in which a sound strip of wall has come to rest [%].
     contrast
         Modulus along over modulus across, of sound horn [-].
     region
@@ -83,14 +81,11 @@ def compute(
     """
     sound = horn_at(water_percent=water_percent, region=region, contrast=contrast)
     horn = _with_glue(sound, bond)
-    wall = region if region not in ("sole", "frog") else "middle"
-    strip = horn_at(humidity_percent=humidity_percent, region=wall, contrast=contrast)
     angles = np.append(_ANGLES, obliquity_deg)
     stiff, strong = (
         {edge: np.asarray(of(getattr(horn, edge), angles)) for edge in ("low", "central", "high")}
         for of in (modulus_at_deg, strength_at_deg)
     )
-    beside = np.asarray(modulus_at_deg(strip.central, angles))
     loose = bond == 0
     here = {edge: float(strong[edge][-1]) for edge in strong}
     if loose or here["high"] < _PRESSURE_MPA:
@@ -104,18 +99,14 @@ def compute(
         **({"strong_curve": _NONE, "strong_mark": _NONE, "strong_says_at": _NONE} if loose else {}),
         "nothing_at": _log([[45.0, 10.0]], _STRONG) if loose else _NONE,
         "nothing": "loose: no strength",
-        "strip_curve": _log(np.column_stack([_ANGLES, beside[:-1]]), _STIFF),
-        "strip_mark": _log([[obliquity_deg, beside[-1]]], _STIFF),
-        # above its line, or below it where the scale ends
-        "strip_says_at": _log([[2.0, beside[0] * (1.4 if beside[0] < 9000 else 0.55)]], _STIFF),
-        "strip_says": "strip of wall in air",
         "stiffness_mpa": {edge: float(stiff[edge][-1]) for edge in stiff},
         "strength_mpa": here,
         "along_mpa": float(stiff["central"][0]),
-        "strip_mpa": float(beside[-1]),
-        "strip_band_mpa": [
-            float(modulus_at_deg(x, obliquity_deg)) for x in (strip.low, strip.high)
-        ],
+        "shorter_percent": 100 * _PRESSURE_MPA / float(stiff["central"][-1]),
+        "centre": np.zeros((1, 2)),
+        "grip": _GRIP_MM
+        * np.array([[-np.sin(np.radians(obliquity_deg)), np.cos(np.radians(obliquity_deg))]]),
+        "grip_says": f"the tubules stand {obliquity_deg:g} degrees off the push",
         "alone_n": float(
             euler_load_n(sound.central.along_mpa, rod_section(_TUBE_MM).second_moment_mm4, _WALL_MM)
         ),
@@ -123,8 +114,27 @@ def compute(
     }
 
 
+def stiffness_across_mpa(bonds: FloatArray, water_percent: float = 22.7) -> FloatArray:
+    """How stiff the middle wall is straight across its tubules, by the share of its glue.
+
+    Parameters
+    ----------
+    bonds
+        Parts of the tubules' faces that are glued [-], shape (n,), 0 to 1.
+    water_percent
+        Water in it [% of its mass].
+
+    Returns
+    -------
+    array, shape (n,)
+        Modulus across [MPa].
+    """
+    sound = horn_at(water_percent=water_percent, contrast=1.0)
+    return np.array([_with_glue(sound, float(bond)).central.across_mpa for bond in bonds])
+
+
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -134,46 +144,87 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Four short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
     bond, angle = values["bond"], values["obliquity_deg"]
-    glue = "all its glue" if bond == 1 else f"{100 * bond:.0f} % of its glue" if bond else "no glue"
-    piece = f"{_REGIONS[values['region']]}, {values['water_percent']:g} % water, {glue}."
-    strip = (
-        "The strip of sound wall in air of "
-        f"{values['humidity_percent']:g} % humidity: {_digits(results['strip_mpa'])}\u00a0MPa "
-        f"({_range(*results['strip_band_mpa'])})."
-    )
     if not bond and not angle:
-        alone = results["alone_n"]
+        gram = _digits(1000 * results["alone_n"] / GRAVITY_M_S2, 1)
         return (
-            f"{piece} Pressed along the tubules: they are stiff together, "
-            f"{_digits(results['along_mpa'])}\u00a0MPa, but each stands alone. {_WALL_MM:g} mm "
-            f"long, as in a wall, one buckles under {_digits(1000 * alone, 2)} thousandths of a "
-            f"newton, the weight of {_digits(1000 * alone / GRAVITY_M_S2, 2)}\u00a0g. {strip}"
+            f"Without glue each tubule stands alone, and one {_WALL_MM:g} mm long buckles under "
+            f"the weight of **{gram} grams**."
         )
     if not bond:
         return (
-            f"{piece} Pressed {angle:g} degrees off the tubules. They slide along one another: "
-            f"no stiffness and no strength is left. {strip}"
+            f"Without glue, pushed {angle:g}° off, tubules slide past one another: **nothing is "
+            "left** to hold them."
         )
-    stiff, strong = results["stiffness_mpa"], results["strength_mpa"]
-    way = "along" if not angle else f"{angle:g} degrees off"
-    shorter = 100 * _PRESSURE_MPA / stiff["central"]
-    squash = f"shorten it by {_digits(shorter, 2)}\u00a0%"
-    if shorter > 10:
-        squash = "squash it by more than 10 %, too far for these formulas"
-    gives = {
-        "holds": "under 2 MPa it holds",
-        "gives way": "under 2 MPa it gives way",
-        "may give way": "whether it holds under 2 MPa, the figures leave open",
+    glue = "all its glue" if bond == 1 else f"{100 * bond:.0f}% of its glue"
+    way = f"{angle:g}° off" if angle else "along"
+    stiff = results["stiffness_mpa"]
+    fate = {
+        "holds": f"it bears {_PRESSURE_MPA:g} MPa",
+        "gives way": f"{_PRESSURE_MPA:g} MPa break it",
+        "may give way": f"{_PRESSURE_MPA:g} MPa may break it",
     }[results["verdict"]]
-    against = "" if not angle else f", {_against(stiff['central'] / results['along_mpa'])}"
     return (
-        f"{piece} Pressed {way} the tubules its stiffness is {_digits(stiff['central'])}\u00a0MPa "
-        f"({_range(stiff['low'], stiff['high'])}){against}: 2 MPa "
-        f"{squash}. Its strength is {_digits(strong['central'], 2)}\u00a0MPa "
-        f"({_range(strong['low'], strong['high'])}): {gives}. {strip}"
+        f"Pushed {way} its tubules, {_REGIONS[values['region']].lower()} with {glue} is "
+        f"**{_digits(stiff['central'])} MPa** stiff "
+        f"({_range(stiff['low'], stiff['high'])}): {fate}."
+    )
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers of the piece.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Stiffness and strength with their bands, and what one tubule bears alone.
+    """
+    stiff, strong = results["stiffness_mpa"], results["strength_mpa"]
+    rows = [
+        Row(quantity="water in it", value=f"{values['water_percent']:g}", unit="% of its mass"),
+        Row(
+            quantity="one tubule alone buckles under",
+            value=_digits(1000 * results["alone_n"], 2),
+            unit="thousandths of a newton",
+        ),
+    ]
+    if not values["bond"]:
+        none = Row(quantity="stiffness and strength off the tubules", value="none", unit="MPa")
+        return (none, *rows)
+    return (
+        Row(
+            quantity="stiffness, as pushed",
+            value=_digits(stiff["central"]),
+            interval=_range(stiff["low"], stiff["high"]),
+            unit="MPa",
+        ),
+        Row(quantity="stiffness along", value=_digits(results["along_mpa"]), unit="MPa"),
+        Row(
+            quantity="as pushed, over along",
+            value=_digits(stiff["central"] / results["along_mpa"], 2),
+            unit="times",
+        ),
+        Row(
+            quantity=f"shorter under {_PRESSURE_MPA:g} MPa",
+            value=_digits(results["shorter_percent"], 2)
+            if results["shorter_percent"] <= 10
+            else "over 10, too far for these formulas",
+            unit="%",
+        ),
+        Row(
+            quantity="strength, as pushed (not measured across)",
+            value=_digits(strong["central"], 2),
+            interval=_range(strong["low"], strong["high"]),
+            unit="MPa",
+        ),
+        *rows,
     )
 
 
@@ -199,8 +250,8 @@ def alt(values: Values, results: Results) -> str:
         f"Left: a square piece of horn between two plates, its tubules leaning "
         f"{values['obliquity_deg']:g} degrees back from upright, the gaps between them {gaps}; "
         f"two arrows press it and it {results['verdict']}. "
-        f"Right, above: its stiffness against obliquity, {runs}, inside a wide band, with a dashed "
-        "curve for a strip of wall in air. Right, below: its strength against obliquity, "
+        f"Right, above: its stiffness against obliquity, {runs}, inside a wide band. "
+        "Right, below: its strength against obliquity, "
         f"{'absent' if not bond else 'inside a still wider band'}."
     )
 
@@ -289,8 +340,7 @@ def _pressed(horn: Horn, obliquity_deg: float, bond: float, verdict: str) -> dic
         else _NONE,
         "angle_says_at": np.array([[0.12, 0.15]]) if true else _NONE,
         "angle_says": f"{obliquity_deg:g}°",
-        "holds_at": np.array([[0.0, 2.6]]) if sound else _NONE,
-        "fails_at": _NONE if sound else np.array([[0.0, 2.6]]),
+        "fate_at": np.array([[0.0, 2.6]]),
         "fate": f"{_PRESSURE_MPA:g} MPa: {verdict}",
     }
 
@@ -349,22 +399,22 @@ def _inside(outline: list[tuple[float, float]]) -> list[tuple[float, float]]:
     return outline
 
 
-def _log(place: Any, limits: tuple[float, float, float]) -> FloatArray:
+def _log(place: Any, limits: tuple[float, float]) -> FloatArray:
     """Points on a scale of powers of ten, kept between its ends."""
-    low, high, below = limits
+    low, high = limits
     place = np.array(place, dtype=np.float64)
-    place[:, 1] = np.log10(np.clip(place[:, 1], low, high)) - below
+    place[:, 1] = np.log10(np.clip(place[:, 1], low, high))
     return np.asarray(place)
 
 
 def _scale(
-    name: str, found: Results, limits: tuple[float, float, float], angle: float, loose: bool
+    name: str, found: Results, limits: tuple[float, float], angle: float, loose: bool
 ) -> dict[str, Any]:
     """One scale's band, curve and mark, and the words at them."""
     low, central, high = (found[edge] for edge in ("low", "central", "high"))
     edges = [np.column_stack([_ANGLES, edge[:-1]]) for edge in (low, high)]
     mark = _NONE if loose and angle else _log([[angle, central[-1]]], limits)
-    beside = min(max(angle, 9.0), 81.0)
+    beside = min(max(angle, 16.0), 74.0)
     return {
         f"{name}_band": _NONE if loose else _log(np.vstack([edges[0], edges[1][::-1]]), limits),
         f"{name}_curve": _log(np.column_stack([_ANGLES, central[:-1]]), limits),
@@ -373,22 +423,7 @@ def _scale(
         if len(mark)
         else _NONE,
         f"{name}_says": f"{_digits(central[-1], 3 if name == 'stiff' else 2)} MPa",
-        f"{name}_band_says_at": _NONE
-        if loose
-        else _log([[88.0, max(low[-2] / 1.45, 1.25 * limits[0])]], limits),
-        f"{name}_band_says": "band: where it may lie",
     }
-
-
-def _against(ratio: float) -> str:
-    """Stiffness off the tubules against that along them."""
-    if 0.96 < ratio < 1.04:
-        return "as much as along them"
-    return (
-        f"{_digits(ratio, 2)} times that along"
-        if ratio > 1
-        else f"{100 * ratio:.0f} % of that along"
-    )
 
 
 def _digits(number: float, digits: int = 3) -> str:
@@ -400,110 +435,116 @@ def _range(low: float, high: float) -> str:
     return f"{_digits(low, 2)} to {_digits(high, 2)}"
 
 
-def _scale_series(name: str) -> list[Series]:
-    """How one scale's band, curve, mark and words are drawn; the strip only beside stiffness."""
-    green, red = Style(colour="green", size=12), Style(colour="vermillion")
-    strip = [
-        Series(
-            kind="line",
-            data="strip_curve",
-            panel=1,
-            style=Style(colour="green", width=2.5, dash=(7, 4)),
-        ),
-        Series(kind="points", data="strip_mark", panel=1, style=green),
-        Series(
-            kind="words",
-            data="strip_says_at",
-            words="strip_says",
-            panel=1,
-            style=replace(green, align="left"),
-        ),
+def _scale_series(name: str, panel: int) -> list[Series]:
+    """How one scale's band, curve, mark and words are drawn."""
+    looks = [
+        ("area", "band", Style(colour="blue", fill="sky", width=0, fill_strength=0.35)),
+        ("line", "curve", Style(colour="blue", width=3)),
+        ("points", "mark", Style(colour="vermillion", mark="square", size=13)),
     ]
-    return [
-        Series(
-            kind="area",
-            data=f"{name}_band",
-            panel=1,
-            style=Style(colour="blue", fill="sky", width=0, fill_strength=0.35),
-        ),
-        *(strip if name == "stiff" else ()),
-        Series(
-            kind="line",
-            data=f"{name}_curve",
-            panel=1,
-            style=Style(colour="blue", width=3),
-        ),
-        Series(
-            kind="points",
-            data=f"{name}_mark",
-            panel=1,
-            style=replace(red, mark="square", size=13),
-        ),
-        Series(
-            kind="words",
-            data=f"{name}_band_says_at",
-            words=f"{name}_band_says",
-            panel=1,
-            style=Style(colour="blue", size=12, align="right"),
-        ),
-        Series(
-            kind="words",
-            data=f"{name}_says_at",
-            words=f"{name}_says",
-            panel=1,
-            style=replace(red, align="centre"),
-        ),
+    drawn = [
+        Series(kind=kind, data=f"{name}_{part}", panel=panel, style=style)
+        for kind, part, style in looks
     ]
+    says = Series(
+        kind="words",
+        data=f"{name}_says_at",
+        words=f"{name}_says",
+        panel=panel,
+        style=Style(colour="ink", size=15, align="centre"),
+    )
+    return [*drawn, says]
 
 
-_WALL = {"bond": 1.0, "water_percent": 22.7}
+def _of(region: str, contrast: float = 1.0, water: float = 22.7) -> Preset:
+    """Natural horn of one part of the foot."""
+    values = {"region": region, "bond": 1.0, "water_percent": water, "contrast": contrast}
+    return Preset(label=_REGIONS[region], values=values)
+
+
 _PRESETS = (
-    Preset(label="Middle wall", values={"region": "middle", **_WALL, "contrast": 1.0}),
-    Preset(label="Outer wall", values={"region": "outer", **_WALL, "contrast": 1.0}),
-    Preset(label="Inner wall", values={"region": "inner", **_WALL, "contrast": 2.0}),
-    Preset(label="White line", values={"region": "white_line", **_WALL, "contrast": 2.0}),
-    Preset(
-        label="Sole",
-        values={"region": "sole", "bond": 1.0, "water_percent": 31.5, "contrast": 1.0},
-    ),
-    Preset(
-        label="Frog",
-        values={"region": "frog", "bond": 1.0, "water_percent": 34.6, "contrast": 1.0},
-    ),
-    Preset(label="Loose tubules", values={"bond": 0.0}),
-    Preset(label="A little glue", values={"bond": 0.02}),
-    Preset(label="Dry", values={"water_percent": 10.0, "humidity_percent": 0.0}),
-    Preset(label="Natural (wall)", values={"water_percent": 22.7, "humidity_percent": 75.0}),
-    Preset(label="Soaked", values={"water_percent": 35.0, "humidity_percent": 100.0}),
+    _of("middle"),
+    _of("outer"),
+    _of("inner", 2.0),
+    _of("white_line", 2.0),
+    _of("sole", water=31.5),
+    _of("frog", water=34.6),
 )
 
-#: Numbers on the two scales, and the gap between them, in the panel's own units.
-_SCALE_TICKS = tuple(
-    (float(_log([[0.0, 10.0**power]], scale)[0, 1]), f"{10**power}")
-    for scale, powers in ((_STIFF, (1, 2, 3, 4)), (_STRONG, (0, 1, 2)))
-    for power in powers
-)
-_TOP = float(_log([[0.0, _STRONG[1]]], _STRONG)[0, 1])
-_BOTTOM = float(_log([[0.0, _STIFF[0]]], _STIFF)[0, 1])
+
+def _piece_panel() -> Panel:
+    """The piece of horn between its plates."""
+    bar = Fixed(
+        kind="line",
+        points=((-1.9, -2.62), (-1.4, -2.62)),
+        style=Style(colour="ink", width=3),
+    )
+    return Panel(
+        title="",
+        x_limits=(-2.2, 2.2),
+        y_limits=(-2.84, 2.84),
+        equal=True,
+        axes=False,
+        width=242,
+        height=312,
+        fixed=(bar, fixed_words("0.5 mm", -1.3, -2.63, size=14)),
+        narrow=Narrow(height=164, x_limits=(-6.2, 6.2), y_limits=(-2.84, 2.84)),
+    )
+
+
+def _scale_panel(label: str, limits: tuple[float, float], narrow: Narrow) -> Panel:
+    """One scale against the angle of the push; each step is ten times the one below."""
+    low, high = np.log10(limits)
+    powers = range(int(np.ceil(low)), int(np.floor(high)) + 1)
+    band = fixed_words(
+        "pale: where it may lie", 90, high - 0.04 * (high - low), colour="quiet", size=14,
+        align="right",
+    )  # fmt: skip
+    return Panel(
+        title="",
+        x_limits=(-2, 92),
+        y_limits=(float(low), float(high)),
+        x_label="off the tubules (degrees)",
+        y_label=label,
+        width=256,
+        height=312,
+        x_ticks=(0, 30, 60, 90),
+        y_ticks=tuple((float(power), f"{10**power}") for power in powers),
+        fixed=(band,),
+        narrow=narrow,
+    )
+
+
+def _push(data: str) -> Series:
+    return Series(kind="arrow", data=data, style=Style(colour="ink", width=4))
+
 
 HORN = Figure(
     name="horn",
     title="A piece of horn: its glue, its water, and the angle of the push",
     sliders=(
-        Slider(name="bond", label="Glue", unit="share", minimum=0, maximum=1, step=0.01, start=1),
+        Slider(
+            name="bond",
+            label="Glue",
+            unit="share",
+            minimum=0,
+            maximum=1,
+            step=0.01,
+            start=0.1,
+        ),
         Slider(
             name="obliquity_deg",
-            label="Obliquity",
+            label="Off the tubules",
             unit="degrees",
             minimum=0,
             maximum=90,
             step=1,
-            start=30,
+            start=50,
         ),
         Slider(
             name="water_percent",
             label="Water in it",
-            unit="% of mass",
+            unit="%",
             minimum=10,
             maximum=35,
             step=0.1,
@@ -511,124 +552,81 @@ HORN = Figure(
         ),
         Slider(
             name="contrast",
-            label="Along/across",
+            label="Sound horn, along over across",
             unit="times",
             minimum=0.5,
             maximum=6,
             step=0.1,
             start=1,
         ),
-        Slider(
-            name="humidity_percent",
-            label="Strip's air",
-            unit="% humidity",
-            minimum=0,
-            maximum=100,
-            step=1,
-            start=75,
-        ),
     ),
+    more=("contrast",),
     choices={"region": "middle"},
     page_sliders=("bond",),
     presets=_PRESETS,
-    presets_label="Start from:",
-    compute=compute,
-    sentence=sentence,
-    alt=alt,
-    panels=(
-        Panel(
-            title="A piece of horn, pressed",
-            x_limits=(-2.2, 2.2),
-            y_limits=(-2.84, 2.84),
-            equal=True,
-            axes=False,
-            width=340,
-            height=470,
-            fixed=(
-                Fixed(
-                    kind="line",
-                    points=((-1.9, -2.66), (-1.4, -2.66)),
-                    style=Style(colour="black", width=3),
-                ),
-                fixed_words("0.5 mm", -1.3, -2.67),
-            ),
-        ),
-        Panel(
-            title="Stiffness: how little it gives (MPa)",
-            x_limits=(-2, 92),
-            y_limits=(
-                float(_log([[0.0, _STRONG[0]]], _STRONG)[0, 1]),
-                float(_log([[0.0, _STIFF[1]]], _STIFF)[0, 1]),
-            ),
-            x_label="obliquity (degrees)",
-            width=440,
-            height=540,
-            x_ticks=tuple(range(0, 91, 15)),
-            y_ticks=_SCALE_TICKS,
-            fixed=(
-                box(
-                    (-2, 92),
-                    (_TOP, _BOTTOM),
-                    "white",
-                ),
-                level_line((-2, 92), _BOTTOM),
-                fixed_words(
-                    "Strength: where it fails (MPa)",
-                    45,
-                    (_TOP + _BOTTOM) / 2,
-                    size=14,
-                    align="centre",
-                ),
-            ),
+    presets_label="Cut from",
+    handles=(
+        Handle(
+            name="tubules",
+            label="The tubules",
+            kind="angle",
+            x="obliquity_deg",
+            at="grip",
+            about="centre",
+            says="grip_says",
+            zero_deg=90.0,
         ),
     ),
+    compute=compute,
+    sentence=sentence,
+    table=table,
+    alt=alt,
+    panels=(
+        _piece_panel(),
+        _scale_panel("stiffness (MPa)", _STIFF, Narrow(height=138)),
+        _scale_panel("strength (MPa)", _STRONG, Narrow(hide=True)),
+    ),
     series=(
-        Series(
-            kind="area",
-            data="glue",
-            style=Style(colour="grey", width=0, fill="yellow", fill_strength=0.75),
-        ),
+        Series(kind="area", data="glue", style=Style(width=0, fill="orange", fill_strength=0.8)),
         Series(
             kind="area",
             data="tubes",
-            style=Style(colour="grey", width=1, fill="orange", fill_strength=0.45),
+            style=Style(colour="horn-line", width=1, fill="horn", fill_strength=1.0),
         ),
         Series(kind="area", data="edge", style=Style(colour="blue", width=2)),
         Series(
             kind="area", data="broken_edge", style=Style(colour="vermillion", width=2, dash=(5, 3))
         ),
-        Series(kind="line", data="plates", style=Style(colour="grey", width=5)),
-        Series(kind="arrow", data="push_down", style=Style(colour="black", width=4)),
-        Series(kind="arrow", data="push_up", style=Style(colour="black", width=4)),
-        Series(kind="line", data="angle", style=Style(colour="black", width=2)),
-        Series(kind="words", data="angle_says_at", words="angle_says", style=Style(colour="black")),
+        Series(kind="line", data="plates", style=Style(colour="edge", width=5)),
+        _push("push_down"),
+        _push("push_up"),
+        Series(kind="line", data="angle", style=Style(colour="ink", width=2)),
         Series(
             kind="words",
-            data="holds_at",
-            words="fate",
-            style=Style(colour="blue", size=15, align="centre"),
+            data="angle_says_at",
+            words="angle_says",
+            style=Style(colour="ink", size=15),
         ),
         Series(
             kind="words",
-            data="fails_at",
+            data="fate_at",
             words="fate",
-            style=Style(colour="vermillion", size=15, align="centre"),
+            style=Style(colour="ink", size=15, align="centre"),
         ),
-        *_scale_series("stiff"),
-        *_scale_series("strong"),
+        *_scale_series("stiff", 1),
+        *_scale_series("strong", 2),
         Series(
             kind="words",
             data="nothing_at",
             words="nothing",
-            panel=1,
-            style=Style(colour="vermillion", align="centre"),
+            panel=2,
+            style=Style(colour="ink", size=15, align="centre"),
         ),
     ),
     note=(
-        "Wide bars: tubules (orange). Between them: the horn between, the glue (yellow). On both "
-        "scales each step is ten times the one below. Squash and shear are drawn far larger than "
-        "they are. The bands hold for the along/across you set. Sound horn: published figures and "
-        "the assumptions named in the lesson. Less than all the glue: a model of ours. 2 MPa is "
-        "about what the bearing edge of a wall gets at a trot, our estimate."
+        "Pale bars: tubules; orange: the horn between, the glue. Each step of a scale is ten times "
+        "the one below; squash and shear are drawn far larger than they are. Less than all the "
+        "glue is a model of ours. 2 MPa: about what the edge of a wall gets at a trot, our "
+        "estimate."
     ),
 )

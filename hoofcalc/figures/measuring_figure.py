@@ -15,8 +15,16 @@ from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._inputs import FloatArray
 from hoofcalc.angles import perspective_scale
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.scene import Panel, Series, Style, box, fixed_words, upright_line
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Slider, Values
+from hoofcalc.figures.scene import (
+    Narrow,
+    Panel,
+    Series,
+    Style,
+    box,
+    fixed_words,
+    upright_line,
+)
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.profile import Profile, error_of, seen_points
 
 #: The true foot: as behind `datasets.readings()`, to a tenth of a millimetre.
@@ -46,7 +54,7 @@ _ROWS = (
     ("heel_angle_deg", "heel", 2.0),
     ("coronet_angle_deg", "coronet", 1.0),
 )
-_SHOWN_DEG = 15.0
+_SHOWN_DEG = 20.0
 _MARKS = ("toe_ground", "toe_coronet", "heel_coronet", "heel_ground")
 _CIRCLE = np.column_stack(
     [np.cos(np.linspace(0, 2 * np.pi, 25)), np.sin(np.linspace(0, 2 * np.pi, 25))]
@@ -177,9 +185,9 @@ def compute(
             f"{name}_camera_deg": float(getattr(square, measure)) - true,
             f"{name}_reach_deg": reach,
             f"{name}_counts_deg": np.sqrt(2.0) * reach,
-            f"{name}_words_at": np.array([[-14.5, row + 0.36]]),
+            f"{name}_words_at": np.array([[-19.4, row + 0.4]]),
             f"{name}_words": f"{name} {value:.1f} ± {reach:.1f}, true {true:.1f}"
-            + ("" if abs(off) <= _SHOWN_DEG else " (off the scale)"),
+            + ("" if abs(off) <= _SHOWN_DEG else " (off)"),
         }
     dot = _DOT_MM_AT_1_M * distance_m
     corner = np.array([_PICTURE_X[0], _PICTURE_Y[0]])
@@ -222,7 +230,7 @@ _BESIDE = {
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What comes out of the points, how far to trust it, and what the camera did.
+    """What comes out of the points, in one sentence with one finding.
 
     Parameters
     ----------
@@ -232,75 +240,72 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Four to six short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    angles = ", ".join(
-        f"{name} {results[f'{name}_deg']:.1f} ± {results[f'{name}_reach_deg']:.1f}"
-        f" (true {results[f'{name}_true_deg']:.1f})"
-        for _, name, _ in _ROWS
-    )
+    del values
     foot: Profile = results["foot"]
-    said = [
-        f"You read, in degrees: {angles}.",
-        f"Your stick is {results['dots']:.0f} dots long, so a dot is"
-        f" {results['dot_mm']:.2f}\u00a0mm and the toe {float(foot.toe_length_mm):.0f}\u00a0mm long"
-        f" (true {float(TRUTH.toe_length_mm):.0f}).",
-        _five(results),
-    ]
-    missed = [
-        name
-        for _, name, _ in _ROWS
-        if abs(results[f"{name}_deg"] - results[f"{name}_true_deg"]) > results[f"{name}_reach_deg"]
-    ]
-    if missed:
-        bars = "bar misses" if len(missed) == 1 else "bars miss"
-        said.append(
-            f"The {_and(missed)} {bars} the truth: a bar knows an unsteady hand, not a "
-            f"wrong place{'' if _square(values) else ' or a turned camera'}."
-        )
+    heel = f"{results['heel_deg']:.1f}° ± {results['heel_reach_deg']:.1f}"
+    said = (
+        f"Your heel reads **{heel}** and is {results['heel_true_deg']:.1f}°; your toe wall "
+        f"reads {float(foot.toe_length_mm):.0f}\u00a0mm and is "
+        f"{float(TRUTH.toe_length_mm):.0f}"
+    )
     tilt = float(foot.bearing_tilt_deg)
     if abs(tilt) >= 0.5:
-        said.append(
-            f"Your ground line leans {abs(tilt):.1f} degrees; angles are taken from it, "
-            "so a crooked picture does no harm."
-        )
-    if not _square(values):
-        said.append(_turned(values, results))
-    return " ".join(said)
+        said += f"; your ground line leans {abs(tilt):.0f}°"
+    return f"{said}."
 
 
-def _square(values: Values) -> bool:
-    return not values["yaw_deg"] and not values["look_down_deg"]
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers that follow from the points.
 
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
 
-def _five(results: Results) -> str:
-    """Where a change of five degrees between two such photographs would count."""
-    counts = [name for _, name, _ in _ROWS if results[f"{name}_counts_deg"] < 5.0]
-    lost = [name for _, name, _ in _ROWS if name not in counts]
-    between = "Between two such photographs a change of 5 degrees"
-    if not lost:
-        return f"{between} counts at all three."
-    if not counts:
-        return f"{between} is lost in the error at all three."
-    return f"{between} counts at {_and(counts)} and is lost in the error at {_and(lost)}."
-
-
-def _and(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
-
-
-def _turned(values: Values, results: Results) -> str:
-    """What the camera does by itself, however well the points are set."""
-    parts = []
-    if yaw := values["yaw_deg"]:
-        parts.append(f"{abs(yaw):g} degrees round to the {'toe' if yaw > 0 else 'heel'}")
-    if down := values["look_down_deg"]:
-        parts.append(f"looking down {down:g} degrees")
-    changes = ", ".join(
-        f"{name}\u00a0{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
-        for _, name, _ in _ROWS
+    Returns
+    -------
+    tuple of Row
+        Each angle with its error, the truth, what the camera does by itself, and the scale.
+    """
+    del values
+    foot: Profile = results["foot"]
+    rows: list[Row] = []
+    for _, name, _ in _ROWS:
+        camera = f"{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
+        rows += [
+            Row(
+                quantity=f"{name} angle, as you read it",
+                value=f"{results[f'{name}_deg']:.1f}",
+                interval=f"± {results[f'{name}_reach_deg']:.1f}",
+                unit="degrees",
+            ),
+            Row(quantity="its truth", value=f"{results[f'{name}_true_deg']:.1f}", unit="degrees"),
+            Row(quantity="the camera alone adds", value=camera, unit="degrees"),
+            Row(
+                quantity="between two such photographs, real from",
+                value=f"{results[f'{name}_counts_deg']:.1f}",
+                unit="degrees",
+            ),
+        ]
+    return (
+        *rows,
+        Row(quantity="stick", value=f"{results['dots']:.0f}", unit="dots"),
+        Row(quantity="one dot", value=f"{results['dot_mm']:.2f}", unit="mm"),
+        Row(
+            quantity="toe wall, as you read it",
+            value=f"{float(foot.toe_length_mm):.0f}",
+            unit="mm",
+        ),
+        Row(quantity="its truth", value=f"{float(TRUTH.toe_length_mm):.0f}", unit="mm"),
+        Row(
+            quantity="your hand misses a spot by",
+            value=f"{results['point_error_mm']:.1f}",
+            interval="typical, ours",
+            unit="mm",
+        ),
     )
-    return f"By itself the camera, {' and '.join(parts)}, shifts the angles: {changes}."
 
 
 def alt(values: Values, results: Results) -> str:
@@ -492,30 +497,31 @@ MEASURING = Figure(
     presets=(
         Preset(label="In a hurry", values=_offsets(_HURRIED)),
         Preset(label="With care", values=_CAREFUL),
-        Preset(label="First reader", values=_offsets(READERS["first"])),
-        Preset(label="Second reader", values=_offsets(READERS["second"])),
+        Preset(label="Reader one", values=_offsets(READERS["first"])),
+        Preset(label="Reader two", values=_offsets(READERS["second"])),
         Preset(label="Camera square", values=_STRAIGHT),
-        Preset(label="Camera at the toe", values={**_STRAIGHT, "yaw_deg": 25.0}),
         Preset(
             label="Standing up",
             values={**_STRAIGHT, "look_down_deg": 35.0, "distance_m": 1.6},
         ),
-        Preset(label="Across the yard", values={**_STRAIGHT, "distance_m": 4.0}),
     ),
-    presets_label="Points or camera:",
+    presets_label="Points or camera",
+    more=("roll_deg", "stick_nearer_mm"),
+    table=table,
     page_sliders=("distance_m",),
     compute=compute,
     sentence=sentence,
     alt=alt,
     panels=(
         Panel(
-            title="The photograph (drawn by us)",
+            title="",
             x_limits=_PICTURE_X,
             y_limits=_PICTURE_Y,
             equal=True,
             axes=False,
-            width=540,
-            height=410,
+            width=386,
+            height=262,
+            narrow=Narrow(height=243),
             fixed=(
                 box(
                     _PICTURE_X,
@@ -527,22 +533,29 @@ MEASURING = Figure(
             ),
         ),
         Panel(
-            title="What you read",
+            title="",
             x_limits=(-_SHOWN_DEG, _SHOWN_DEG),
             y_limits=(0.25, 4.9),
             x_label="off the truth (degrees)",
-            y_label="angle read (degrees)",
-            legend="upper right",
-            width=420,
-            height=410,
-            x_ticks=(-15, -10, -5, 0, 5, 10, 15),
+            y_label="angles read (degrees)",
+            width=381,
+            height=262,
+            x_ticks=(-20, -10, 0, 10, 20),
             y_ticks=tuple((row, "") for _, _, row in _ROWS),
             grid=False,
+            narrow=Narrow(hide=True),
             fixed=(
-                upright_line(0, (0.25, 4.9), colour="black", width=2, dash=(10, 6)),
-                fixed_words("truth", 0.4, 0.42),
-                upright_line(-5, (0.25, 4.9), width=1.5, dash=(2, 4)),
-                upright_line(5, (0.25, 4.9), width=1.5, dash=(2, 4)),
+                upright_line(0, (0.25, 4.3), colour="ink", width=2, dash=(10, 6)),
+                upright_line(-5, (0.25, 4.0), width=1.5, dash=(2, 4)),
+                upright_line(5, (0.25, 4.0), width=1.5, dash=(2, 4)),
+                fixed_words(
+                    "thick: your hand, once; thin: against a second time",
+                    -19.4,
+                    4.62,
+                    colour="quiet",
+                    size=14,
+                ),
+                fixed_words("truth", 0.5, 0.45, colour="quiet", size=14),
             ),
         ),
     ),
@@ -563,7 +576,7 @@ MEASURING = Figure(
             kind="words",
             data="stick_words_at",
             words="stick_words",
-            style=Style(colour="black", size=13, align="centre"),
+            style=Style(colour="ink", size=14, align="centre"),
         ),
         Series(kind="line", data="level", style=Style(colour="vermillion", width=2, dash=(8, 4))),
         Series(kind="line", data="walls", style=Style(colour="vermillion", width=2.5)),
@@ -581,7 +594,7 @@ MEASURING = Figure(
                 kind="words",
                 data=f"number_{place}_at",
                 words=f"number_{place}",
-                style=Style(colour="blue", size=16, align="centre"),
+                style=Style(colour="ink", size=16, align="centre"),
             )
             for place in range(1, 5)
         ),
@@ -590,21 +603,18 @@ MEASURING = Figure(
             data="second",
             panel=1,
             style=Style(colour="grey", width=1.5),
-            label="a second reading, 19 of 20",
         ),
         Series(
             kind="line",
             data="bars",
             panel=1,
             style=Style(colour="blue", width=4),
-            label="error of your hand, 19 of 20",
         ),
         Series(
             kind="points",
             data="marks",
             panel=1,
             style=Style(colour="vermillion", size=13),
-            label="your reading",
         ),
         *(
             Series(
@@ -612,16 +622,13 @@ MEASURING = Figure(
                 data=f"{name}_words_at",
                 words=f"{name}_words",
                 panel=1,
-                style=Style(colour="black", size=13),
+                style=Style(colour="ink", size=14),
             )
             for _, name, _ in _ROWS
         ),
     ),
     note=(
-        "Drawn from known landmarks of an invented foot, so that the truth is known. The picture "
-        "is enlarged until the foot fills it. A dot is 0.25 mm of foot for each metre of distance; "
-        "a hand hits a spot to two dots, and no better than 0.6 mm (typical values, ours): the "
-        "blue disc in each ring holds 19 of 20 placings. The drawing is flat: a real foot seen "
-        "from the toe end would also show its front."
+        "Drawn by us, so that the truth is known; the foot is invented. The disc in each ring "
+        "holds 19 of 20 placings of a steady hand, as the bars do (typical values, ours)."
     ),
 )

@@ -49,9 +49,10 @@ def clean(notebook: Any) -> Any:
     ran = 0
     for number, cell in enumerate(kept.cells):
         cell.id = f"cell-{number:02d}"
-        cell.metadata = nbformat.from_dict(
-            {"tags": cell.metadata["tags"]} if cell.metadata.get("tags") else {}
-        )
+        kept_of_it = {"tags": cell.metadata["tags"]} if cell.metadata.get("tags") else {}
+        if cell.metadata.get("jupyter", {}).get("source_hidden"):
+            kept_of_it["jupyter"] = {"source_hidden": True}  # code stays folded until asked for
+        cell.metadata = nbformat.from_dict(kept_of_it)
         if cell.cell_type != "code":
             continue
         outputs = []

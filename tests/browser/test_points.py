@@ -5,6 +5,7 @@ Lesson 03's figure in a real browser; Python answers it as the notebook's kernel
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import numpy as np
@@ -58,7 +59,7 @@ def page(browser: Any) -> Any:
 def says(page: Any) -> str:
     """The figure's sentence once Python has answered the last move."""
     page.wait_for_timeout(250)
-    return str(page.locator(".sentence").text_content())
+    return re.sub(r" ?\(was [^)]*\)", "", str(page.locator(".sentence").text_content()))
 
 
 def sentence(**values: float) -> str:
@@ -68,7 +69,7 @@ def sentence(**values: float) -> str:
 
 def test_arrow_keys_move_a_point_and_words_say_where_it_is(page: Any) -> None:
     assert says(page) == sentence()
-    page.get_by_label("Stick nearer, number", exact=False).focus()
+    page.get_by_role("button", name="Standing up").focus()
     page.keyboard.press("Tab")
     point = page.locator("[data-handle=toe_ground]")
     assert point.evaluate("one => one === document.activeElement"), "Tab comes to the first point"
@@ -159,23 +160,23 @@ def test_where_the_points_are_no_foot_they_can_still_be_moved_back(page: Any) ->
     assert middle(point)[1] < low[1] - 3, "it moves though there is no result"
     for _ in range(9):
         page.keyboard.press("Shift+ArrowUp")
-    assert says(page).startswith("You read")
+    assert says(page).startswith("Your heel reads")
     page.get_by_role("button", name="Start again").click()
     assert says(page) == sentence()
 
 
 def test_presets_set_points_and_camera_apart(page: Any) -> None:
     places = {preset.label: preset.values for preset in MEASURING.presets}
-    page.get_by_role("button", name="Second reader").click()
-    assert says(page) == sentence(**places["Second reader"])
-    page.get_by_role("button", name="Across the yard").click()
-    both = {**places["Second reader"], **places["Across the yard"]}
+    page.get_by_role("button", name="Reader two").click()
+    assert says(page) == sentence(**places["Reader two"])
+    page.get_by_role("button", name="Standing up").click()
+    both = {**places["Reader two"], **places["Standing up"]}
     assert says(page) == sentence(**both)
-    for name in ("Second reader", "Across the yard"):
+    for name in ("Reader two", "Standing up"):
         assert page.get_by_role("button", name=name).get_attribute("aria-pressed") == "true"
     # a turned camera takes the points along with their spots
     at = middle(page.locator("[data-handle=toe_coronet]"))
-    page.get_by_role("button", name="Camera at the toe").click()
+    page.get_by_role("button", name="Camera square").click()
     says(page)
     assert middle(page.locator("[data-handle=toe_coronet]")) != pytest.approx(at, abs=1)
 

@@ -38,8 +38,8 @@ def prose(path: Path) -> str:
     lines = []
     for cell in json.loads(path.read_text("utf-8"))["cells"]:
         if cell["cell_type"] == "markdown":
-            text = "".join(cell["source"]).split("## Sources")[0]
-            lines += [line for line in text.splitlines() if not re.match(r"\s*[|#>`]", line)]
+            text = re.split(r"## Sources|<summary>Sources", "".join(cell["source"]))[0]
+            lines += [line for line in text.splitlines() if not re.match(r"\s*[|#>`<]", line)]
     text = re.sub(r"\[([^\]]*)\]\([^)]*\)", r"\1", "\n".join(lines))
     text = re.sub(r"^\s*(\d+\.|-)\s+", "", text, flags=re.MULTILINE)
     return re.sub(r"[*_`]", "", text)

@@ -15,6 +15,9 @@ from hoofcalc.notebook.notebooks import clean, main, page, run, still
 FOLDER = Path(__file__).parents[2] / "lessons"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
 every_lesson = pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+#: Lessons in the form before `test_template.py`'s; the last one to go takes these tests with it.
+BEFORE = [path for path in LESSONS if "## Remember" not in path.read_text("utf-8")]
+every_lesson_before = pytest.mark.parametrize("path", BEFORE, ids=lambda path: path.stem)
 PARTS = ["Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Sources"]
 
 
@@ -38,7 +41,7 @@ def anchor(heading: str) -> str:
     return re.sub(r"[^a-z0-9 -]", "", heading.lower()).replace(" ", "-")
 
 
-@every_lesson
+@every_lesson_before
 def test_every_part_is_there_in_its_order(path: Path) -> None:
     text = words_of(read(path))
     headings = re.findall(r"^## (.+)$", text, re.MULTILINE)  # a lesson may have more parts
@@ -53,7 +56,7 @@ def test_every_part_is_there_in_its_order(path: Path) -> None:
         assert word in caution
 
 
-@every_lesson
+@every_lesson_before
 def test_a_prediction_is_asked_before_the_figure_and_answered_after(path: Path) -> None:
     code = [c.source for c in read(path).cells if c.cell_type == "code"]
 
@@ -68,7 +71,7 @@ def test_a_prediction_is_asked_before_the_figure_and_answered_after(path: Path) 
     assert 2 <= len(checks) <= 3, "two or three questions to check oneself"
 
 
-@every_lesson
+@every_lesson_before
 def test_the_card_for_the_yard_is_short_and_knows_when_to_call(path: Path) -> None:
     lines = re.findall(r"^- (.+)$", part(words_of(read(path)), "On the yard"), re.MULTILINE)
     assert 4 <= len(lines) <= 10
@@ -107,7 +110,8 @@ def test_links_lead_somewhere_and_pictures_say_what_they_show(path: Path) -> Non
     for target in re.findall(r"(?<!!)\[[^\]]+\]\(([^)]+)\)", text):
         name, _, place = target.partition("#")
         assert not target.startswith("http"), "a lesson works offline"
-        file = FOLDER / name
+        # a learner's folder has the handed-out exercises beside the lessons
+        file = FOLDER / name.replace("../exercises/", "../exercises/release/")
         assert file.exists(), target
         if place and file.suffix == ".md":
             headings = re.findall(r"^#+ (.+)$", file.read_text("utf-8"), re.MULTILINE)
@@ -168,7 +172,8 @@ def test_it_runs_in_a_fresh_kernel_to_what_is_stored_and_to_a_plain_page(path: P
     for sentence in figures:
         assert sentence.split(".")[0] in body, "the figure's sentence is not on the page"
     assert "<details>" in body, "no question can be opened"
-    assert "Answer: " in body, "the prediction is not taken up again"
+    if path in BEFORE:
+        assert "Answer: " in body, "the prediction is not taken up again"
 
 
 def test_clean_takes_away_what_a_run_leaves(tmp_path: Path) -> None:

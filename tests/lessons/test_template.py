@@ -1,0 +1,167 @@
+"""Every lesson in the form of today: its parts in their order, short, linked, and told by number.
+
+A lesson has the form of today once it is rewritten; take it out of `NOT_YET` then.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+
+FOLDER = Path(__file__).parents[2] / "lessons"
+LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
+#: Lessons not yet rewritten. The list only ever gets shorter.
+NOT_YET = {
+    "00-orientation",
+    "01-landing",
+    "02-ground-force",
+    "06-capsule",
+    "07-load-path",
+    "08-underrun",
+    "09-trim-cycle",
+    "10-a-case",
+}
+MOST_WORDS = 900
+PARTS = ["Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Next"]
+#: One link a lesson, from 01 on.
+CHAIN = {
+    "01": "landing",
+    "02": "push",
+    "03": "shape",
+    "04": "lean",
+    "05": "horn",
+    "06": "the whole foot",
+    "07": "along and across",
+    "08": "the heel runs under",
+    "09": "trim and interval",
+    "10": "one case",
+}
+
+every_lesson = pytest.mark.parametrize(
+    "path", [path for path in LESSONS if path.stem not in NOT_YET], ids=lambda path: path.stem
+)
+
+
+def cells(path: Path) -> list[Any]:
+    return list(nbformat.read(path, as_version=4).cells)
+
+
+def words_of(path: Path) -> str:
+    return "\n\n".join(cell.source for cell in cells(path) if cell.cell_type == "markdown")
+
+
+def main_road(path: Path) -> str:
+    """Everything that is not folded."""
+    return re.sub(r"<details>.*?</details>", "", words_of(path), flags=re.DOTALL)
+
+
+def test_only_lessons_that_exist_wait() -> None:
+    assert {path.stem for path in LESSONS} >= NOT_YET
+
+
+@every_lesson
+def test_the_parts_stand_in_their_order(path: Path) -> None:
+    text = words_of(path)
+    headings = re.findall(r"^## (.+)$", text, re.MULTILINE)
+    number = path.stem[:2]
+    wanted = PARTS if number == "00" else ["Remember", *PARTS]
+    assert headings == wanted
+    opening = text.split(f"## {wanted[0]}")[0]
+    lines = [line for line in opening.splitlines() if line.strip()]
+    assert lines[0].startswith(f"# {number} ")
+    if number in CHAIN:
+        assert f"**{CHAIN[number]}: you are here**" in lines[1]
+        places = [lines[1].index(link) for link in CHAIN.values()]
+        assert places == sorted(places), "the chain in its order"
+    assert re.match(r"\*\*.+\?\*\* (20|25|30|35|40) minutes\.", lines[2])
+    assert len(re.findall(r"^\d\. ", opening, re.MULTILINE)) == 3, "three abilities"
+    if number != "00":
+        so_far = next(line for line in lines if line.startswith("**So far.**"))
+        assert len(re.findall(r"[.?!](?= |$)", so_far.removeprefix("**So far.**"))) == 2
+    assert re.match(r"\*[^*]*\bvet\b[^*]*\*$", lines[-1]), "the caution, in one line"
+
+
+@every_lesson
+def test_the_main_road_is_short(path: Path) -> None:
+    text = re.sub(r"\]\([^)]*\)", "]", main_road(path))
+    many = len(re.findall(r"[A-Za-z0-9][\w’'.-]*", text))
+    print(f"{path.stem}: {many} words")
+    assert many <= MOST_WORDS
+
+
+@every_lesson
+def test_questions_and_figure_stand_where_they_belong(path: Path) -> None:
+    part, found = "", {}
+    for cell in cells(path):
+        for heading in re.findall(r"^## (.+)$", cell.source, re.MULTILINE):
+            part = heading
+        if cell.cell_type == "code":
+            found.setdefault(part, []).append(cell.source)
+    if "Remember" in found:
+        assert 2 <= len([one for one in found["Remember"] if "figures.ask(" in one]) <= 3
+    assert len(found["Predict"]) == 1
+    assert re.search(r"figures\.(predict|ask)\(", found["Predict"][0])
+    assert len(found["Move"]) in (1, 2)
+    assert re.search(r"figures\.(?!ask|answer|predict)\w+\(", found["Move"][0])
+    move = words_of(path).split("## Move")[1].split("## Why")[0]
+    assert 2 <= len(re.findall(r"^\d\. ", move, re.MULTILINE)) <= 4, "things to try"
+    assert any("pictures." in one for one in found["Why"]), "one still"
+    assert len([one for one in found["Check yourself"] if "figures.ask(" in one]) >= 2
+
+
+@every_lesson
+def test_code_is_hidden_until_asked_for(path: Path) -> None:
+    for cell in cells(path):
+        if cell.cell_type == "code":
+            assert cell.metadata.get("jupyter", {}).get("source_hidden")
+
+
+@every_lesson
+def test_formulas_and_sources_are_folded(path: Path) -> None:
+    text = words_of(path)
+    assert text.count("<details>") == text.count("</details>") > 1
+    assert "<summary>Sources</summary>" in text
+    assert "Work it out</strong>" in text
+    road = main_road(path)
+    assert "Sources" not in road
+    assert not re.search(r"^>", road, re.MULTILINE), "a formula on the main road"
+
+
+@every_lesson
+def test_the_end_leads_on(path: Path) -> None:
+    end = words_of(path).split("## Next")[1].split("<details>")[0]
+    assert "?" in end, "the question of the next lesson"
+    following = LESSONS[LESSONS.index(path) + 1] if path != LESSONS[-1] else None
+    if following:
+        assert f"({following.name})" in end
+    assert f"(../exercises/{path.stem}/{path.stem}.ipynb)" in end
+    assert (FOLDER.parent / "exercises" / "release" / path.stem / f"{path.stem}.ipynb").exists()
+
+
+@every_lesson
+def test_the_card_is_short_and_ends_at_the_vet(path: Path) -> None:
+    card = words_of(path).split("## On the yard")[1].split("## Next")[0]
+    lines = re.findall(r"^- (.+)$", card, re.MULTILINE)
+    assert 4 <= len(lines) <= 10
+    assert lines[-1].startswith("**Vet:**")
+
+
+@every_lesson
+def test_it_says_what_is_taken_for_granted_believed_and_not_known(path: Path) -> None:
+    part = words_of(path).split("## How sure")[1].split("## Check yourself")[0]
+    assert "| common belief | mechanics | evidence |" in part
+    assert "**Taken for granted.**" in part
+    assert "**Not known here:**" in part
+
+
+@every_lesson
+def test_no_other_comparison_than_the_bench(path: Path) -> None:
+    """Five bench objects, and nobody's talk in quotation marks."""
+    road = main_road(path)
+    for thing in ("biscuit", "rubber band", "chocolate", "pad of paper", "books", "household"):
+        assert thing not in road
+    assert not re.search(r"[“”]|perpendicular", road)
