@@ -23,7 +23,8 @@ from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from numpy.polynomial.legendre import Legendre, leggauss
+from numpy.polynomial import legendre
+from numpy.polynomial.legendre import Legendre
 from numpy.typing import ArrayLike
 
 from hoofcalc._inputs import FloatArray
@@ -92,6 +93,10 @@ def _rim_functions(t: FloatArray) -> tuple[FloatArray, FloatArray]:
         np.stack([t * (t - 1) / 2, t * (t + 1) / 2, 1 - t * t], axis=-1),
         np.stack([t - 0.5, t + 0.5, -2 * t], axis=-1),
     )
+
+
+#: Places and weights on -1 to 1, worked out once for each count.
+leggauss = lru_cache(maxsize=None)(legendre.leggauss)
 
 
 def _gauss(count: int) -> tuple[FloatArray, FloatArray]:
