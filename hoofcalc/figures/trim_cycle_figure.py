@@ -542,7 +542,7 @@ def start_of(story: str) -> dict[str, Any]:
 _START = start_of("run under")
 _TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
 _INK = Style(colour="ink", size=16)
-_FOOT_X, _FOOT_Y = (-68.0, 130.0), (-32.0, 144.0)
+_FOOT_X, _FOOT_Y = (-68.0, 130.0), (-30.0, 134.0)
 
 
 def _slider(
@@ -576,9 +576,9 @@ def _foot_panel() -> Panel:
         equal=True,
         axes=False,
         width=352,
-        height=313,
-        fixed=(ground, *scale_bar(84, 118, 40)),
-        narrow=Narrow(height=176, x_limits=(-150, 208), y_limits=_FOOT_Y),
+        height=292,
+        fixed=(ground, *scale_bar(84, 114, 40)),
+        narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=_FOOT_Y),
     )
 
 
@@ -591,10 +591,10 @@ def _weeks_panel() -> Panel:
         x_label="time from today's trim (weeks)",
         y_label="angle from the ground (degrees)",
         width=415,
-        height=313,
+        height=292,
         x_ticks=tuple(range(0, LAST_WEEK + 1, 4)),
         y_ticks=tuple(range(0, 91, 15)),
-        narrow=Narrow(height=170),
+        narrow=Narrow(height=148),
     )
 
 
@@ -603,7 +603,7 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     band = Style(colour=style.colour, fill=fill, fill_strength=0.3, width=0)
     found = Style(colour=style.colour, mark=mark, size=11, hollow=True)
     name = Style(colour="ink", size=15, align="right")
-    at_foot = replace(_INK, align="left" if end == "heel" else "right")
+    at_foot = replace(_INK, align="left" if end == "heel" else "right", apart=True)
     return (
         Series(kind="area", data=f"{end}_band", panel=1, style=band),
         Series(kind="line", data=f"{end}_line", panel=1, style=style),
@@ -632,8 +632,8 @@ TRIM_CYCLE = Figure(
         _slider(
             "interval_weeks", "A trim every", "weeks", (3, 12), 1, lambda weeks: f"{weeks:g} weeks"
         ),
-        _slider("toe_down_mm", "Off the toe today", "mm", (0, 12), 0.5, None),
-        _slider("heel_down_mm", "Off the heel today", "mm", (0, 10), 0.5, None),
+        _slider("toe_down_mm", "Off the toe", "mm", (0, 12), 0.5, None),
+        _slider("heel_down_mm", "Off the heel", "mm", (0, 10), 0.5, None),
         _slider("new_horn_deg", "New horn at the heel", "degrees", (-10, 10), 1, _against_steady),
         _slider("heel_wear_mm_day", "The heel wears", "mm a day", (0, 0.25), 0.01, None),
     ),

@@ -72,9 +72,9 @@ TRIM_CYCLE_PREDICTION = Prediction(
         "Draw its angle from week to week, up to the third trim."
     ),
     x=Axis(
-        label="weeks from today's trim",
+        label="weeks; a trim at 6, 12 and 18",
         limits=(0.0, _WEEKS),
-        ticks=((0, "today"), (6, "6, trim"), (12, "12, trim"), (18, "18, trim")),
+        ticks=((0, "today"), 6, 12, 18),
         form="week {:g}",
     ),
     y=Axis(label="heel, degrees from the ground", limits=(_LOW_DEG, _HIGH_DEG), form="{:.0f}°"),

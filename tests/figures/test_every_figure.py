@@ -136,7 +136,6 @@ OLD_FORM = {
     "ground-force",
     "capsule",
     "load-path",
-    "case",
 }
 one_screen = pytest.mark.parametrize(
     "figure",
