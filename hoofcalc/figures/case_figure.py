@@ -79,8 +79,8 @@ def compute(
         "then": np.vstack([then.heel_coronet, then.heel_ground, then.toe_ground, then.toe_coronet]),
         "last": last,
         "earlier": earlier,
-        "heel_words_at": np.array([[now.heel_ground[0] - 68.0, -19.0]]),
-        "toe_words_at": np.array([[now.toe_ground[0] + 12.0, -19.0]]),
+        "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -19.0]]),
+        "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -19.0]]),
         "next_says": f"next visit in {weeks:g} weeks",
         "then_at": np.array([[-68.0, 134.0]]),
         "then_words": f"broken: {earlier.day.day} {earlier.day:%B}",
@@ -291,7 +291,7 @@ def _marks(
 
 #: The case, and the feet that carry the story.
 _CASES = {
-    "Marrowfen, right fore": "the case",
+    "Marrowfen, right fore": "case",
     "Otterby, right fore": "run under",
     "Fernlow, left fore": "in line",
     "Hobnut, left fore": "too upright",
@@ -304,7 +304,7 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     plain = Style(colour=style.colour, width=2.5)
     found = Style(colour=style.colour, mark=mark, size=10, hollow=True)
     shade = Style(colour=style.colour, fill=fill, fill_strength=0.35, width=0)
-    words = Style(colour="ink", size=16, align="left" if end == "heel" else "right", apart=True)
+    words = Style(colour="ink", size=16, align="centre", apart=True)
     return (
         Series(kind="area", data=f"{end}_fan", style=shade),
         Series(kind="words", data=f"{end}_words_at", words=f"{end}_words", style=words),
@@ -371,17 +371,17 @@ CASE = Figure(
             maximum=3,
             step=1,
             start=1,
-            says=lambda back: f"{back:g} visit{'s' if back > 1 else ''} before",
+            says=lambda back: f"{back:g} before",
         ),
         Slider(
             name="after_trim",
-            label="Compare as",
+            label="Both",
             unit="moment",
             minimum=0,
             maximum=1,
             step=1,
             start=0,
-            says=lambda after: "just trimmed" if after else "found, before the trim",
+            says=lambda after: "just trimmed" if after else "as found",
         ),
         Slider(
             name="point_error_mm",

@@ -230,8 +230,8 @@ def compute(
         "toe_cut": toe_cut[None],
         "heel_cut_says": f"{heel_down_mm:g} mm off the heel today",
         "toe_cut_says": f"{toe_down_mm:g} mm off the toe today",
-        "heel_words_at": np.array([[foot.heel_ground[0] + 2.0, -19.0]]),
-        "toe_words_at": np.array([[foot.toe_ground[0] - 2.0, -19.0]]),
+        "heel_words_at": np.array([[foot.heel_ground[0] + 4.0, -19.0]]),
+        "toe_words_at": np.array([[min(foot.toe_ground[0] - 20.0, 112.0), -19.0]]),
         "week_line": np.array([[week, _LOW_DEG], [week, _HIGH_DEG]]),
         "week_at": np.array([[week, 88.0]]),
         "week_says": f"week {week:g}",
@@ -542,7 +542,7 @@ def start_of(story: str) -> dict[str, Any]:
 _START = start_of("run under")
 _TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
 _INK = Style(colour="ink", size=16)
-_FOOT_X, _FOOT_Y = (-68.0, 130.0), (-30.0, 134.0)
+_FOOT_X, _FOOT_Y = (-68.0, 140.0), (-30.0, 136.0)
 
 
 def _slider(
@@ -575,9 +575,9 @@ def _foot_panel() -> Panel:
         y_limits=_FOOT_Y,
         equal=True,
         axes=False,
-        width=352,
+        width=362,
         height=292,
-        fixed=(ground, *scale_bar(84, 114, 40)),
+        fixed=(ground, *scale_bar(94, 114, 40)),
         narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=_FOOT_Y),
     )
 
@@ -590,7 +590,7 @@ def _weeks_panel() -> Panel:
         y_limits=(_LOW_DEG, _HIGH_DEG),
         x_label="time from today's trim (weeks)",
         y_label="angle from the ground (degrees)",
-        width=415,
+        width=405,
         height=292,
         x_ticks=tuple(range(0, LAST_WEEK + 1, 4)),
         y_ticks=tuple(range(0, 91, 15)),
@@ -603,7 +603,7 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     band = Style(colour=style.colour, fill=fill, fill_strength=0.3, width=0)
     found = Style(colour=style.colour, mark=mark, size=11, hollow=True)
     name = Style(colour="ink", size=15, align="right")
-    at_foot = replace(_INK, align="left" if end == "heel" else "right", apart=True)
+    at_foot = replace(_INK, align="centre", apart=True)
     return (
         Series(kind="area", data=f"{end}_band", panel=1, style=band),
         Series(kind="line", data=f"{end}_line", panel=1, style=style),
