@@ -13,6 +13,7 @@ import pytest
 import hoofcalc.figures
 from hoofcalc import datasets
 from hoofcalc.capsule import build_capsule
+from hoofcalc.figures.case_figure import solid_of
 from hoofcalc.forecast import expected
 from hoofcalc.ground_force import peak_vertical_n
 from hoofcalc.landing import Track, contact_times, duty_factor
@@ -78,18 +79,14 @@ def test_what_the_table_of_links_says() -> None:
 
 
 def test_the_comparison_with_fernlow_is_the_librarys_and_holds_for_other_draws() -> None:
-    story = {name: Profile(**foot.landmarks) for name, foot in datasets.story_feet().items()}
-    in_line = build_capsule(story["in line"])
-    for shown, ratio, low, high in (
-        (foot(4), 1.0, 0.6, 2.0),
-        (story["run under"], 1.4, 0.8, 2.7),
-    ):
-        found = compare_feet(build_capsule(shown), in_line, np.random.default_rng(5), draws=400)
-        assert found.ratio == pytest.approx(ratio, rel=0.1)
-        assert found.low == pytest.approx(low, rel=0.15)
-        assert found.high == pytest.approx(high, rel=0.15)
-    assert "From 0.6 to 2.0 times" in said()
-    assert "it is 1.4, from 0.8 to 2.7" in said()
+    in_line = solid_of("Fernlow", "left fore")
+    for horse, ratio, low, high in (("Marrowfen", 1.1, 0.9, 1.3), ("Otterby", 1.7, 1.4, 2.1)):
+        foot, rng = solid_of(horse, "right fore"), np.random.default_rng(5)
+        found = compare_feet(foot, in_line, rng, draws=200, alike=True)
+        for value, wanted in ((found.ratio, ratio), (found.low, low), (found.high, high)):
+            assert value == pytest.approx(wanted, abs=0.07)
+    assert "By shape alone 1.1 times, from 0.9 to 1.3" in said()
+    assert "1.7 times as hard, from 1.4 to 2.1" in said()
 
 
 def test_the_questions_are_right() -> None:
