@@ -6,6 +6,7 @@ The angles and their errors are those of `hoofcalc.profile`, what comes next is 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -111,7 +112,7 @@ def compute(
                 "now": two,
                 "reach_then": 2 * errors[0],
                 "reach_now": 2 * errors[1],
-                "counts_from": 2 * float(np.hypot(*errors)),
+                "counts_from": 2 * math.hypot(*errors),
                 "low": float(low[-1]),
                 "middle": float(middle[-1]),
                 "high": float(high[-1]),
