@@ -221,6 +221,7 @@ def alt(values: Values, results: Results) -> str:
     )
 
 
+@cache
 def _shod(case: str) -> bool:
     return {horse.name: horse.shod for horse in datasets.horses()}[case.split(", ")[0]]
 
