@@ -226,8 +226,9 @@ def compute(
         **foot_from_side(foot, horn_lines=9),
         "off": np.vstack([foot.heel_ground, foot.toe_ground, toe_cut, heel_cut]),
         "trim_line": np.vstack([heel_cut, toe_cut]),
-        "heel_cut": heel_cut[None],
-        "toe_cut": toe_cut[None],
+        # as high as today's cut, so that the grip follows the hand in every week
+        "heel_cut": np.array([[heel_cut[0], heel_down_mm]]),
+        "toe_cut": np.array([[toe_cut[0], toe_down_mm]]),
         "heel_cut_says": f"{heel_down_mm:g} mm off the heel today",
         "toe_cut_says": f"{toe_down_mm:g} mm off the toe today",
         "heel_words_at": np.array([[foot.heel_ground[0] + 4.0, -19.0]]),
