@@ -70,6 +70,7 @@ _DRAWN = {
     "columns": ("column_prediction", "COLUMN_PREDICTION"),
     "horn": ("horn_prediction", "HORN_PREDICTION"),
     "underrun": ("underrun_prediction", "UNDERRUN_PREDICTION"),
+    "trim_cycle": ("trim_cycle_prediction", "TRIM_CYCLE_PREDICTION"),
 }
 
 

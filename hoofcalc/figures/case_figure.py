@@ -1,17 +1,16 @@
-"""Lesson 10's figure: one foot of the yard on one sheet, from its records to its next visit.
+"""Lesson 10's figure: one foot, two of its visits laid over each other, and its next one.
 
-The angles and their errors are those of `hoofcalc.profile`, the push that of
-`hoofcalc.ground_force`, its way through the horn that of `hoofcalc.loadpath`, growth and drift
-those of `hoofcalc.cycle`. All horses and feet are invented. The band is put together from its
-three parts (points, growth, new horn) by the root of the sum of their squares.
+The angles and their errors are those of `hoofcalc.profile`, what comes next is that of
+`hoofcalc.forecast`. All horses and feet are invented.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import cache, lru_cache
+from functools import cache
 from typing import Any
 
 import numpy as np
@@ -20,60 +19,45 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.scene import Panel, Series, Style, fixed_words, scale_bar, upright_line
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.forecast import expected
-from hoofcalc.ground_force import stance_force, tilt_deg
-from hoofcalc.horn import Horn, horn_at
-from hoofcalc.loadpath import force_vector, obliquity_deg, share_out, utilisation
 from hoofcalc.profile import Profile, error_of
 
-#: Duty factor of the yard's films at trot, and where the push acts, from heels to toe [parts].
-DUTY_FACTOR, CENTRE = 0.35, 0.6
-WATER_PERCENT = 25.0
-
-_PER_SIDE = 20
-_HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
-_LOW_DEG, _HIGH_DEG, _TOP_DEG = 5.0, 78.0, 98.0
+_LOW_DEG, _HIGH_DEG = 0.0, 90.0
 _LAST_WEEK = 44.0
-#: Length of the arrow: so much at least, that its direction shows, and so much for each newton.
-_ARROW_MM, _MM_PER_N = 25.0, 0.004
-_BAR_LEFT, _MM_PER_DEG = -22.0, 1.1
-_ROWS = (-92.0, -115.0, -138.0, -161.0)
-_STORIES = ("in line", "run under", "too upright")
-_SLUGS = ("this", "in_line", "run_under", "too_upright")
 _ENDS = ("toe", "heel")
+#: How well points are set in the yard's photographs [mm].
+_POINT_ERROR_MM = 0.8
 
 
 @dataclass(frozen=True, eq=False)
 class _Visit:
-    """One foot at one visit, before its trim, with what was then taken off."""
+    """One foot at one visit, before and after its trim."""
 
     day: date
     week: float
     days_since: int | None
-    profile: Profile
-    trimmed: Profile
-    error_deg: Mapping[str, float]
-    point_error_mm: float
-    heel_down_mm: float
-    toe_down_mm: float
-    toe_back_mm: float
+    before: Profile
+    after: Profile
+
+    def foot(self, trimmed: bool) -> Profile:
+        return self.after if trimmed else self.before
 
 
 def compute(
-    *, visits_back: float, moment_percent: float, heel_down_mm: float, weeks: float, case: str
+    *, back: float, after_trim: float, point_error_mm: float, weeks: float, case: str
 ) -> dict[str, Any]:
-    """One foot at one visit: measured, loaded, compared and carried on to the next visit.
+    """One foot at its last visit over an earlier one, and carried on to the next.
 
     Parameters
     ----------
-    visits_back
-        Which visit: 0 the last, 1 the one before, and so on.
-    moment_percent
-        Moment of the stance at trot [% of its time].
-    heel_down_mm
-        Taken off the heel's height at this visit [mm].
+    back
+        Which visit the last is compared with: 1 the one before, and so on.
+    after_trim
+        0 compares as found, before the trim; 1 compares just trimmed.
+    point_error_mm
+        How well the points are set in the photographs [mm].
     weeks
         Time to the next visit [weeks].
     case
@@ -89,47 +73,56 @@ def compute(
     ValueError
         If an argument is outside the range of the formulas.
     """
-    visits = _visits(case)
-    at = len(visits) - 1 - round(visits_back)
-    visit = visits[at]
-    loads = _loads(case, at, moment_percent)
-    coming = _coming(visit, heel_down_mm, weeks, _shod(case))
-    shift = -visit.profile.heel_ground
-    foot = Profile(**{name: point + shift for name, point in visit.profile.landmarks.items()})
-    toe = foot.toe_ground
-    force = loads["force"]
-    acts = CENTRE * toe
-    reach = _ARROW_MM / float(np.linalg.norm(force)) + _MM_PER_N
+    visits, trimmed = _visits(case), bool(round(after_trim))
+    last, earlier = visits[-1], visits[-1 - round(back)]
+    now, then = last.foot(trimmed), _upon(earlier.foot(trimmed), last.foot(trimmed))
     found: dict[str, Any] = {
-        **foot_from_side(foot, horn_lines=9),
-        **coming,
-        **_bars(case, loads),
-        "visit": visit,
-        "before": visits[at - 1] if at else None,
-        "following": visits[at + 1] if at + 1 < len(visits) else None,
-        "loads": loads,
-        "arrow": np.array([acts - reach * force[[0, 2]], acts]),
-        "this_visit": np.array([[visit.week, _LOW_DEG], [visit.week, _HIGH_DEG]]),
-        "title_at": np.array([[-118.0, 180.0]]),
-        "title": f"{case}, {visit.day.day} {visit.day:%B %Y}",
-        "bars_at": np.array([[-118.0, -72.0]]),
-        "bars_title": "push against the heel's tubules; strength in use",
+        **foot_from_side(now, horn_lines=9),
+        "then": np.vstack([then.heel_coronet, then.heel_ground, then.toe_ground, then.toe_coronet]),
+        "last": last,
+        "earlier": earlier,
+        "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -19.0]]),
+        "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -19.0]]),
+        "next_says": f"next visit in {weeks:g} weeks",
+        "then_at": np.array([[-68.0, 134.0]]),
+        "then_words": f"broken: {earlier.day.day} {earlier.day:%B}",
+        "next_line": np.array([[last.week + weeks, _LOW_DEG], [last.week + weeks, _HIGH_DEG]]),
+        "next_at": np.array([[last.week + weeks, 6.0]]),
     }
-    for end, far in (("toe", 1.12), ("heel", 1.5)):
-        low = getattr(foot, f"{end}_ground")
-        angle = float(getattr(foot, f"{end}_angle_deg"))
-        length = far * float(getattr(foot, f"{end}_length_mm"))
+    error = {end: float(error_of(last.after, f"{end}_angle_deg", point_error_mm)) for end in _ENDS}
+    coming = expected(last.after, error, np.linspace(0.0, 7.0 * weeks, 7), shod=_shod(case))
+    for end in _ENDS:
+        name = f"{end}_angle_deg"
+        one, two = (float(getattr(foot, name)) for foot in (earlier.foot(trimmed), now))
+        errors = [
+            float(error_of(foot, name, point_error_mm)) for foot in (earlier.foot(trimmed), now)
+        ]
+        low, middle, high = getattr(coming, f"{end}_deg").T
+        at = last.week + np.linspace(0.0, weeks, 7)
+        edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
         found |= {
-            f"{end}_fan": _fan(low, visit.profile, angle, 2 * visit.error_deg[end], length),
-            f"{end}_words": f"{end} {angle:.1f} ± {2 * visit.error_deg[end]:.1f}°",
+            **_marks(visits, end, trimmed, point_error_mm),
+            f"{end}_chosen": np.array([[earlier.week, one], [last.week, two]]),
+            f"{end}_line": np.column_stack([at, middle]),
+            f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
+            f"{end}_fan": _fan(now, end, 2 * errors[1]),
+            f"{end}_words": f"{end} {two:.1f} ± {2 * errors[1]:.1f}°",
+            f"{end}_numbers": {
+                "then": one,
+                "now": two,
+                "reach_then": 2 * errors[0],
+                "reach_now": 2 * errors[1],
+                "counts_from": 2 * math.hypot(*errors),
+                "low": float(low[-1]),
+                "middle": float(middle[-1]),
+                "high": float(high[-1]),
+            },
         }
-    found["toe_words_at"] = np.array([[toe[0] - 55.0, toe[1] + 110.0]])
-    found["heel_words_at"] = np.array([[-118.0, -28.0]])
     return found
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -139,47 +132,71 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Four or five short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    horse, foot = values["case"].split(", ")
-    visit: _Visit = results["visit"]
-    before, loads = results["before"], results["loads"]
-    toe, heel = (float(getattr(visit.profile, f"{end}_angle_deg")) for end in _ENDS)
-    says = (
-        f"{horse}'s {foot}, {visit.day.day} {visit.day:%B %Y}: toe {toe:.1f} ± "
-        f"{2 * visit.error_deg['toe']:.1f}, heel {heel:.1f} ± {2 * visit.error_deg['heel']:.1f} "
-        "degrees. "
+    heel = results["heel_numbers"]
+    by = heel["now"] - heel["then"]
+    way = "steeper" if by > 0 else "flatter"
+    seen = "more than" if abs(by) > heel["counts_from"] else "within"
+    when = "just trimmed" if values["after_trim"] else "before the trim"
+    return (
+        f"Heel, {when}: {abs(by):.1f}° {way} than in {results['earlier'].day:%B}, "
+        f"**{seen} the error of {heel['counts_from']:.1f}°**; in {values['weeks']:g} weeks "
+        f"{heel['low']:.0f} to {heel['high']:.0f}°."
     )
-    if before is None:
-        says += "It is the first visit: nothing to compare with. "
-    else:
-        says += (
-            f"Against the visit {round((visit.day - before.day).days / 7)} weeks before, "
-            f"{_against('toe', before, visit)}, {_against('heel', before, visit)}. "
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers of the two visits, and of the next.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        For toe and heel: both readings, the change and from where it counts, the next visit.
+    """
+    rows: list[Row] = []
+    last, earlier = results["last"], results["earlier"]
+    for end in _ENDS:
+        one = results[f"{end}_numbers"]
+        readings = (("then", earlier), ("now", last))
+        rows += [
+            Row(
+                quantity=f"{end}, {visit.day.day} {visit.day:%B}",
+                value=f"{one[which]:.1f}",
+                interval=f"± {one[f'reach_{which}']:.1f}",
+                unit="degrees",
+            )
+            for which, visit in readings
+        ]
+        rows += [
+            Row(
+                quantity=f"change of the {end}",
+                value=f"{one['now'] - one['then']:+.1f}".replace("-", "\u2212"),
+                interval=f"counts from {one['counts_from']:.1f}",
+                unit="degrees",
+            ),
+            Row(
+                quantity=f"{end}, in {values['weeks']:g} weeks",
+                value=f"{one['middle']:.1f}",
+                interval=f"{one['low']:.0f} to {one['high']:.0f}",
+                unit="degrees",
+            ),
+        ]
+    for visit in (earlier, last):
+        weeks = "not known" if visit.days_since is None else f"{visit.days_since / 7:.0f}"
+        rows.append(
+            Row(
+                quantity=f"since the trim before, {visit.day.day} {visit.day:%B}",
+                value=weeks,
+                unit="weeks",
+            )
         )
-    tilt = loads["tilt_deg"]
-    leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
-    angle, used = loads["obliquity_deg"], loads["used_percent"]
-    says += (
-        f"At {values['moment_percent']:g} % of a stance at trot the ground pushes with "
-        f"{loads['vertical_n']:.0f} N and {leans}. It meets the heel's tubules at {angle[0]:.0f} "
-        f"degrees (in line {angle[1]:.0f}, run under {angle[2]:.0f}, too upright {angle[3]:.0f}); "
-        f"{_used(used[0])} of the strength there is in use. "
-    )
-    wide = {end: (results[f"{end}_low"], results[f"{end}_high"]) for end in _ENDS}
-    says += (
-        f"Heel down {values['heel_down_mm']:g} mm, next visit in {values['weeks']:g} "
-        f"week{'' if values['weeks'] == 1 else 's'}: the toe then from {wide['toe'][0]:.0f} to "
-        f"{wide['toe'][1]:.0f}, the heel from {wide['heel'][0]:.0f} to {wide['heel'][1]:.0f}."
-    )
-    following = results["following"]
-    if following is not None:
-        gone = (following.day - visit.day).days / 7
-        says += (
-            f" After {gone:.0f} weeks it really was {following.profile.toe_angle_deg:.1f} and "
-            f"{following.profile.heel_angle_deg:.1f}."
-        )
-    return says
+    return tuple(rows)
 
 
 def alt(values: Values, results: Results) -> str:
@@ -193,278 +210,213 @@ def alt(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Three sentences.
+        Two sentences.
     """
-    angle = results["loads"]["obliquity_deg"]
+    toe, heel = (results[f"{end}_numbers"]["now"] for end in _ENDS)
     return (
-        f"Left: the foot of {values['case']} from the side, toe to the right, a shaded fan along "
-        "toe and heel for the error of each angle and an arrow for the push from below. Under it "
-        "four bars: the angle between push and heel for this foot, in line, run under and too "
-        f"upright ({', '.join(f'{one:.0f}' for one in angle)} degrees). Right: toe and heel angle "
-        "over the weeks, a saw-tooth of growth and trims with bars of twice the error, and from "
-        "the chosen visit on two shaded bands to the next visit."
+        f"Left: {values['case']} from the side at its last visit, toe {toe:.0f} and heel "
+        f"{heel:.0f} degrees, each with a fan of twice its error, and over it as broken line the "
+        f"foot of {results['earlier'].day:%B}. Right: both angles at every visit with upright "
+        f"bars, and a shaded band on to the next visit in {values['weeks']:g} weeks."
     )
 
 
-def _against(end: str, before: _Visit, now: _Visit) -> str:
-    """How an angle differs from the visit before, and whether two photographs could show it."""
-    name = f"{end}_angle_deg"
-    by = float(getattr(now.profile, name)) - float(getattr(before.profile, name))
-    shows = 2 * float(np.hypot(now.error_deg[end], before.error_deg[end]))
-    seen = "more than" if abs(by) > shows else "within"
-    way = "steeper" if by > 0 else "flatter"
-    return f"{end} {abs(by):.1f} {way}, {seen} the error of two photographs ({shows:.1f})"
-
-
-def _used(percent: float) -> str:
-    return "over 999 %" if percent > 999 else f"{percent:.0f} %"
-
-
-def _shod(case: str) -> bool:
-    return _horses()[case.split(", ")[0]].shod
-
-
 @cache
-def _horses() -> dict[str, datasets.Horse]:
-    return {horse.name: horse for horse in datasets.horses()}
+def _shod(case: str) -> bool:
+    return {horse.name: horse.shod for horse in datasets.horses()}[case.split(", ")[0]]
+
+
+def solid_of(horse: str, foot: str) -> Capsule:
+    """A foot of the yard in 3-D as it was last measured: side view, outline and front view.
+
+    Parameters
+    ----------
+    horse, foot
+        As in `hoofcalc.datasets.foot`.
+
+    Returns
+    -------
+    Capsule
+        49 strips, in mm; the outline is stretched to the length of the side view.
+    """
+    profile = Profile(**datasets.foot(horse, foot).landmarks)
+    view = datasets.front_view(horse, foot)
+    coronet = view["medial_coronet_mm"] + view["lateral_coronet_mm"]
+    ground = view["medial_ground_mm"] + view["lateral_ground_mm"]
+    outline = datasets.outline(horse, foot)
+    lengthwise = float(profile.bearing_length_mm) / float(np.ptp(outline[:, 0]))
+    return build_capsule(profile, outline * [lengthwise, 1.0], coronet / ground, per_side=24)
 
 
 @cache
 def _visits(case: str) -> tuple[_Visit, ...]:
-    """The visits of one foot, oldest first."""
+    """The visits of one foot, oldest first, every foot stood level."""
     horse, foot = case.split(", ")
     days = datasets.visits(horse)
     found = []
     for number, day in days.items():
         record = datasets.foot(horse, foot, number)
         after = datasets.foot(horse, foot, number, "after trim")
-        profile = Profile(**record.landmarks)
         found.append(
             _Visit(
                 day=day,
                 week=(day - days[1]).days / 7,
                 days_since=record.days_since,
-                profile=profile,
-                trimmed=Profile(**after.landmarks),
-                error_deg={
-                    end: float(error_of(profile, f"{end}_angle_deg", record.point_error_mm))
-                    for end in _ENDS
-                },
-                point_error_mm=record.point_error_mm,
-                heel_down_mm=record.heel_down_mm,
-                toe_down_mm=record.toe_down_mm,
-                toe_back_mm=record.toe_back_mm,
+                before=_level(Profile(**record.landmarks)),
+                after=_level(Profile(**after.landmarks)),
             )
         )
     return tuple(found)
 
 
-@cache
-def _horn() -> Horn:
-    """Horn of the middle wall."""
-    return horn_at(water_percent=WATER_PERCENT).central
-
-
-@cache
-def _capsule(case: str, at: int) -> Capsule:
-    """The foot in 3-D: its side view at one visit, its outline as long as that."""
-    horse, foot = case.split(", ")
-    view = datasets.front_view(horse, foot, at + 1)
-    taper = (view["medial_coronet_mm"] + view["lateral_coronet_mm"]) / (
-        view["medial_ground_mm"] + view["lateral_ground_mm"]
+def _level(profile: Profile) -> Profile:
+    """The foot with its heel's ground point at the origin and its bearing surface level."""
+    forward = profile.toe_ground - profile.heel_ground
+    forward = forward / np.hypot(*forward)
+    frame = np.array([forward, [-forward[1], forward[0]]])
+    return Profile(
+        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
     )
-    profile = _visits(case)[at].profile
-    outline = datasets.outline(horse, foot, at + 1 if case in _story_cases() else None)
-    lengthwise = float(profile.bearing_length_mm) / float(np.ptp(outline[:, 0]))
-    return build_capsule(profile, outline * [lengthwise, 1.0], taper, per_side=_PER_SIDE)
 
 
-@cache
-def _story_cases() -> tuple[str, ...]:
-    feet = datasets.story_feet()
-    return tuple(f"{feet[story].horse}, {feet[story].foot}" for story in _STORIES)
+def _upon(then: Profile, now: Profile) -> Profile:
+    """The earlier foot on the same ground, the middle of its hairline under that of the later."""
+    middles = [(foot.toe_coronet[0] + foot.heel_coronet[0]) / 2 for foot in (then, now)]
+    shift = np.array([middles[1] - middles[0], 0.0])
+    return Profile(**{name: at + shift for name, at in then.landmarks.items()})
 
 
-@lru_cache(maxsize=256)
-def _loads(case: str, at: int, moment_percent: float) -> dict[str, Any]:
-    """The push on this foot and on the three story feet, each under its own horse."""
-    cases = (case, *_story_cases())
-    feet = [_capsule(case, at), *(_capsule(one, len(_visits(one)) - 1) for one in cases[1:])]
-    together = Capsule(
-        np.stack([foot.ground for foot in feet]),
-        np.stack([foot.coronet for foot in feet]),
-        np.stack([foot.thickness_mm for foot in feet]),
-        heel_open=True,
-    )
-    forces = []
-    for one in cases:
-        limb = one.split()[-1]
-        push = stance_force(
-            "trot",
-            limb,
-            _horses()[one.split(", ")[0]].mass_kg,
-            DUTY_FACTOR,
-            moments=[moment_percent / 100],
-        )
-        up, along = float(push.vertical_n[0]), float(push.fore_aft_n[0])
-        forces.append(force_vector(up, tilt_deg(up, along)))
-    force = np.array(forces)
-    heels, toes = together.ground[:, 0, 0], together.ground[:, _PER_SIDE, 0]
-    centre = np.column_stack([heels + CENTRE * (toes - heels), 0.0 * heels])
-    used = 100 * utilisation(together, share_out(together, force, centre), _horn())
-    at_heel = together.back_fraction >= _HEEL_PART
-    return {
-        "force": force[0],
-        "vertical_n": float(force[0, 2]),
-        "tilt_deg": float(np.degrees(np.arctan2(-force[0, 0], force[0, 2]))),
-        "obliquity_deg": obliquity_deg(together, force)[:, [0, -1]].mean(axis=-1).tolist(),
-        "used_percent": np.where(at_heel, used, 0.0).max(axis=-1).tolist(),
-    }
-
-
-def _bars(case: str, loads: Mapping[str, Any]) -> dict[str, Any]:
-    """A bar for each foot: the angle between the push and the heel's tubules."""
-    found: dict[str, Any] = {}
-    names = (case.split(", ")[0], *_STORIES)
-    for slug, name, row, angle, used in zip(
-        _SLUGS, names, _ROWS, loads["obliquity_deg"], loads["used_percent"], strict=True
-    ):
-        right = _BAR_LEFT + _MM_PER_DEG * angle
-        found |= {
-            f"{slug}_bar": np.array(
-                [
-                    [_BAR_LEFT, row - 7],
-                    [right, row - 7],
-                    [right, row + 7],
-                    [_BAR_LEFT, row + 7],
-                ]
-            ),
-            f"{slug}_name_at": np.array([[-118.0, row]]),
-            f"{slug}_name": name,
-            f"{slug}_says_at": np.array([[right + 5.0, row]]),
-            f"{slug}_says": f"{angle:.0f}°, {_used(used)}",
-        }
-    return found
-
-
-def _fan(low: FloatArray, foot: Profile, angle: float, reach: float, length: float) -> FloatArray:
+def _fan(foot: Profile, end: str, reach_deg: float) -> FloatArray:
     """A wedge along a wall line: twice the error of its angle to either side."""
-    ground = foot.toe_ground - foot.heel_ground
-    tilted = float(np.degrees(np.arctan2(ground[1], ground[0])))
-    turns = np.radians(180.0 + tilted - angle + np.linspace(-reach, reach, 5))
+    low = getattr(foot, f"{end}_ground")
+    angle = float(getattr(foot, f"{end}_angle_deg"))
+    length = 1.25 * float(getattr(foot, f"{end}_length_mm"))
+    turns = np.radians(180.0 - angle + np.linspace(-reach_deg, reach_deg, 5))
     return np.vstack([low, low + length * np.column_stack([np.cos(turns), np.sin(turns)])])
 
 
-def _coming(visit: _Visit, heel_down_mm: float, weeks: float, shod: bool) -> dict[str, Any]:
-    """From the trim to the next visit: the angles, each with a band, and what was measured."""
-    times = np.linspace(0.0, weeks, 7)
-    coming = expected(
-        visit.profile,
-        visit.error_deg,
-        times * 7.0,
-        heel_down_mm=heel_down_mm,
-        toe_down_mm=visit.toe_down_mm,
-        toe_back_mm=visit.toe_back_mm,
-        shod=shod,
-    )
-    found: dict[str, Any] = {}
-    at = visit.week + times
-    for end in _ENDS:
-        low, middle, high = getattr(coming, f"{end}_deg").T
-        edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
-        found |= {
-            f"{end}_line": np.column_stack([at, middle]),
-            f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
-            f"{end}_low": float(low[-1]),
-            f"{end}_high": float(high[-1]),
-        }
-    return found
+def _marks(
+    visits: tuple[_Visit, ...], end: str, trimmed: bool, point_error_mm: float
+) -> Mapping[str, FloatArray]:
+    """One angle at all visits: a saw-tooth of growth and trims, marks and bars."""
+    name = f"{end}_angle_deg"
+    tooth, bars, marks = [], [], []
+    for visit in visits:
+        tooth += [[visit.week, float(getattr(foot, name))] for foot in (visit.before, visit.after)]
+        foot = visit.foot(trimmed)
+        value, reach = float(getattr(foot, name)), 2 * float(error_of(foot, name, point_error_mm))
+        bars += [[visit.week, value - reach], [visit.week, value + reach], [np.nan, np.nan]]
+        marks.append([visit.week, value])
+    return {
+        f"{end}_tooth": np.array(tooth),
+        f"{end}_bars": np.array(bars),
+        f"{end}_marks": np.array(marks),
+    }
 
 
-@cache
-def _course(case: str) -> dict[str, FloatArray]:
-    """What was measured at all visits: a saw-tooth of growth and trims, marks and bars."""
-    visits = _visits(case)
-    found: dict[str, FloatArray] = {}
-    for end in _ENDS:
-        name, tooth, bars, marks = f"{end}_angle_deg", [], [], []
-        for visit in visits:
-            before, after = (float(getattr(p, name)) for p in (visit.profile, visit.trimmed))
-            reach = 2 * visit.error_deg[end]
-            tooth += [[visit.week, before], [visit.week, after]]
-            bars += [[visit.week, before - reach], [visit.week, before + reach], [np.nan, np.nan]]
-            marks.append([visit.week, before])
-        found |= {
-            f"{end}_tooth": np.array(tooth),
-            f"{end}_bars": np.array(bars),
-            f"{end}_marks": np.array(marks),
-        }
-    return found
-
-
-def _whole(**values: Any) -> dict[str, Any]:
-    return {**_course(values["case"]), **compute(**values)}
-
-
-#: One foot of each horse of the yard; the story feet are among them.
-_CASES = (
-    "Marrowfen, right fore",
-    "Fernlow, left fore",
-    "Otterby, right fore",
-    "Hobnut, left fore",
-    "Wrenlock, left hind",
-    "Tibbet, left fore",
-    "Quillet, right fore",
-    "Sallowby, left fore",
-    "Tarnish, right fore",
-)
-
-
-def _preset(case: str) -> Preset:
-    return Preset(
-        label=case,
-        values={"case": case, "visits_back": 0.0, "heel_down_mm": _visits(case)[-1].heel_down_mm},
-    )
-
-
+#: The case, and the feet that carry the story.
+_CASES = {
+    "Marrowfen, right fore": "case",
+    "Otterby, right fore": "run under",
+    "Fernlow, left fore": "in line",
+    "Hobnut, left fore": "too upright",
+}
 _TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
-_BAR_LOOKS = (
-    ("this", Style(colour="black", fill="black", fill_strength=0.75, width=1)),
-    ("in_line", Style(colour="blue", fill="sky", fill_strength=0.6, width=2)),
-    ("run_under", Style(colour="vermillion", fill="orange", fill_strength=0.6, width=2)),
-    ("too_upright", Style(colour="green", fill="green", fill_strength=0.3, width=2)),
-)
+
+
+def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series, ...]:
+    """How one angle is drawn: its fan at the foot, its marks, bars and band over the weeks."""
+    plain = Style(colour=style.colour, width=2.5)
+    found = Style(colour=style.colour, mark=mark, size=10, hollow=True)
+    shade = Style(colour=style.colour, fill=fill, fill_strength=0.35, width=0)
+    words = Style(colour="ink", size=16, align="centre", apart=True)
+    return (
+        Series(kind="area", data=f"{end}_fan", style=shade),
+        Series(kind="words", data=f"{end}_words_at", words=f"{end}_words", style=words),
+        Series(kind="area", data=f"{end}_band", panel=1, style=shade),
+        Series(
+            kind="line",
+            data=f"{end}_tooth",
+            panel=1,
+            style=Style(colour="edge", width=1.5, dash=style.dash),
+        ),
+        Series(kind="line", data=f"{end}_bars", panel=1, style=plain),
+        Series(kind="points", data=f"{end}_marks", panel=1, style=found),
+        Series(
+            kind="points",
+            data=f"{end}_chosen",
+            panel=1,
+            style=Style(colour=style.colour, mark=mark, size=13),
+        ),
+        Series(kind="line", data=f"{end}_line", panel=1, style=style),
+    )
+
+
+def _foot_panel() -> Panel:
+    """The foot on its ground, in true proportion."""
+    ground = Fixed(kind="ground", points=((-300.0, 0.0), (400.0, 0.0)))
+    return Panel(
+        title="",
+        x_limits=(-72, 148),
+        y_limits=(-30, 146),
+        equal=True,
+        axes=False,
+        width=372,
+        height=298,
+        fixed=(ground, *scale_bar(98, 124, 40)),
+        narrow=Narrow(height=150, x_limits=(-147, 223), y_limits=(-30, 146)),
+    )
+
+
+def _weeks_panel() -> Panel:
+    """Both angles at all visits and on to the next."""
+    return Panel(
+        title="",
+        x_limits=(-1, _LAST_WEEK),
+        y_limits=(_LOW_DEG, _HIGH_DEG),
+        x_label="time since the first visit (weeks)",
+        y_label="angle from the ground (degrees)",
+        width=395,
+        height=298,
+        x_ticks=tuple(range(0, 45, 6)),
+        y_ticks=tuple(range(0, 91, 15)),
+        narrow=Narrow(height=140),
+    )
+
 
 CASE = Figure(
     name="case",
-    title="One case on one sheet: measured, loaded, compared, carried on to the next visit",
+    title="One case: two visits laid over each other, and the next one",
     sliders=(
         Slider(
-            name="visits_back",
-            label="Visits back from the last",
-            unit="visits",
-            minimum=0,
+            name="back",
+            label="Compare with",
+            unit="visits before",
+            minimum=1,
             maximum=3,
             step=1,
-            start=0,
+            start=1,
+            says=lambda back: f"{back:g} before",
         ),
         Slider(
-            name="moment_percent",
-            label="Moment of the stance",
-            unit="% of its time",
-            minimum=10,
-            maximum=90,
-            step=2,
-            start=50,
-        ),
-        Slider(
-            name="heel_down_mm",
-            label="Heel down",
-            unit="mm",
+            name="after_trim",
+            label="Both",
+            unit="moment",
             minimum=0,
-            maximum=12,
-            step=0.5,
-            start=_preset(_CASES[0]).values["heel_down_mm"],
+            maximum=1,
+            step=1,
+            start=0,
+            says=lambda after: "just trimmed" if after else "as found",
+        ),
+        Slider(
+            name="point_error_mm",
+            label="Points set to",
+            unit="mm",
+            minimum=0.2,
+            maximum=2.0,
+            step=0.1,
+            start=_POINT_ERROR_MM,
+            says=lambda error: f"± {error:g} mm",
         ),
         Slider(
             name="weeks",
@@ -474,148 +426,54 @@ CASE = Figure(
             maximum=12,
             step=1,
             start=6,
+            says=lambda weeks: f"{weeks:g} week{'s' if weeks > 1 else ''}",
         ),
     ),
-    choices={"case": _CASES[0]},
-    presets=tuple(_preset(case) for case in _CASES),
-    presets_label="Horse of the yard (invented):",
-    page_sliders=("visits_back", "weeks"),
-    compute=_whole,
+    choices={"case": "Marrowfen, right fore"},
+    presets=tuple(
+        Preset(label=case.split(", ")[0], note=story, values={"case": case})
+        for case, story in _CASES.items()
+    ),
+    presets_label="Which foot",
+    handles=(
+        Handle(
+            name="next_visit",
+            label="the next visit",
+            kind="along x",
+            x="weeks",
+            at="next_at",
+            says="next_says",
+            panel=1,
+        ),
+    ),
+    page_sliders=("back", "after_trim"),
+    compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
-    panels=(
-        Panel(
-            title="The foot, its push, and the heel beside three others",
-            x_limits=(-122, 168),
-            y_limits=(-190, 190),
-            equal=True,
-            axes=False,
-            width=470,
-            height=630,
-            fixed=(
-                *scale_bar(85, -30, 50),
-                upright_line(_BAR_LEFT, (-172, -82), width=1.5),
-                upright_line(_BAR_LEFT + 90 * _MM_PER_DEG, (-172, -82), dash=(2, 3)),
-                fixed_words("0° along", _BAR_LEFT, -175, size=11, align="centre", rise="below"),
-                fixed_words(
-                    "90° across",
-                    _BAR_LEFT + 90 * _MM_PER_DEG,
-                    -175,
-                    size=11,
-                    align="centre",
-                    rise="below",
-                ),
-            ),
-        ),
-        Panel(
-            title="Angles over the visits, and forecast",
-            x_limits=(-1, _LAST_WEEK),
-            y_limits=(_LOW_DEG, _TOP_DEG),
-            x_label="time since the first visit (weeks)",
-            y_label="angle from the ground (degrees)",
-            legend="upper right",
-            width=480,
-            height=630,
-            x_ticks=tuple(range(0, 45, 6)),
-            y_ticks=tuple(range(10, 81, 10)),
-        ),
-    ),
+    panels=(_foot_panel(), _weeks_panel()),
     series=(
         *side_series(),
-        Series(
-            kind="area",
-            data="toe_fan",
-            style=Style(colour="blue", fill="sky", fill_strength=0.6, width=1.5),
-        ),
-        Series(
-            kind="area",
-            data="heel_fan",
-            style=Style(colour="vermillion", fill="orange", fill_strength=0.6, width=1.5),
-        ),
-        Series(kind="arrow", data="arrow", style=Style(colour="black", width=6)),
-        Series(kind="words", data="title_at", words="title", style=Style(colour="black", size=16)),
+        *_angle_series("toe", _TOE, "sky", "circle"),
+        *_angle_series("heel", _HEEL, "orange", "square"),
+        Series(kind="line", data="then", style=Style(colour="ink", width=3, dash=(7, 5))),
         Series(
             kind="words",
-            data="toe_words_at",
-            words="toe_words",
-            style=Style(colour="blue", size=16),
-        ),
-        Series(
-            kind="words",
-            data="heel_words_at",
-            words="heel_words",
-            style=Style(colour="vermillion", size=16),
-        ),
-        Series(
-            kind="words", data="bars_at", words="bars_title", style=Style(colour="black", size=14)
-        ),
-        *(
-            item
-            for slug, look in _BAR_LOOKS
-            for item in (
-                Series(kind="area", data=f"{slug}_bar", style=look),
-                Series(
-                    kind="words",
-                    data=f"{slug}_name_at",
-                    words=f"{slug}_name",
-                    style=Style(colour="black", size=14),
-                ),
-                Series(
-                    kind="words",
-                    data=f"{slug}_says_at",
-                    words=f"{slug}_says",
-                    style=Style(colour="black", size=14),
-                ),
-            )
-        ),
-        Series(
-            kind="area",
-            data="toe_band",
-            panel=1,
-            style=Style(colour="blue", fill="sky", fill_strength=0.35, width=0),
-        ),
-        Series(
-            kind="area",
-            data="heel_band",
-            panel=1,
-            style=Style(colour="vermillion", fill="orange", fill_strength=0.35, width=0),
+            data="then_at",
+            words="then_words",
+            style=Style(colour="ink", size=14, bold=False),
         ),
         Series(
             kind="line",
-            data="this_visit",
+            data="next_line",
             panel=1,
-            style=Style(colour="grey", width=1.5, dash=(4, 3)),
+            style=Style(colour="edge", width=1.5, dash=(4, 3)),
         ),
-        Series(kind="line", data="toe_tooth", panel=1, style=Style(colour="grey", width=1.5)),
-        Series(
-            kind="line",
-            data="heel_tooth",
-            panel=1,
-            style=Style(colour="grey", width=1.5, dash=(6, 3)),
-        ),
-        Series(kind="line", data="toe_bars", panel=1, style=Style(colour="blue", width=2.5)),
-        Series(kind="line", data="heel_bars", panel=1, style=Style(colour="vermillion", width=2.5)),
-        Series(
-            kind="points",
-            data="toe_marks",
-            panel=1,
-            style=Style(colour="blue", size=10),
-            label="toe measured",
-        ),
-        Series(
-            kind="points",
-            data="heel_marks",
-            panel=1,
-            style=Style(colour="vermillion", mark="square", size=10),
-            label="heel measured",
-        ),
-        Series(kind="line", data="toe_line", panel=1, style=_TOE, label="toe, forecast"),
-        Series(kind="line", data="heel_line", panel=1, style=_HEEL, label="heel, forecast"),
     ),
     note=(
-        "Horses, feet and visits are invented (yard Brackenfold). Fans and upright bars: twice the "
-        "error of the points. The push is that of each foot's own horse at trot; the arrow has "
-        "its true direction and grows with it. The saw-tooth falls or rises by growth and jumps at "
-        "each trim. The bands hold points, growth and new horn; they compare, they do not foretell."
+        "Horses, feet and visits are invented (yard Brackenfold). Over the foot, broken: the "
+        "earlier visit. Circles: toe; squares: heel; filled: the two compared. Fans and upright "
+        "bars: twice the error. The bands hold reading, growth and new horn, the heel taken as "
+        "steady. They compare, they do not foretell."
     ),
 )

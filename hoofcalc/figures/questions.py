@@ -1,4 +1,4 @@
-"""Questions in a lesson: a prediction that is taken up again later, and checks of oneself.
+"""Questions in a lesson: a prediction taken up again later, checks of oneself, a mixed row of feet.
 
 The texts of a lesson's questions stand in `questions/<lesson>.toml`, so that a lesson's cell is
 one short line. Every card carries readable text for where nothing runs.
@@ -7,6 +7,7 @@ one short line. Every card carries readable text for where nothing runs.
 from __future__ import annotations
 
 import html
+import math
 import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -74,6 +75,15 @@ def ask(lesson: str, name: str) -> Card:
         solution = f"{question['truth']:g} {question['unit']}. {question['reply']}"
         plain = f"{question['ask']}\n  Run this cell to answer."  # a reader must not see it first
         page = _details("Answer", solution)
+    elif question["kind"] == "row":
+        feet = [{**foot, "outline": _outline(foot)} for foot in question["feet"]]
+        spec = {**question, "feet": feet}
+        sorts = f"Choose for each: {', '.join(question['options'])}."
+        plain = "\n".join([question["ask"], sorts, *(f"  - {foot['says']}" for foot in feet)])
+        page = f"<p>{html.escape(sorts)}</p>" + "".join(
+            _details(foot["says"], f"{foot['right'].capitalize()}. {foot['reply']}")
+            for foot in feet
+        )
     else:
         predict = question["kind"] == "predict"
         options = [
@@ -180,6 +190,13 @@ def _reply(question: dict[str, Any], chosen: int) -> dict[str, Any]:
     heading = f"You said: {option['says']}"
     verdict = "That is so." if option.get("right") else option["reply"]
     return {"kind": "answer", "heading": heading, "paragraphs": [verdict, question["reason"]]}
+
+
+def _outline(foot: dict[str, Any]) -> str:
+    """A hoof from the side with these angles, toe to the right, as points of a small drawing."""
+    toe, heel = (1.0 / math.tan(math.radians(foot[f"{end}_deg"])) for end in ("toe", "heel"))
+    corners = [(30, 60), (96, 60), (96 - 44 * toe, 16), (30 - 20 * heel, 40)]
+    return " ".join(f"{across:.0f},{down:.0f}" for across, down in corners)
 
 
 def _details(summary: str, text: str) -> str:

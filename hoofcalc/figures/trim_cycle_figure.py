@@ -1,16 +1,16 @@
-"""Lesson 09's figure: one foot from trim to next visit, its angles with a band, and what came.
+"""Lesson 09's figure: one foot through the weeks, trim after trim; take hold of the trim line.
 
-The three feet are those of the yard that carry the story; all of them are invented. Geometry and
-drift are those of `hoofcalc.cycle`; each heel as trimmed is taken as steady at an interval of six
-weeks. The band here is put together from its parts by the root of the sum of their squares: the
-points, the growth, the creep and the new horn. `hoofcalc.cycle.forecast` draws them all at once;
-it takes longer than a move of the hand may last.
+The three feet are those of the yard that carry the story, as found at their last visit; all of
+them are invented. Geometry and drift are those of `hoofcalc.cycle`; each heel as trimmed today is
+taken as steady at an interval of six weeks, and every later trim brings toe and heel back to the
+height of today's. The band is put together by the root of the sum of the squares of three parts:
+the points, the growth and the new horn.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
@@ -22,6 +22,7 @@ from hoofcalc.cycle import (
     FLOOR_DEG,
     GROWTH_MM_DAY,
     GROWTH_SD_MM_DAY,
+    INTERVAL_DAYS,
     HeelLaw,
     drift,
     grow,
@@ -30,99 +31,173 @@ from hoofcalc.cycle import (
     trim,
 )
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.scene import Panel, Series, Style, scale_bar
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.profile import Profile, error_of
 
-_WEEKS_MAX = 12.0
-_WEEKS = np.linspace(0.0, _WEEKS_MAX, 13)
-_LOW_DEG, _HIGH_DEG = 10.0, 80.0
-_TOP_DEG = 106.0  # the key stands above the curves
-#: The lower edge of the band is not followed any further than a heel drifted to this angle.
+#: How far ahead the figure looks [weeks].
+LAST_WEEK = 24
+_LOW_DEG, _HIGH_DEG = 0.0, 95.0
+#: A heel drifted flatter than this is not followed any further.
 _LOST_DEG = 14.0
-_NONE = np.empty((0, 2))
 #: What a steady heel may gain in one interval by rounding.
 _STEADY_DEG = 1e-6
+_SIX_WEEKS = INTERVAL_DAYS / 7.0
 
 
 @dataclass(frozen=True, slots=True)
 class _Case:
-    """A foot of the story at one visit, and how fast its toe wears [mm a day]."""
+    """A foot of the story, and how fast its toe and heel wear [mm a day]."""
 
     story: str
-    horse: str
-    foot: str
-    visit: int
     toe_wear_mm_day: float
     heel_wear_mm_day: float
 
 
 #: Bare toes wear, shod ones do not: the rates of the yard's invented horses.
 _CASES = {
-    "in line": _Case("in line", "Fernlow", "left fore", 3, 0.0, 0.08),
-    "run under": _Case("run under", "Otterby", "right fore", 3, 0.0, 0.08),
-    "too upright": _Case("too upright", "Hobnut", "left fore", 2, 0.13, 0.10),
+    "run under": _Case("run under", 0.0, 0.08),
+    "in line": _Case("in line", 0.0, 0.08),
+    "too upright": _Case("too upright", 0.13, 0.10),
 }
 
 
 @dataclass(frozen=True, eq=False)
-class _Visits:
-    """Two visits of one foot: before the trim of the first, and before that of the next."""
+class _Found:
+    """One foot as found at its last visit, stood level, and what was then taken off."""
 
-    before: Profile
+    horse: str
+    foot: Profile
     toe_down_mm: float
     heel_down_mm: float
     toe_back_mm: float
-    point_error_mm: float
-    following: Profile
-    following_error_mm: float
-    weeks: float
+    error_deg: dict[str, float]
 
 
-@cache
-def _visits(story: str) -> _Visits:
-    case = _CASES[story]
-    one = datasets.foot(case.horse, case.foot, case.visit)
-    two = datasets.foot(case.horse, case.foot, case.visit + 1)
-    return _Visits(
-        before=Profile(**one.landmarks),
-        toe_down_mm=one.toe_down_mm,
-        heel_down_mm=one.heel_down_mm,
-        toe_back_mm=one.toe_back_mm,
-        point_error_mm=one.point_error_mm,
-        following=Profile(**two.landmarks),
-        following_error_mm=two.point_error_mm,
-        weeks=(two.date - one.date).days / 7,
+@dataclass(frozen=True, eq=False)
+class Course:
+    """A foot from today's trim through the weeks; made by `course`.
+
+    Parameters
+    ----------
+    weeks, visit
+        Time since today, and how many trims since; shape (n,). At a trim a week stands twice:
+        before it, then after it.
+    trimmed
+        The foot after today's trim.
+    foot
+        The foot at each time, for new horn as set, flatter and steeper; shape (n, 3).
+    toe_deg, heel_deg
+        Low end, middle and high end of each angle; shape (n, 3) [degrees].
+    """
+
+    weeks: FloatArray
+    visit: FloatArray
+    trimmed: Profile
+    foot: Profile
+    toe_deg: FloatArray
+    heel_deg: FloatArray
+
+
+@lru_cache(maxsize=64)
+def course(
+    story: str,
+    interval_weeks: float,
+    *,
+    toe_down_mm: float,
+    heel_down_mm: float,
+    heel_wear_mm_day: float,
+    new_horn_deg: float = 0.0,
+) -> Course:
+    """One foot of the story, trimmed today and every so many weeks.
+
+    Parameters
+    ----------
+    story
+        "in line", "run under" or "too upright".
+    interval_weeks
+        Time from trim to trim, whole weeks.
+    toe_down_mm, heel_down_mm
+        Height taken off toe and heel today; later trims come back to what is left [mm].
+    heel_wear_mm_day
+        Wear at the heel [mm a day].
+    new_horn_deg
+        How much steeper the coronary band makes the heel's horn than what keeps it [degrees].
+
+    Returns
+    -------
+    Course
+        Angles with their bands, and the foot itself.
+    """
+    found, case = _found(story), _CASES[story]
+    foot = _level(
+        trim(
+            found.foot,
+            toe_down_mm=toe_down_mm,
+            heel_down_mm=heel_down_mm,
+            toe_back_mm=found.toe_back_mm,
+        )
     )
+    heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
+    law = _law(heel, height, heel_wear_mm_day, new_horn_deg).with_band_ends()
+    weeks, visit, since = _times(interval_weeks)
+    heels = _at_each_trim(foot, interval_weeks, int(visit.max()), law)[visit]
+    lengths = height / np.sin(np.radians(heels))
+    days = since[:, None] * 7.0
+    turned = np.asarray(drift(heels, lengths, days, law).heel_angle_deg)
+    turn = np.maximum(turned, np.minimum(_LOST_DEG, heels)) - heels
+    stood = _with_heel(foot, heels)
+
+    def grown(growth_mm_day: float) -> Profile:
+        return grow(
+            stood,
+            days,
+            toe_growth_mm_day=growth_mm_day,
+            heel_growth_mm_day=growth_mm_day,
+            toe_wear_mm_day=case.toe_wear_mm_day,
+            heel_wear_mm_day=heel_wear_mm_day,
+            heel_drift_deg=turn,
+        )
+
+    now, more = grown(GROWTH_MM_DAY), grown(GROWTH_MM_DAY + 2 * GROWTH_SD_MM_DAY)
+    bands = {}
+    for end, error in found.error_deg.items():
+        angle, faster = (np.asarray(getattr(one, f"{end}_angle_deg")) for one in (now, more))
+        middle, one, other = angle.T
+        flatter, steeper = np.minimum(one, other), np.maximum(one, other)
+        rest = (2.0 * error) ** 2 + (faster - angle)[:, 0] ** 2
+        below = np.hypot(np.maximum(middle - flatter, 0.0), np.sqrt(rest))
+        above = np.hypot(np.maximum(steeper - middle, 0.0), np.sqrt(rest))
+        bands[f"{end}_deg"] = np.column_stack([middle - below, middle, middle + above])
+    return Course(weeks, visit, foot, now, **bands)
 
 
 def compute(
     *,
-    weeks: float,
+    week: float,
+    interval_weeks: float,
+    toe_down_mm: float,
     heel_down_mm: float,
-    toe_back_mm: float,
+    new_horn_deg: float,
     heel_wear_mm_day: float,
-    creep_times: float,
     story: str,
-    new_horn: str,
 ) -> dict[str, Any]:
-    """The foot just trimmed and at the next visit, and its angles over the weeks.
+    """The foot in one week with its trim line, and its angles through all of them.
 
     Parameters
     ----------
-    weeks
-        Time to the next visit [weeks].
-    heel_down_mm, toe_back_mm
-        Taken off the heel's height, and off the toe from the front [mm].
+    week
+        Time since today's trim; 0 shows the foot as found, before it [weeks].
+    interval_weeks
+        Time from trim to trim [weeks].
+    toe_down_mm, heel_down_mm
+        Height taken off toe and heel today [mm].
+    new_horn_deg
+        New horn at the heel, against what keeps it [degrees].
     heel_wear_mm_day
         Wear at the heel [mm a day].
-    creep_times
-        The creep may be so many times stronger or weaker [no unit].
     story
         Which foot.
-    new_horn
-        "as before" or "steeper": how the coronary band makes the heel's horn; as before is
-        what keeps the heel where it is, visit by visit.
 
     Returns
     -------
@@ -134,113 +209,304 @@ def compute(
     ValueError
         If an argument is outside the range of the formulas.
     """
-    case, record = _CASES[story], _visits(story)
-    foot = trim(
-        record.before,
+    found = _found(story)
+    path = course(
+        story,
+        interval_weeks,
+        toe_down_mm=toe_down_mm,
         heel_down_mm=heel_down_mm,
-        toe_down_mm=record.toe_down_mm,
-        toe_back_mm=toe_back_mm,
+        heel_wear_mm_day=heel_wear_mm_day,
+        new_horn_deg=new_horn_deg,
     )
-    heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
-    creep = np.array([1.0, creep_times, 1.0 / creep_times])
-    law = steady_law(heel, height, wear_mm_day=heel_wear_mm_day, creep_times=creep)
-    steeper = 8.0 if new_horn == "steeper" else 0.0
-    law = replace(law, band_angle_deg=law.band_angle_deg + steeper)
-
-    def angles(
-        at: FloatArray, growth: float = GROWTH_MM_DAY, turn: FloatArray | float = 0.0
-    ) -> Profile:
-        return grow(
-            foot,
-            at * 7.0,
-            toe_growth_mm_day=growth,
-            heel_growth_mm_day=growth,
-            toe_wear_mm_day=case.toe_wear_mm_day,
-            heel_wear_mm_day=heel_wear_mm_day,
-            heel_drift_deg=turn,
-        )
-
-    times = np.append(_WEEKS, weeks)[:, None]
-    drifted = drift(heel, foot.heel_length_mm, times * 7.0, law)
-    turn = np.maximum(np.asarray(drifted.heel_angle_deg), _LOST_DEG) - heel
-    plain = angles(times[:, 0])
-    more = angles(times[:, 0], GROWTH_MM_DAY + 2.0 * GROWTH_SD_MM_DAY)
-    moved = angles(times, turn=turn)
-    one_law = steady_law(heel, height, wear_mm_day=heel_wear_mm_day)
-    one_law = replace(one_law, band_angle_deg=one_law.band_angle_deg + steeper).with_band_ends()
-    ends = drift(heel, foot.heel_length_mm, times * 7.0, one_law).heel_angle_deg
-    by_horn = angles(times, turn=np.maximum(np.asarray(ends), _LOST_DEG) - heel)
-    error = {
-        end: float(error_of(foot, f"{end}_angle_deg", record.point_error_mm))
-        for end in ("toe", "heel")
-    }
-    found: dict[str, Any] = {}
-    for end in ("toe", "heel"):
-        name = f"{end}_angle_deg"
-        middle, strong, weak = np.asarray(getattr(moved, name)).T
-        _, flatter, steepest = np.asarray(getattr(by_horn, name)).T
-        by_growth = np.asarray(getattr(more, name)) - np.asarray(getattr(plain, name))
-        by_creep = np.maximum(np.abs(strong - middle), np.abs(weak - middle))
-        rest = (2.0 * error[end]) ** 2 + by_growth**2 + by_creep**2
-        low = middle - np.sqrt((middle - flatter) ** 2 + rest)
-        high = middle + np.sqrt((steepest - middle) ** 2 + rest)
-        line = np.column_stack([_WEEKS, middle[:-1]])
-        edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
-        found |= {
-            f"{end}_line": line,
-            f"{end}_band": np.column_stack([np.append(_WEEKS, _WEEKS[::-1]), edge]),
-            f"{end}_plain": np.column_stack([_WEEKS, np.asarray(getattr(plain, name))[:-1]]),
-            f"{end}_now": float(getattr(foot, name)),
-            f"{end}_then": float(middle[-1]),
-            f"{end}_low": float(low[-1]),
-            f"{end}_high": float(high[-1]),
-            f"{end}_by_growth": float(np.asarray(getattr(plain, name))[-1]),
-            f"{end}_counts_from": 2.0 * 2**0.5 * error[end],
-        }
-    measured = _measured(record)
-    then = angles(np.array(weeks), turn=turn[-1, 0])
-    return {
-        **foot_from_side(then),
-        **found,
-        **measured,
-        "now_outline": np.vstack(
-            [foot.heel_ground, foot.toe_ground, foot.toe_coronet, foot.heel_coronet]
-        )[[0, 1, 2, 3, 0]],
-        "toe_mark": np.array([[weeks, found["toe_then"]]]),
-        "heel_mark": np.array([[weeks, found["heel_then"]]]),
-        "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
-        "now_at": np.array([[-80.0, 184.0]]),
-        "now_words": f"dashed: today, trimmed ({found['toe_now']:.0f}° and {heel:.0f}°)",
-        "then_at": np.array([[-80.0, 171.0]]),
-        "then_words": (
-            f"solid: in {weeks:g} weeks ({found['toe_then']:.0f}° and {found['heel_then']:.0f}°)"
+    at = int(np.flatnonzero(path.weeks == week)[0])  # before a trim, where one is due
+    foot = found.foot if not week else _one_of(path.foot, at)
+    after = _one_of(_with_heel(path.trimmed, _start_heels(path, at)), ())
+    heel_cut, toe_cut = _carried(after, foot)
+    results: dict[str, Any] = {
+        **foot_from_side(foot, horn_lines=9),
+        "off": np.vstack([foot.heel_ground, foot.toe_ground, toe_cut, heel_cut]),
+        "trim_line": np.vstack([heel_cut, toe_cut]),
+        # as high as today's cut, so that the grip follows the hand in every week
+        "heel_cut": np.array([[heel_cut[0], heel_down_mm]]),
+        "toe_cut": np.array([[toe_cut[0], toe_down_mm]]),
+        "heel_cut_says": f"{heel_down_mm:g} mm off the heel today",
+        "toe_cut_says": f"{toe_down_mm:g} mm off the toe today",
+        "heel_words_at": np.array([[foot.heel_ground[0] + 4.0, -19.0]]),
+        "toe_words_at": np.array([[min(foot.toe_ground[0] - 20.0, 112.0), -19.0]]),
+        "week_line": np.array([[week, _LOW_DEG], [week, _HIGH_DEG]]),
+        "week_at": np.array([[week, 88.0]]),
+        "week_says": f"week {week:g}",
+        "trim_weeks": _upright(np.arange(0.0, LAST_WEEK + 0.1, interval_weeks)),
+        "next_at": np.array([[interval_weeks, 6.0]]),
+        "next_says": f"a trim every {interval_weeks:g} weeks",
+        "due": week > 0 and week % interval_weeks == 0,
+        "long_run": _long_run(
+            float(path.trimmed.heel_angle_deg),
+            float(path.trimmed.heel_height_mm),
+            interval_weeks,
+            heel_wear_mm_day,
+            new_horn_deg,
         ),
-        "long_run": _long_run(heel, height, weeks, law),
-        "record": record,
+        "off_mm": (float(toe_cut[1]), float(heel_cut[1])),
     }
-
-
-def _measured(record: _Visits) -> dict[str, Any]:
-    """What the next visit measured: two marks and their bars of twice the error."""
-    gap, bars, marks = np.full((1, 2), np.nan), [], []
-    found: dict[str, float] = {}
+    highest = max(("toe", "heel"), key=lambda end: getattr(path, f"{end}_deg")[-1, 1])
     for end in ("toe", "heel"):
-        value = float(getattr(record.following, f"{end}_angle_deg"))
-        reach = 2.0 * float(
-            error_of(record.following, f"{end}_angle_deg", record.following_error_mm)
+        low, middle, high = getattr(path, f"{end}_deg").T
+        was = float(getattr(found.foot, f"{end}_angle_deg"))
+        now = was if not week else float(middle[at])
+        reach = 2.0 * found.error_deg[end]
+        edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
+        step = 8.0 if end == highest else -8.0
+        results |= {
+            f"{end}_line": np.column_stack([path.weeks, middle]),
+            f"{end}_band": np.column_stack([np.append(path.weeks, path.weeks[::-1]), edge]),
+            f"{end}_mark": np.array([[week, now]]),
+            f"{end}_was": np.array([[0.0, was]]),
+            f"{end}_was_bar": np.array([[0.0, was - reach], [0.0, was + reach]]),
+            f"{end}_name_at": np.array([[LAST_WEEK - 0.3, middle[-1] + step]]),
+            f"{end}_name": end,
+            f"{end}_words": f"{end} {now:.1f}°",
+            f"{end}_numbers": {
+                "found": was,
+                "reach": reach,
+                "trimmed": float(middle[0]),
+                "now": now,
+                "low": was - reach if not week else float(low[at]),
+                "high": was + reach if not week else float(high[at]),
+            },
+        }
+    return results
+
+
+def sentence(values: Values, results: Results) -> str:
+    """What the picture shows, in one sentence with one finding.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        At most 25 words; the finding stands between pairs of asterisks.
+    """
+    horse, week = _found(values["story"]).horse, values["week"]
+    heel, toe = results["heel_numbers"], results["toe_numbers"]
+    if not week:
+        return (
+            f"Today's trim takes {horse}'s heel from {heel['found']:.1f} to "
+            f"**{heel['trimmed']:.1f}°**, the toe from {toe['found']:.1f} to {toe['trimmed']:.1f}°."
         )
-        bars += [np.array([[record.weeks, value - reach], [record.weeks, value + reach]]), gap]
-        marks.append([record.weeks, value])
-        found |= {f"{end}_measured": value, f"{end}_reach": reach}
-    return {"measured": np.array(marks), "measured_bars": np.vstack(bars), **found}
+    when = f"Week {week:g}{', before its trim' if results['due'] else ''}"
+    return (
+        f"{when}: {horse}'s heel reads **{heel['now']:.1f}°**, somewhere from "
+        f"{heel['low']:.0f} to {heel['high']:.0f}; the toe {toe['now']:.1f}°."
+    )
 
 
-def _long_run(heel: float, height: float, weeks: float, law: HeelLaw) -> FloatArray:
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers of the foot in this week.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Both angles as found, trimmed and now; what comes off; where the heel goes in the end.
+    """
+    rows: list[Row] = []
+    for end in ("toe", "heel"):
+        one = results[f"{end}_numbers"]
+        rows += [
+            Row(
+                quantity=f"{end}, found today",
+                value=f"{one['found']:.1f}",
+                interval=f"± {one['reach']:.1f}",
+                unit="degrees",
+            ),
+            Row(
+                quantity=f"{end}, after today's trim", value=f"{one['trimmed']:.1f}", unit="degrees"
+            ),
+            Row(
+                quantity=f"{end}, week {values['week']:g}",
+                value=f"{one['now']:.1f}",
+                interval=f"{one['low']:.0f} to {one['high']:.0f}",
+                unit="degrees",
+            ),
+            Row(
+                quantity=f"two photographs show a change of the {end} from",
+                value=f"{2**0.5 * one['reach']:.1f}",
+                unit="degrees",
+            ),
+        ]
+    toe_off, heel_off = results["off_mm"]
+    middle, strong, weak = (_end_of(one) for one in results["long_run"])
+    rows += [
+        Row(quantity="below the trim line at the toe", value=f"{toe_off:.1f}", unit="mm"),
+        Row(quantity="below the trim line at the heel", value=f"{heel_off:.1f}", unit="mm"),
+        Row(
+            quantity="the heel, trimmed so for good",
+            value=middle,
+            interval=f"a quarter of the creep: {weak}; four times: {strong}",
+            unit="degrees",
+        ),
+    ]
+    return tuple(rows)
+
+
+def alt(values: Values, results: Results) -> str:
+    """What is drawn, for those who cannot see it.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    str
+        Two sentences.
+    """
+    toe, heel = (results[f"{end}_numbers"]["now"] for end in ("toe", "heel"))
+    return (
+        f"Left: {_found(values['story']).horse}'s foot from the side in week {values['week']:g}, "
+        f"toe {toe:.0f} and heel {heel:.0f} degrees, with the trim line across it as broken line "
+        f"and what lies below it shaded. Right: toe angle, unbroken, and heel angle, dashed, over "
+        f"{LAST_WEEK} weeks with a trim every {values['interval_weeks']:g}: saw teeth, each with a "
+        "band that widens."
+    )
+
+
+def _end_of(angle: float) -> str:
+    return "finds no rest" if np.isnan(angle) else f"settles near {angle:.0f}"
+
+
+@cache
+def _found(story: str) -> _Found:
+    """A foot of the story as found at its last visit."""
+    record = datasets.story_feet()[story]
+    foot = _level(Profile(**record.landmarks))
+    return _Found(
+        horse=record.horse,
+        foot=foot,
+        toe_down_mm=record.toe_down_mm,
+        heel_down_mm=record.heel_down_mm,
+        toe_back_mm=record.toe_back_mm,
+        error_deg={
+            end: float(error_of(foot, f"{end}_angle_deg", record.point_error_mm))
+            for end in ("toe", "heel")
+        },
+    )
+
+
+def _level(profile: Profile) -> Profile:
+    """The foot with its heel's ground point at the origin and its bearing surface level."""
+    forward = profile.toe_ground - profile.heel_ground
+    forward = forward / np.hypot(*forward)
+    frame = np.array([forward, [-forward[1], forward[0]]])
+    return Profile(
+        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
+    )
+
+
+def _law(
+    heel_deg: float,
+    height_mm: float,
+    heel_wear_mm_day: float,
+    new_horn_deg: float,
+    creep_times: Any = 1.0,
+) -> HeelLaw:
+    """The law that keeps the heel as trimmed at six weeks, and new horn so much steeper."""
+    law = steady_law(heel_deg, height_mm, wear_mm_day=heel_wear_mm_day, creep_times=creep_times)
+    return replace(law, band_angle_deg=np.maximum(law.band_angle_deg + new_horn_deg, 1.0))
+
+
+def _times(interval_weeks: float) -> tuple[FloatArray, Any, FloatArray]:
+    """Weeks since today, trims since today and weeks since the last trim, week by week."""
+    rows = [
+        (visit * interval_weeks + since, visit, since)
+        for visit in range(int(LAST_WEEK // interval_weeks) + 1)
+        for since in range(int(interval_weeks) + 1)
+        if visit * interval_weeks + since <= LAST_WEEK
+    ]
+    weeks, visit, since = (np.array(column) for column in zip(*rows, strict=True))
+    return weeks.astype(np.float64), visit.astype(np.intp), since.astype(np.float64)
+
+
+def _at_each_trim(foot: Profile, interval_weeks: float, trims: int, law: HeelLaw) -> FloatArray:
+    """Heel angle at each trim, for each new horn; shape (trims + 1, 3) [degrees]."""
+    heels = np.full(3, float(foot.heel_angle_deg))
+    path = through_visits(
+        heels, float(foot.heel_height_mm), 7.0 * interval_weeks, max(trims, 1), law
+    )
+    angles: FloatArray = np.maximum(np.asarray(path.heel_angle_deg), FLOOR_DEG + 1.0)
+    return angles
+
+
+def _with_heel(foot: Profile, heels_deg: FloatArray) -> Profile:
+    """The foot, stood level, with heels at these angles and of its own height."""
+    back = float(foot.heel_height_mm) / np.tan(np.radians(np.asarray(heels_deg)))
+    across = float(foot.heel_coronet[0]) + back
+    many = {
+        name: np.broadcast_to(at, (*across.shape, 2)).copy() for name, at in foot.landmarks.items()
+    }
+    many["heel_ground"] = np.stack([across, np.zeros_like(across)], axis=-1)
+    return Profile(**many)
+
+
+def _start_heels(path: Course, at: int) -> FloatArray:
+    """The heel's own angle just after the trim before the given time, new horn as set."""
+    first = int(np.flatnonzero(path.visit == path.visit[at])[0])
+    return np.asarray(path.heel_deg[first, 1])
+
+
+def _one_of(profile: Profile, at: Any) -> Profile:
+    """One of several feet: new horn as set."""
+    index = (at, 0) if profile.shape else at
+    return Profile(**{name: points[index] for name, points in profile.landmarks.items()})
+
+
+def _carried(trimmed: Profile, foot: Profile) -> tuple[FloatArray, FloatArray]:
+    """Where heel and toe of the trimmed foot lie on the same foot now, hairline upon hairline."""
+
+    def number(point: FloatArray) -> complex:
+        return complex(point[0], point[1])
+
+    toe, heel = number(trimmed.toe_coronet), number(trimmed.heel_coronet)
+    toe_now, heel_now = number(foot.toe_coronet), number(foot.heel_coronet)
+    turn = (toe_now - heel_now) / (toe - heel)
+    turn /= abs(turn)
+    cuts = [
+        heel_now + (number(point) - heel) * turn
+        for point in (trimmed.heel_ground, trimmed.toe_ground)
+    ]
+    first, second = (np.array([cut.real, cut.imag]) for cut in cuts)
+    return first, second
+
+
+def _upright(weeks: FloatArray) -> FloatArray:
+    """Short ticks at the foot of the panel where a trim is due."""
+    ticks = [[[week, _LOW_DEG], [week, _LOW_DEG + 4.0], [np.nan, np.nan]] for week in weeks]
+    return np.concatenate([np.array(tick) for tick in ticks])
+
+
+@lru_cache(maxsize=64)
+def _long_run(
+    heel: float, height: float, weeks: float, heel_wear_mm_day: float, new_horn_deg: float
+) -> FloatArray:
     """Where the heel settles, trimmed to this height at each visit [deg]; NaN if it runs away.
+
+    For creep as measured, stronger and weaker by its factor.
 
     One interval for heels of all angles at once: a heel keeps its angle where the gain is none
     and falls as the angle rises, and cannot be carried past a place where it is above none.
     """
+    creep = np.array([1.0, CREEP_FACTOR, 1.0 / CREEP_FACTOR])
+    law = _law(heel, height, heel_wear_mm_day, new_horn_deg, creep)
     angles = np.append(np.arange(FLOOR_DEG + 1.0, 89.0, 1.0), heel)[:, None]
     after = np.asarray(through_visits(angles, height, 7.0 * weeks, 1, law).heel_angle_deg)[1]
     gains, here, angle = after[:-1] - angles[:-1], after[-1] - heel, angles[:-1, 0]
@@ -260,257 +526,189 @@ def _long_run(heel: float, height: float, weeks: float, law: HeelLaw) -> FloatAr
     return settled
 
 
-def _way(end: str, results: Results) -> str:
-    """Where an angle goes, and whether two photographs could show it."""
-    now, then, counts = (results[f"{end}_{name}"] for name in ("now", "then", "counts_from"))
-    by = abs(then - now)
-    step = "stays at" if by < 0.05 else f"{'falls' if then < now else 'rises'} by {by:.1f} to"
-    seen = "more than the error" if by > counts else "within the error"
-    return f"the {end} {step} {then:.1f} degrees, {seen} of two photographs ({counts:.1f})"
-
-
-def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
-
-    Parameters
-    ----------
-    values, results
-        A setting, and what `compute` found there.
-
-    Returns
-    -------
-    str
-        Four or five short sentences.
-    """
-    case, weeks = _CASES[values["story"]], values["weeks"]
-    record, (middle, strong, weak) = results["record"], results["long_run"]
-    says = (
-        f"{case.horse}'s {case.foot}, {case.story}: heel down {values['heel_down_mm']:g}\u00a0mm, "
-        f"toe back {values['toe_back_mm']:g}\u00a0mm, heel wear {values['heel_wear_mm_day']:g}"
-        f"\u00a0mm a day. In {weeks:g} week{'' if weeks == 1 else 's'} {_way('toe', results)}; "
-        f"{_way('heel', results)}. "
-    )
-    says += (
-        f"Growth and wear alone would bring the heel to {results['heel_by_growth']:.1f}. Its band, "
-        f"{results['heel_low']:.0f} to {results['heel_high']:.0f}, is mostly new horn: how steep "
-        "it comes can be read to some 11 degrees only. "
-    )
-    times = f"{values['creep_times']:g} times"
-    if np.isnan(middle):
-        says += "Kept up for good, this heel runs away"
-        says += f"; with creep {times} weaker it settles near {weak:.0f}." if weak > 0 else "."
-    else:
-        says += f"Kept up for good, the heel settles near {middle:.0f}"
-        says += (
-            f"; with creep {times} stronger it runs away."
-            if np.isnan(strong)
-            else f" (creep {times} weaker {weak:.0f}, stronger {strong:.0f})."
-        )
-    if abs(weeks - record.weeks) < 0.01:
-        says += (
-            f" The next visit measured {results['toe_measured']:.1f} and "
-            f"{results['heel_measured']:.1f}: {_met(results)}."
-        )
-    return says
-
-
-def _met(results: Results) -> str:
-    """Whether the bars of the measurement reach into the band."""
-    met = [
-        end
-        for end in ("toe", "heel")
-        if results[f"{end}_measured"] + results[f"{end}_reach"] >= results[f"{end}_low"]
-        and results[f"{end}_measured"] - results[f"{end}_reach"] <= results[f"{end}_high"]
-    ]
+def start_of(story: str) -> dict[str, Any]:
+    """The setting at which a foot is first shown: as its trimmer trimmed it, six weeks on."""
+    found = _found(story)
     return {
-        2: "both bars meet the band",
-        1: f"only the {met[0] if met else ''}'s bar meets the band",
-        0: "neither bar meets the band",
-    }[len(met)]
+        "story": story,
+        "week": _SIX_WEEKS,
+        "interval_weeks": _SIX_WEEKS,
+        "toe_down_mm": found.toe_down_mm,
+        "heel_down_mm": found.heel_down_mm,
+        "heel_wear_mm_day": _CASES[story].heel_wear_mm_day,
+        "new_horn_deg": 0.0,
+    }
 
 
-def alt(values: Values, results: Results) -> str:
-    """What is drawn, for those who cannot see it.
-
-    Parameters
-    ----------
-    values, results
-        A setting, and what `compute` found there.
-
-    Returns
-    -------
-    str
-        Two or three sentences.
-    """
-    return (
-        "Left: a foot from the side, toe to the right, as it will stand at the next visit, and "
-        "over it in dashed grey the outline of the same foot just trimmed. Right: toe angle (blue, "
-        f"unbroken) and heel angle (vermillion, dashed) over 12 weeks, each with a shaded band; at "
-        f"{values['weeks']:g} weeks an upright line with toe {results['toe_then']:.0f} and heel "
-        f"{results['heel_then']:.0f} degrees. Crosses with bars at {results['record'].weeks:g} "
-        f"weeks: toe {results['toe_measured']:.0f} and heel {results['heel_measured']:.0f} as "
-        "measured at the next visit."
-    )
-
-
-def _preset(label: str, story: str, new_horn: str = "as before") -> Preset:
-    record = _visits(story)
-    return Preset(
-        label=label,
-        values={
-            "story": story,
-            "new_horn": new_horn,
-            "weeks": record.weeks,
-            "heel_down_mm": record.heel_down_mm,
-            "toe_back_mm": record.toe_back_mm,
-            "heel_wear_mm_day": _CASES[story].heel_wear_mm_day,
-            "creep_times": CREEP_FACTOR,
-        },
-    )
-
-
-_START = _preset("In line", "in line").values
+_START = start_of("run under")
 _TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
+_INK = Style(colour="ink", size=16)
+_FOOT_X, _FOOT_Y = (-68.0, 140.0), (-30.0, 136.0)
+
+
+def _slider(
+    name: str, label: str, unit: str, ends: tuple[float, float], step: float, says: Any
+) -> Slider:
+    return Slider(
+        name=name,
+        label=label,
+        unit=unit,
+        minimum=ends[0],
+        maximum=ends[1],
+        step=step,
+        start=_START[name],
+        says=says,
+    )
+
+
+def _against_steady(degrees: float) -> str:
+    if not degrees:
+        return "keeps the heel"
+    return f"{abs(degrees):g}° {'steeper' if degrees > 0 else 'flatter'}"
+
+
+def _foot_panel() -> Panel:
+    """The foot on its ground, in true proportion."""
+    ground = Fixed(kind="ground", points=((-300.0, 0.0), (400.0, 0.0)))
+    return Panel(
+        title="",
+        x_limits=_FOOT_X,
+        y_limits=_FOOT_Y,
+        equal=True,
+        axes=False,
+        width=362,
+        height=292,
+        fixed=(ground, *scale_bar(94, 114, 40)),
+        narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=_FOOT_Y),
+    )
+
+
+def _weeks_panel() -> Panel:
+    """Both angles over the weeks."""
+    return Panel(
+        title="",
+        x_limits=(-0.6, LAST_WEEK + 0.4),
+        y_limits=(_LOW_DEG, _HIGH_DEG),
+        x_label="time from today's trim (weeks)",
+        y_label="angle from the ground (degrees)",
+        width=405,
+        height=292,
+        x_ticks=tuple(range(0, LAST_WEEK + 1, 4)),
+        y_ticks=tuple(range(0, 91, 15)),
+        narrow=Narrow(height=148),
+    )
+
+
+def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series, ...]:
+    """How one angle is drawn over the weeks, and its words at the foot."""
+    band = Style(colour=style.colour, fill=fill, fill_strength=0.3, width=0)
+    found = Style(colour=style.colour, mark=mark, size=11, hollow=True)
+    name = Style(colour="ink", size=15, align="right")
+    at_foot = replace(_INK, align="centre", apart=True)
+    return (
+        Series(kind="area", data=f"{end}_band", panel=1, style=band),
+        Series(kind="line", data=f"{end}_line", panel=1, style=style),
+        Series(kind="line", data=f"{end}_was_bar", panel=1, style=replace(style, width=2, dash=())),
+        Series(kind="points", data=f"{end}_was", panel=1, style=found),
+        Series(
+            kind="points", data=f"{end}_mark", panel=1, style=replace(found, size=13, hollow=False)
+        ),
+        Series(kind="words", data=f"{end}_name_at", words=f"{end}_name", panel=1, style=name),
+        Series(kind="words", data=f"{end}_words_at", words=f"{end}_words", style=at_foot),
+    )
+
 
 TRIM_CYCLE = Figure(
     name="trim-cycle",
-    title="From trim to next visit: growth, wear and drift, and what was measured",
+    title="One foot through the weeks: take hold of the trim line, and see the next visit",
     sliders=(
-        Slider(
-            name="weeks",
-            label="Next visit in",
-            unit="weeks",
-            minimum=1,
-            maximum=_WEEKS_MAX,
-            step=1,
-            start=_START["weeks"],
+        _slider(
+            "week",
+            "Week",
+            "weeks",
+            (0, LAST_WEEK),
+            1,
+            lambda week: f"week {week:g}" if week else "today, as found",
         ),
-        Slider(
-            name="heel_down_mm",
-            label="Heel down",
-            unit="mm",
-            minimum=0,
-            maximum=8,
-            step=0.5,
-            start=_START["heel_down_mm"],
+        _slider(
+            "interval_weeks", "A trim every", "weeks", (3, 12), 1, lambda weeks: f"{weeks:g} weeks"
         ),
-        Slider(
-            name="toe_back_mm",
-            label="Toe back",
-            unit="mm",
-            minimum=0,
-            maximum=10,
-            step=0.5,
-            start=_START["toe_back_mm"],
+        _slider("toe_down_mm", "Off the toe", "mm", (0, 12), 0.5, None),
+        _slider("heel_down_mm", "Off the heel", "mm", (0, 10), 0.5, None),
+        _slider("new_horn_deg", "New horn at the heel", "degrees", (-10, 10), 1, _against_steady),
+        _slider("heel_wear_mm_day", "The heel wears", "mm a day", (0, 0.25), 0.01, None),
+    ),
+    more=("new_horn_deg", "heel_wear_mm_day"),
+    play="week",
+    choices={"story": "run under"},
+    presets=tuple(
+        Preset(label=_found(story).horse, note=story, values=start_of(story)) for story in _CASES
+    ),
+    presets_label="Which foot",
+    handles=(
+        Handle(
+            name="trim_heel",
+            label="the trim line at the heel",
+            kind="along y",
+            x="heel_down_mm",
+            at="heel_cut",
+            says="heel_cut_says",
         ),
-        Slider(
-            name="heel_wear_mm_day",
-            label="Heel wear",
-            unit="mm a day",
-            minimum=0,
-            maximum=0.25,
-            step=0.01,
-            start=_START["heel_wear_mm_day"],
+        Handle(
+            name="trim_toe",
+            label="the trim line at the toe",
+            kind="along y",
+            x="toe_down_mm",
+            at="toe_cut",
+            says="toe_cut_says",
         ),
-        Slider(
-            name="creep_times",
-            label="Creep spread",
-            unit="times",
-            minimum=1,
-            maximum=CREEP_FACTOR,
-            step=0.1,
-            start=CREEP_FACTOR,
+        Handle(
+            name="week_shown",
+            label="the week that is shown",
+            kind="along x",
+            x="week",
+            at="week_at",
+            says="week_says",
+            panel=1,
+        ),
+        Handle(
+            name="next_trim",
+            label="the next trim",
+            kind="along x",
+            x="interval_weeks",
+            at="next_at",
+            says="next_says",
+            panel=1,
         ),
     ),
-    choices={"story": "in line", "new_horn": "as before"},
-    presets=(
-        _preset("In line: Fernlow", "in line"),
-        _preset("Run under: Otterby", "run under"),
-        _preset("Run under, new horn 8° steeper", "run under", "steeper"),
-        _preset("Too upright: Hobnut", "too upright"),
-    ),
-    presets_label="Foot (invented):",
+    page_sliders=("week", "interval_weeks"),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
-    panels=(
-        Panel(
-            title="Today (dashed) and at the next visit",
-            x_limits=(-82, 150),
-            y_limits=(-26, 192),
-            equal=True,
-            axes=False,
-            width=470,
-            height=410,
-            fixed=scale_bar(-70, -19, 50),
-        ),
-        Panel(
-            title="Forecast and next measurement",
-            x_limits=(-0.3, _WEEKS_MAX + 0.3),
-            y_limits=(_LOW_DEG, _TOP_DEG),
-            x_label="time since the trim (weeks)",
-            y_label="angle from the ground (degrees)",
-            legend="upper right",
-            width=470,
-            height=410,
-            x_ticks=tuple(range(0, 13, 2)),
-            y_ticks=tuple(range(10, 81, 10)),
-        ),
-    ),
+    panels=(_foot_panel(), _weeks_panel()),
     series=(
         *side_series(),
-        Series(kind="line", data="now_outline", style=Style(colour="grey", width=3, dash=(7, 5))),
-        Series(kind="words", data="now_at", words="now_words", style=Style(colour="grey", size=14)),
-        Series(
-            kind="words", data="then_at", words="then_words", style=Style(colour="black", size=14)
-        ),
         Series(
             kind="area",
-            data="toe_band",
-            panel=1,
-            style=Style(colour="blue", fill="sky", fill_strength=0.35, width=0),
+            data="off",
+            style=Style(colour="ink", fill="sky", fill_strength=0.45, width=0),
         ),
-        Series(
-            kind="area",
-            data="heel_band",
-            panel=1,
-            style=Style(colour="vermillion", fill="orange", fill_strength=0.35, width=0),
-        ),
+        Series(kind="line", data="trim_line", style=Style(colour="ink", width=3, dash=(7, 4))),
         Series(
             kind="line",
-            data="visit_line",
+            data="week_line",
             panel=1,
-            style=Style(colour="grey", width=1.5, dash=(4, 3)),
+            style=Style(colour="edge", width=1.5, dash=(4, 3)),
         ),
-        Series(
-            kind="line",
-            data="heel_plain",
-            panel=1,
-            style=Style(colour="grey", width=2, dash=(2, 3)),
-            label="heel without drift",
-        ),
-        Series(kind="line", data="toe_line", panel=1, style=_TOE, label="toe, with band"),
-        Series(kind="line", data="heel_line", panel=1, style=_HEEL, label="heel, with band"),
-        Series(kind="points", data="toe_mark", panel=1, style=Style(colour="blue", size=12)),
-        Series(
-            kind="points",
-            data="heel_mark",
-            panel=1,
-            style=Style(colour="vermillion", mark="square", size=12),
-        ),
-        Series(kind="line", data="measured_bars", panel=1, style=Style(colour="black", width=2.5)),
-        Series(
-            kind="points",
-            data="measured",
-            panel=1,
-            style=Style(colour="black", mark="cross", size=13, width=3),
-            label="measured next visit",
-        ),
+        Series(kind="line", data="trim_weeks", panel=1, style=Style(colour="ink", width=2)),
+        *_angle_series("toe", _TOE, "sky", "circle"),
+        *_angle_series("heel", _HEEL, "orange", "square"),
     ),
     note=(
-        "Feet, visits and wear are invented (yard Brackenfold); the toe's height is taken down as "
-        "it was at that visit. True proportions. The bands hold the error of the points, growth, "
-        "creep and new horn. That a heel stays as it is at six weeks is assumed. The drift is an "
-        "illustration: it compares, it does not foretell."
+        "Feet and wear are invented (yard Brackenfold, last visit). Broken line across the foot: "
+        "the trim line; shaded: what comes off. Hollow marks: found today. Later trims come back "
+        "to the heights of today's. The bands hold reading, growth and new horn; that the heel "
+        "keeps its angle at six weeks is assumed. It compares; it does not foretell."
     ),
 )

@@ -1,4 +1,4 @@
-"""Lesson 10's figure says of each foot what the formulas say."""
+"""Lesson 10's figure says of each foot what the records and the forecast say."""
 
 from __future__ import annotations
 
@@ -7,71 +7,81 @@ import pytest
 
 from hoofcalc import datasets
 from hoofcalc.figures.case_figure import CASE
-from hoofcalc.profile import Profile
+from hoofcalc.forecast import expected
+from hoofcalc.profile import Profile, error_of
 
 CASES = [preset.values["case"] for preset in CASE.presets]
+every_case = pytest.mark.parametrize("case", CASES)
 
 
-def test_every_horse_of_the_yard_is_there_once() -> None:
-    assert sorted(case.split(", ")[0] for case in CASES) == sorted(
-        horse.name for horse in datasets.horses()
-    )
-
-
-@pytest.mark.parametrize("case", CASES)
-def test_the_drawn_angles_are_the_recorded_ones(case: str) -> None:
+def recorded(case: str, back: int, moment: str = "before trim") -> Profile:
     horse, foot = case.split(", ")
     last = len(datasets.visits(horse))
-    for back in (0, 2):
-        results = CASE.frame({"case": case, "visits_back": back}).results
-        recorded = Profile(**datasets.foot(horse, foot, last - back).landmarks)
-        assert f"{recorded.toe_angle_deg:.1f}" in results["toe_words"]
-        at = len(results["toe_marks"]) - 1 - back
-        assert results["toe_marks"][at, 1] == pytest.approx(recorded.toe_angle_deg)
-        assert results["heel_marks"][at, 1] == pytest.approx(recorded.heel_angle_deg)
+    return Profile(**datasets.foot(horse, foot, last - back, moment).landmarks)
 
 
-def test_the_bars_stand_in_the_order_of_the_heels_and_follow_the_tilt() -> None:
-    def angles(moment: float) -> list[float]:
-        found: list[float] = CASE.frame({"moment_percent": moment}).results["loads"][
-            "obliquity_deg"
-        ]
-        return found
-
-    for moment in (26, 50, 76):
-        this, in_line, under, upright = angles(moment)
-        assert upright < in_line < this < under
-    # braking leans the push back along the heel, pushing off turns it across
-    assert all(early < late for early, late in zip(angles(26), angles(76), strict=True))
+def test_the_case_stands_beside_the_feet_of_the_story() -> None:
+    story = {(foot.horse, foot.foot) for foot in datasets.story_feet().values()}
+    shown = {tuple(case.split(", ")) for case in CASES}
+    assert shown == story | {("Marrowfen", "right fore")}
 
 
-def test_obliquity_is_ninety_less_heel_less_tilt_but_for_the_lean_inwards() -> None:
-    results = CASE.frame({"moment_percent": 26}).results
-    heel = float(results["visit"].profile.heel_angle_deg)
-    loads = results["loads"]
-    assert loads["obliquity_deg"][0] == pytest.approx(90 - heel - loads["tilt_deg"], abs=2.0)
+@every_case
+@pytest.mark.parametrize("after_trim", [0, 1])
+def test_the_two_angles_compared_are_the_recorded_ones(case: str, after_trim: int) -> None:
+    moment = "after trim" if after_trim else "before trim"
+    for back in (1, 3):
+        results = CASE.frame({"case": case, "back": back, "after_trim": after_trim}).results
+        for end in ("toe", "heel"):
+            one = results[f"{end}_numbers"]
+            for which, at in (("then", back), ("now", 0)):
+                foot = recorded(case, at, moment)
+                assert one[which] == pytest.approx(getattr(foot, f"{end}_angle_deg"))
+                error = error_of(foot, f"{end}_angle_deg", 0.8)
+                assert one[f"reach_{which}"] == pytest.approx(2 * error)
+            wanted = np.hypot(one["reach_then"], one["reach_now"])
+            assert one["counts_from"] == pytest.approx(wanted)
 
 
-def test_longer_weeks_widen_the_band_and_carry_a_shod_toe_down() -> None:
+def test_marrowfen_has_fallen_before_the_trim_and_not_after_it() -> None:
+    before = CASE.frame({"back": 3}).sentence
+    assert "4.4° flatter than in April, more than the error of 3.7°" in before
+    after = CASE.frame({"back": 3, "after_trim": 1}).sentence
+    assert "0.1° flatter than in April, within the error of 4.4°" in after
+    assert "2.6° flatter than in July, within the error of 3.7°" in CASE.frame({}).sentence
+
+
+def test_worse_points_hide_more_and_widen_everything() -> None:
+    fine, rough = (CASE.frame({"point_error_mm": mm}).results["heel_numbers"] for mm in (0.4, 1.6))
+    assert rough["counts_from"] == pytest.approx(4 * fine["counts_from"])
+    assert rough["high"] - rough["low"] > fine["high"] - fine["low"]
+
+
+@every_case
+def test_what_comes_next_is_the_forecast_of_the_foot_as_it_was_trimmed(case: str) -> None:
+    foot = recorded(case, 0, "after trim")
+    error = {end: float(error_of(foot, f"{end}_angle_deg", 0.8)) for end in ("toe", "heel")}
+    shod = {horse.name: horse.shod for horse in datasets.horses()}[case.split(", ")[0]]
+    wanted = expected(foot, error, [42], shod=shod)
+    results = CASE.frame({"case": case}).results
+    for end in ("toe", "heel"):
+        one = results[f"{end}_numbers"]
+        low, middle, high = getattr(wanted, f"{end}_deg")[-1]
+        assert (one["low"], one["middle"], one["high"]) == pytest.approx((low, middle, high))
+
+
+def test_more_weeks_widen_the_band_and_carry_a_shod_toe_down() -> None:
     short, long = (CASE.frame({"weeks": weeks}).results for weeks in (2, 12))
     for end in ("toe", "heel"):
-        assert long[f"{end}_high"] - long[f"{end}_low"] > short[f"{end}_high"] - short[f"{end}_low"]
-        assert long[f"{end}_line"][-1, 1] < short[f"{end}_line"][-1, 1]
+        near, far = short[f"{end}_numbers"], long[f"{end}_numbers"]
+        assert far["high"] - far["low"] > near["high"] - near["low"]
+        assert far["middle"] < near["middle"]
 
 
-def test_what_came_lies_in_most_bands() -> None:
-    hits = []
-    for case in CASES:
-        horse, foot = case.split(", ")
-        days = list(datasets.visits(horse).values())
-        for back in (1, 2, 3):
-            at = len(days) - 1 - back
-            weeks = (days[at + 1] - days[at]).days / 7
-            record = datasets.foot(horse, foot, at + 1)
-            setting = {"case": case, "visits_back": back, "weeks": weeks}
-            results = CASE.frame({**setting, "heel_down_mm": min(record.heel_down_mm, 12)}).results
-            for end in ("toe", "heel"):
-                came = results[f"{end}_marks"][at + 1, 1]
-                reach = 2 * results["following"].error_deg[end]
-                hits.append(results[f"{end}_low"] - reach <= came <= results[f"{end}_high"] + reach)
-    assert np.mean(hits) > 0.85
+@every_case
+def test_the_earlier_foot_is_laid_over_the_later_one_on_one_ground(case: str) -> None:
+    results = CASE.frame({"case": case, "back": 2}).results
+    then, foot = results["then"], recorded(case, 2)
+    assert then[1:3, 1] == pytest.approx([0.0, 0.0], abs=1e-9)
+    wall = then[3] - then[2]
+    assert np.degrees(np.arctan2(wall[1], -wall[0])) == pytest.approx(foot.toe_angle_deg)

@@ -136,8 +136,6 @@ OLD_FORM = {
     "ground-force",
     "capsule",
     "load-path",
-    "trim-cycle",
-    "case",
 }
 one_screen = pytest.mark.parametrize(
     "figure",

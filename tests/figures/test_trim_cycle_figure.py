@@ -1,4 +1,4 @@
-"""Lesson 09's figure says and draws what the formulas and the yard's records say."""
+"""Lesson 09's figure, curve and words say and draw what the formulas and the records say."""
 
 from __future__ import annotations
 
@@ -9,97 +9,121 @@ import pytest
 
 from hoofcalc import datasets
 from hoofcalc.cycle import (
+    HeelLaw,
     drift,
     fixed_points,
-    forecast,
     grow,
+    loop_gain,
     steady_law,
     through_visits,
     trim,
 )
+from hoofcalc.figures import EVERY_PREDICTION
 from hoofcalc.figures.questions import load
-from hoofcalc.figures.trim_cycle_figure import TRIM_CYCLE
+from hoofcalc.figures.trim_cycle_figure import TRIM_CYCLE, start_of
+from hoofcalc.forecast import expected
 from hoofcalc.profile import Profile, error_of
 
-PRESETS = {preset.label: dict(preset.values) for preset in TRIM_CYCLE.presets}
-FEET = {
-    "In line: Fernlow": ("Fernlow", "left fore", 3, 0.0),
-    "Run under: Otterby": ("Otterby", "right fore", 3, 0.0),
-    "Too upright: Hobnut": ("Hobnut", "left fore", 2, 0.13),
-}
-every_foot = pytest.mark.parametrize("preset", FEET)
+STORIES = ["run under", "in line", "too upright"]
+TOE_WEAR = {"run under": 0.0, "in line": 0.0, "too upright": 0.13}
+every_foot = pytest.mark.parametrize("story", STORIES)
 
 
-def at(preset: str = "In line: Fernlow", **values: Any) -> Any:
-    return TRIM_CYCLE.frame({**PRESETS[preset], **values})
+def at(story: str = "run under", **values: Any) -> Any:
+    return TRIM_CYCLE.frame({**start_of(story), **values})
 
 
-def trimmed(preset: str) -> tuple[Profile, float]:
-    """The foot as trimmed at that visit, and its toe's wear."""
-    horse, foot, visit, toe_wear = FEET[preset]
-    record = datasets.foot(horse, foot, visit)
-    after = trim(
+def trimmed(story: str) -> Profile:
+    """The foot as its trimmer trimmed it at the last visit, worked out from what came off."""
+    record = datasets.story_feet()[story]
+    return trim(
         Profile(**record.landmarks),
         heel_down_mm=record.heel_down_mm,
         toe_down_mm=record.toe_down_mm,
         toe_back_mm=record.toe_back_mm,
     )
-    return after, toe_wear
 
 
 @every_foot
-def test_the_lines_are_those_of_geometry_and_drift(preset: str) -> None:
-    foot, toe_wear = trimmed(preset)
-    wear = PRESETS[preset]["heel_wear_mm_day"]
-    results = at(preset).results
-    days = results["toe_line"][:, 0] * 7
-    rates = {"toe_wear_mm_day": toe_wear, "heel_wear_mm_day": wear}
-    plain = grow(foot, days, **rates)
-    np.testing.assert_allclose(results["heel_plain"][:, 1], plain.heel_angle_deg)
+def test_the_first_interval_is_that_of_geometry_and_drift(story: str) -> None:
+    foot, wear = trimmed(story), start_of(story)["heel_wear_mm_day"]
+    results = at(story).results
+    days = results["toe_line"][:7, 0] * 7
+    rates = {"toe_wear_mm_day": TOE_WEAR[story], "heel_wear_mm_day": wear}
     law = steady_law(foot.heel_angle_deg, foot.heel_height_mm, wear_mm_day=wear)
     turn = drift(foot.heel_angle_deg, foot.heel_length_mm, days, law).heel_angle_deg
     moved = grow(foot, days, heel_drift_deg=turn - foot.heel_angle_deg, **rates)
-    np.testing.assert_allclose(results["toe_line"][:, 1], moved.toe_angle_deg, atol=1e-6)
-    np.testing.assert_allclose(results["heel_line"][:, 1], moved.heel_angle_deg, atol=1e-6)
+    np.testing.assert_allclose(results["toe_line"][:7, 1], moved.toe_angle_deg, atol=1e-6)
+    np.testing.assert_allclose(results["heel_line"][:7, 1], moved.heel_angle_deg, atol=1e-6)
 
 
 @every_foot
-def test_the_crosses_are_the_next_visits_measurement(preset: str) -> None:
-    horse, foot, visit, _ = FEET[preset]
-    one, two = datasets.foot(horse, foot, visit), datasets.foot(horse, foot, visit + 1)
-    profile, results = Profile(**two.landmarks), at(preset).results
-    weeks = (two.date - one.date).days / 7
-    assert PRESETS[preset]["weeks"] == weeks
-    np.testing.assert_allclose(
-        results["measured"],
-        [[weeks, profile.toe_angle_deg], [weeks, profile.heel_angle_deg]],
+def test_a_steady_heel_has_every_tooth_alike(story: str) -> None:
+    line = at(story).results["heel_line"]
+    first, second, third = line[:7, 1], line[7:14, 1], line[14:21, 1]
+    np.testing.assert_allclose(second, first, atol=1e-6)
+    np.testing.assert_allclose(third, first, atol=1e-6)
+
+
+@every_foot
+def test_the_first_band_is_that_of_the_forecast(story: str) -> None:
+    """Put together alike, for the rates of wear are the same."""
+    record, start = datasets.story_feet()[story], start_of(story)
+    foot = Profile(**record.landmarks)
+    error = {
+        end: float(error_of(foot, f"{end}_angle_deg", record.point_error_mm))
+        for end in ("toe", "heel")
+    }
+    cut = {name: start[name] for name in ("heel_down_mm", "toe_down_mm")}
+    band = expected(
+        foot, error, [42], **cut, toe_back_mm=record.toe_back_mm, shod=story != "too upright"
     )
-    reach = 2 * error_of(profile, "heel_angle_deg", two.point_error_mm)
-    assert np.ptp(results["measured_bars"][3:5, 1]) == pytest.approx(2 * reach)
-    assert "both bars meet the band" in at(preset).sentence
-    assert "measured" not in at(preset, weeks=2).sentence
+    results = at(story).results
+    for end in ("toe", "heel"):
+        one = results[f"{end}_numbers"]
+        wanted = getattr(band, f"{end}_deg")[0]
+        assert (one["low"], one["now"], one["high"]) == pytest.approx(tuple(wanted), abs=0.05)
 
 
 @every_foot
-def test_the_drawn_foot_stands_at_the_angle_that_the_sentence_names(preset: str) -> None:
-    frame = at(preset)
-    heel, toe = frame.results["foot_wall"][:2]
-    top = frame.results["foot_wall"][2]
-    wall, ground = top - toe, heel - toe
-    cosine = wall @ ground / np.hypot(*wall) / np.hypot(*ground)
-    assert np.degrees(np.arccos(cosine)) == pytest.approx(frame.results["toe_then"])
-    assert f"{frame.results['toe_then']:.1f} degrees" in frame.sentence
+def test_the_drawn_foot_stands_at_the_angle_that_the_sentence_names(story: str) -> None:
+    for week in (0, 5, 12):
+        frame = at(story, week=week)
+        heel, toe, top = frame.results["foot_wall"][:3]
+        wall, ground = top - toe, heel - toe
+        cosine = wall @ ground / np.hypot(*wall) / np.hypot(*ground)
+        now = frame.results["toe_numbers"]["now"]
+        assert np.degrees(np.arccos(cosine)) == pytest.approx(now)
+
+
+@every_foot
+def test_the_trim_line_takes_off_what_was_asked_for_and_later_what_has_grown(story: str) -> None:
+    start = start_of(story)
+    toe_off, heel_off = at(story, week=0).results["off_mm"]
+    # the toe is brought back along the cut as well, which lies a little lower or higher there
+    assert toe_off == pytest.approx(start["toe_down_mm"], abs=0.15)
+    assert heel_off == pytest.approx(start["heel_down_mm"], abs=0.15)
+    foot = trimmed(story)
+    gain = (0.25 - start["heel_wear_mm_day"]) * 42
+    _, later = at(story, week=6).results["off_mm"]
+    assert later == pytest.approx(gain * np.sin(np.radians(foot.heel_angle_deg)), rel=0.15)
+
+
+def test_more_off_the_toe_stands_the_foot_up_and_more_off_the_heel_lays_it_down() -> None:
+    for end in ("toe", "heel"):
+        usual = at().results[f"{end}_numbers"]["trimmed"]
+        assert at(toe_down_mm=12).results[f"{end}_numbers"]["trimmed"] > usual
+        assert at(heel_down_mm=10).results[f"{end}_numbers"]["trimmed"] < usual
 
 
 @every_foot
 @pytest.mark.parametrize("times", [0.25, 1.0, 4.0])
 @pytest.mark.parametrize("weeks", [4, 6, 10])
-def test_the_long_run_agrees_with_visit_after_visit(preset: str, times: float, weeks: int) -> None:
-    foot, _ = trimmed(preset)
+def test_the_long_run_agrees_with_visit_after_visit(story: str, times: float, weeks: int) -> None:
+    foot, wear = trimmed(story), start_of(story)["heel_wear_mm_day"]
     heel, height = float(foot.heel_angle_deg), float(foot.heel_height_mm)
-    wear = PRESETS[preset]["heel_wear_mm_day"]
     law = steady_law(heel, height, wear_mm_day=wear, creep_times=times)
-    shown = at(preset, weeks=weeks).results["long_run"][{1.0: 0, 4.0: 1, 0.25: 2}[times]]
+    shown = at(story, interval_weeks=weeks).results["long_run"][{1.0: 0, 4.0: 1, 0.25: 2}[times]]
     # at six weeks a heel stays of itself: what matters is whether it comes back from a push
     path = through_visits(heel - 0.01 * (weeks == 6), height, 7 * weeks, 300, law)
     assert np.isnan(shown) == bool(path.ran_away[-1])
@@ -109,68 +133,48 @@ def test_the_long_run_agrees_with_visit_after_visit(preset: str, times: float, w
         assert min(abs(p - shown) for p in stable) < 0.1
 
 
-def test_at_six_weeks_every_foot_stays_and_only_strong_creep_carries_the_low_one_away() -> None:
-    for name in ("In line: Fernlow", "Run under: Otterby", "Too upright: Hobnut"):
-        results = at(name, weeks=6).results
-        assert results["heel_then"] == pytest.approx(results["heel_by_growth"], abs=1e-6)
-        assert results["long_run"][0] == pytest.approx(results["heel_now"], abs=1e-6)
-    low = at("Run under: Otterby", weeks=6)
-    assert np.isnan(low.results["long_run"][1])
-    assert "with creep 4 times stronger it runs away" in low.sentence
-    assert not np.isnan(at("In line: Fernlow", weeks=6).results["long_run"]).any()
-    steeper = at("Run under, new horn 8° steeper", weeks=6).results
-    assert steeper["long_run"][0] > steeper["heel_now"] + 8  # the loop makes more of it
-
-
-def test_the_band_is_about_that_of_random_draws() -> None:
-    """Twice the error against 19 of 20 draws; put together by squares, so within a fifth."""
-    foot, _ = trimmed("In line: Fernlow")
-    drawn = forecast(
-        foot, 49, np.random.default_rng(9), heel_wear_mm_day=0.08, point_error_mm=0.8, draws=4000
-    )
-    results = at().results
+def test_what_the_lesson_says_of_the_teeth() -> None:
     for end in ("toe", "heel"):
-        low, middle, high = getattr(drawn, f"{end}_angle_deg")[:, 0]
-        wide = results[f"{end}_high"] - results[f"{end}_low"]
-        assert wide == pytest.approx(high - low, rel=0.2)
-        assert results[f"{end}_then"] == pytest.approx(middle, abs=0.2)
-        still = at(creep_times=1).results
-        assert wide >= still[f"{end}_high"] - still[f"{end}_low"]
+        one = at().results[f"{end}_numbers"]
+        assert one["trimmed"] - one["now"] == pytest.approx(2.5, abs=0.25)
+        one = at(interval_weeks=12, week=12).results[f"{end}_numbers"]
+        assert 5 < one["trimmed"] - one["now"] < 6
+        one = at("too upright").results[f"{end}_numbers"]
+        assert one["now"] > one["trimmed"]
 
 
-def test_the_error_of_two_photographs_decides_what_counts() -> None:
-    foot, _ = trimmed("In line: Fernlow")
-    error = error_of(foot, "toe_angle_deg", 0.8)
-    results = at().results
-    assert results["toe_counts_from"] == pytest.approx(2 * np.hypot(error, error))
-    assert "the toe falls by 1.6 to 52.5 degrees, within the error" in at().sentence
-    assert "more than the error" in at(weeks=12).sentence
+def test_what_the_lesson_says_of_the_loop() -> None:
+    average = float(loop_gain(40, 24, HeelLaw(band_angle_deg=40)))
+    assert 1 / (1 - average) == pytest.approx(1.3, abs=0.05)
+    foot = trimmed("run under")
+    low = float(loop_gain(foot.heel_angle_deg, foot.heel_height_mm, HeelLaw(band_angle_deg=24)))
+    assert 1 / (1 - low) == pytest.approx(2, abs=0.2)
+    assert 150 < float(foot.heel_length_mm) / 0.25 < 190  # days until it is all new
 
 
-def test_the_flattest_heel_that_the_sliders_reach_is_still_drawn_inside_its_band() -> None:
-    frame = at("Run under: Otterby", weeks=12, heel_down_mm=0, heel_wear_mm_day=0, creep_times=4)
-    assert not frame.refusal
-    assert 10 <= frame.results["heel_band"][:, 1].min() < frame.results["heel_then"] < 30
+def test_what_the_lesson_says_of_new_horn() -> None:
+    assert np.isnan(at(new_horn_deg=-2).results["long_run"][0])
+    assert not np.isnan(at("in line", new_horn_deg=-10).results["long_run"][0])
+    at_four, at_six = (at(interval_weeks=weeks).results["long_run"][0] for weeks in (4, 6))
+    assert at_four - at_six == pytest.approx(1, abs=0.5)
+
+
+def test_the_curve_to_draw_is_the_figures_heel() -> None:
+    prediction = EVERY_PREDICTION["trim_cycle"]
+    line = at().results["heel_line"]
+    weeks, truth = np.array(prediction.columns), prediction.true_values
+    for week in (0, 3, 6, 9, 12, 18):
+        wanted = line[np.flatnonzero(line[:, 0] == week)[0], 1]
+        assert truth[np.argmin(abs(weeks - week))] == pytest.approx(wanted, abs=1e-6)
+    assert prediction.start == pytest.approx(truth[0], abs=0.05)
 
 
 def test_the_questions_agree_with_the_library() -> None:
     questions = load("trim_cycle")
+    assert questions["remember_growth"]["truth"] == pytest.approx(0.25 * 42)
     foot = Profile.from_measures(52, 40, 85, 35, 110)
     fall = 52 - grow(foot, 56, heel_wear_mm_day=0.12).toe_angle_deg
-    assert fall == pytest.approx(3.2, abs=0.05)
-    assert "3.2 degrees" in questions["predict"]["reason"]
-    assert questions["gain"]["truth"] == pytest.approx((0.25 - 0.10) * 42)
-    assert questions["real"]["truth"] == pytest.approx(2 * np.hypot(1.5, 1.5), abs=1e-3)
-    low = Profile(**datasets.foot("Otterby", "right fore", moment="after trim").landmarks)
-    heel, height = float(low.heel_angle_deg), float(low.heel_height_mm)
-    ends = [
-        through_visits(
-            heel, height, 10 * 7, 300, steady_law(heel, height, wear_mm_day=0.08, creep_times=times)
-        ).heel_angle_deg[-1]
-        for times in (0.25, 1, 4)
-    ]
-    assert heel == pytest.approx(26, abs=0.5)
-    assert ends == pytest.approx([25, 24, 10], abs=0.5)
-    asked = questions["plan"]
-    assert "settles at 24; with four times the creep it runs away" in asked["ask"]
-    assert "with a quarter of it the heel stays at 25" in asked["ask"]
+    assert fall == pytest.approx(3, abs=0.3)
+    twelve, six = (at(interval_weeks=weeks).results["long_run"] for weeks in (12, 6))
+    assert np.isnan(twelve[0])
+    assert [twelve[2], six[0], six[2]] == pytest.approx([24, 24, 24], abs=0.5)

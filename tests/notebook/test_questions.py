@@ -27,6 +27,16 @@ def test_every_question_is_whole(lesson: str, name: str) -> None:
             for other in targets[at + 1 :]:
                 apart = question["tolerance"] * (abs(one) + abs(other))
                 assert abs(one - other) > apart, f"{one} and {other} cannot be told apart"
+    elif question["kind"] == "row":
+        feet = question["feet"]
+        assert 4 <= len(feet) <= 8
+        for foot, following in zip(feet, [*feet[1:], None], strict=True):
+            assert foot["right"] in question["options"]
+            assert following is None or foot["right"] != following["right"], "neighbours alike"
+            assert foot["reply"]
+            assert foot["look"]
+            assert all(0 < foot[f"{end}_deg"] < 90 for end in ("toe", "heel"))
+        assert len({foot["right"] for foot in feet}) >= 4
     else:
         assert question["kind"] in ("choice", "predict")
         options = question["options"]
@@ -49,6 +59,11 @@ def test_every_question_leaves_readable_text(lesson: str, name: str) -> None:
         assert "<details>" in page
         assert f"{question['truth']:g} {question['unit']}" in page
         assert f"{question['truth']:g}" not in data["text/plain"], "answered before it is asked"
+    elif question["kind"] == "row":
+        for foot in question["feet"]:
+            assert foot["says"] in data["text/plain"]
+            assert foot["reply"] not in data["text/plain"], "answered before it is asked"
+        assert page.count("<details>") == len(question["feet"])
     else:
         for option in question["options"]:
             assert option["says"] in data["text/plain"]

@@ -8,9 +8,22 @@ function make(tag, attributes = {}, ...children) {
     else if (value !== false && value !== null) node.setAttribute(name, value);
   }
   // the notebook would take the arrow keys for itself; it looks at the control with the focus
-  if (tag === "input" || tag === "button") node.setAttribute("data-lm-suppress-shortcuts", "true");
+  if (["input", "button", "select"].includes(tag)) node.setAttribute("data-lm-suppress-shortcuts", "true");
   node.append(...children);
   return node;
+}
+
+// A hoof from the side; the words beside it say the same.
+function drawnFoot(outline) {
+  const namespace = "http://www.w3.org/2000/svg";
+  const svg = document.createElementNS(namespace, "svg");
+  svg.setAttribute("viewBox", "-30 8 134 60");
+  svg.setAttribute("aria-hidden", "true");
+  const [ground, hoof] = ["polyline", "polygon"].map((kind) => document.createElementNS(namespace, kind));
+  ground.setAttribute("points", "-30,60 104,60");
+  hoof.setAttribute("points", outline);
+  svg.append(hoof, ground);
+  return svg;
 }
 
 // The reply to a typed number: right, a known slip, or which way it is wrong.
@@ -77,6 +90,27 @@ function render({ model, el }) {
     );
   }
 
+  // a mixed row: several feet, one choice each, the reason as soon as it is right
+  function row(spec) {
+    const feet = spec.feet.map((foot, at) => {
+      const told = make("p", { class: "reply", role: "status" });
+      const choose = make(
+        "select",
+        { id: `${id}-${at}` },
+        make("option", { value: "" }, "choose"),
+        ...spec.options.map((sort) => make("option", { value: sort }, sort)),
+      );
+      choose.addEventListener("change", () => {
+        const right = choose.value === foot.right;
+        told.textContent = !choose.value ? "" : right ? `✓ Yes. ${foot.reply}` : `→ Not yet. ${foot.look}`;
+        told.className = `reply ${right ? "right" : "wrong"}`;
+      });
+      const words = make("label", { for: `${id}-${at}` }, `${at + 1}. ${foot.says}`);
+      return make("li", {}, drawnFoot(foot.outline), make("div", {}, words, choose, told));
+    });
+    root.append(make("p", { class: "ask" }, spec.ask), make("ul", { class: "feet" }, ...feet));
+  }
+
   function answer() {
     const spec = model.get("spec");
     root.replaceChildren(
@@ -90,6 +124,7 @@ function render({ model, el }) {
     answer();
     model.on("change:spec", answer);
   } else if (spec.kind === "number") number(spec);
+  else if (spec.kind === "row") row(spec);
   else choice(spec);
   el.replaceChildren(root);
   return () => model.off("change:spec", answer);
