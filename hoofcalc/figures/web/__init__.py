@@ -8,6 +8,8 @@ from pathlib import Path
 _PARTS = {
     "figure.js": ("base.js", "drawing.js", "figure.js"),
     "figure.css": ("base.css", "figure.css"),
+    "question.js": ("base.js", "question.js"),
+    "question.css": ("base.css", "question.css"),
     "prediction.js": ("base.js", "prediction.js"),
     "prediction.css": ("base.css", "prediction.css"),
 }

@@ -7,7 +7,7 @@ function make(tag, attributes = {}, ...children) {
     else if (value !== false && value !== null) node.setAttribute(name, value);
   }
   // the notebook would take the arrow keys for itself; it looks at the control with the focus
-  if (["input", "button", "summary"].includes(tag)) node.setAttribute("data-lm-suppress-shortcuts", "true");
+  if (["input", "button", "select", "summary"].includes(tag)) node.setAttribute("data-lm-suppress-shortcuts", "true");
   node.append(...children);
   return node;
 }

@@ -1,18 +1,6 @@
 // A question in a notebook: choose or type, and be answered at once. No kernel is needed for the
 // answer; the choice is told to Python so that a later card can come back to it.
 
-function make(tag, attributes = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) {
-    if (name.startsWith("on")) node.addEventListener(name.slice(2), value);
-    else if (value !== false && value !== null) node.setAttribute(name, value);
-  }
-  // the notebook would take the arrow keys for itself; it looks at the control with the focus
-  if (["input", "button", "select"].includes(tag)) node.setAttribute("data-lm-suppress-shortcuts", "true");
-  node.append(...children);
-  return node;
-}
-
 // A hoof from the side; the words beside it say the same.
 function drawnFoot(outline) {
   const namespace = "http://www.w3.org/2000/svg";
@@ -40,7 +28,7 @@ export function judge(spec, text) {
 }
 
 function render({ model, el }) {
-  const root = make("section", { class: "hoofcalc-card" });
+  const root = make("section", { class: "hoofcalc hoofcalc-card" });
   const reply = make("p", { class: "reply", role: "status" });
   const id = Math.random().toString(36).slice(2);
 
@@ -127,7 +115,11 @@ function render({ model, el }) {
   else if (spec.kind === "row") row(spec);
   else choice(spec);
   el.replaceChildren(root);
-  return () => model.off("change:spec", answer);
+  const unwatch = followScheme(root, () => {});
+  return () => {
+    unwatch();
+    model.off("change:spec", answer);
+  };
 }
 
 export default { render };
