@@ -100,9 +100,9 @@ def _apart(values: list[float]) -> bool:
 
 
 MOVE = "lesson 08, 'Move'"
-FORMULA = "lesson 08, 'The formula'"
-RULE = "lesson 08, 'What the rule of thumb is worth'"
-SURE = "lesson 08, 'How sure'"
+FORMULA = "lesson 08, 'Work it out: the angle'"
+RULE = "lesson 08, 'Work it out: the rule of five degrees'"
+SURE = RULE
 
 error_of_a_gap = Number(
     name="1",
@@ -369,7 +369,7 @@ in_words = Written(
     text=(
         "An owner has read: *a heel five degrees flatter than the toe is underrun.* Her horse's "
         "fore foot has a gap of 12 degrees, with an error of 1.6. She asks whether her horse is "
-        "ill, and why a heel that lies flat gives way more. Answer in four to six sentences, "
+        "ill, and why a heel that lies flat is bent more. Answer in four to six sentences, "
         "with numbers, and say one thing that is **not** known."
     ),
     points=2,
