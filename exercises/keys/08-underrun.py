@@ -178,7 +178,7 @@ push_across = Number(
         "digits are enough."
     ),
     points=2,
-    ability="give the reason why the one is loaded more than the other",
+    ability="give the reason why the flat heel is bent more",
     asked="the part of the push across the tubules of a heel, in N",
     truth=across,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded sine"),
@@ -373,7 +373,7 @@ in_words = Written(
         "with numbers, and say one thing that is **not** known."
     ),
     points=2,
-    ability="give the reason why the one is loaded more than the other",
+    ability="give the reason why the flat heel is bent more",
     scale=(
         "0.5: the gap is surely above five degrees (or gives gap and error), and that is what the "
         "rule says, no more; not ill, no diagnosis",

@@ -135,7 +135,6 @@ OLD_FORM = {
     "landing",
     "ground-force",
     "capsule",
-    "load-path",
     "trim-cycle",
     "case",
 }
