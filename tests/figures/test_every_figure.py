@@ -134,7 +134,6 @@ OLD_FORM = {
     "orientation",
     "landing",
     "ground-force",
-    "capsule",
     "trim-cycle",
     "case",
 }
