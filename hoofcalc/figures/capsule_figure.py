@@ -384,8 +384,7 @@ CAPSULE = Figure(
     ),
     note=(
         "Feet, photographs and traced lines are invented, of the yard Brackenfold. The model is "
-        "filled; top, ground and the gap between the heels are drawn pale, flat strips light, steep "
-        "ones dark. Each strip is one of "
-        "48 between 49 tubules."
+        "filled; top, ground and the gap between the heels are pale, flat strips light, steep ones "
+        "dark. Each strip is one of 48 between 49 tubules."
     ),
 )
