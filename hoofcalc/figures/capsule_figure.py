@@ -253,7 +253,7 @@ CAPSULE = Figure(
             minimum=42,
             maximum=68,
             step=0.5,
-            start=_measures("in line")["toe_angle_deg"],
+            start=_measures("run under")["toe_angle_deg"],
         ),
         Slider(
             name="heel_angle_deg",
@@ -262,7 +262,7 @@ CAPSULE = Figure(
             minimum=18,
             maximum=74,
             step=0.5,
-            start=_measures("in line")["heel_angle_deg"],
+            start=_measures("run under")["heel_angle_deg"],
         ),
         Slider(
             name="taper",
@@ -271,7 +271,7 @@ CAPSULE = Figure(
             minimum=0.6,
             maximum=1.1,
             step=0.01,
-            start=_measures("in line")["taper"],
+            start=_measures("run under")["taper"],
         ),
         turn_slider(35),
         Slider(
@@ -284,7 +284,7 @@ CAPSULE = Figure(
             start=20,
         ),
     ),
-    choices={"story": "in line"},
+    choices={"story": "run under"},
     presets=tuple(
         Preset(label=_photograph(story)["record"].horse, note=story, values=_measures(story))
         for story in ("in line", "run under", "too upright")
