@@ -27,9 +27,9 @@ from hoofcalc.classroom.model.questions import (
 )
 from hoofcalc.profile import Profile
 
-WHY = "lesson 06, 'The formula'"
-PAPER = "lesson 06, 'Worked example, on paper'"
-BUILD = "lesson 06, 'Building it'"
+WHY = "lesson 06, 'Work it out: the formula'"
+PAPER = WHY
+BUILD = "lesson 06, 'Work it out: building it'"
 
 
 def turned(n: Numbers) -> float:

@@ -25,9 +25,9 @@ from hoofcalc.classroom.model.questions import (
     Written,
 )
 
-FORMULA = "lesson 07, 'The formula'"
-PAPER = "lesson 07, 'Worked example, on paper'"
-CARRIES = "lesson 07, 'How much each place carries'"
+FORMULA = "lesson 07, 'Work it out: the formula'"
+PAPER = FORMULA
+CARRIES = "lesson 07, 'Work it out: how much each place carries'"
 
 #: Distance of a heel from the mid-line as a part of the bearing length: half of 1.2 times the
 #: length, times the sine of 125 degrees.
@@ -106,7 +106,7 @@ toe_braking = Number(
         "Put your number in place of the three dots."
     ),
     points=1,
-    ability="compute obliquity around the rim",
+    ability="work out how squarely the push meets the tubules",
     asked="the angle between push and tubule at the toe, in degrees",
     truth=lambda n: 90 - n["toe_deg"] - n["brake_tilt_deg"],
     near=Near(mark=0.004, working=0.008, reason="three digits: half of the last one, rounded up"),
@@ -162,7 +162,7 @@ mean_pressure = Number(
         "> pressure = push × (1 − share of frog and sole) / area of the wall on the ground"
     ),
     points=1,
-    ability="find the weakest place of a foot under a push",
+    ability="say where the wall works hardest",
     asked="the mean pressure under the wall of one foot, in MPa",
     truth=pressure,
     near=Near(mark=0.006, working=0.012, reason="three digits, rounded once on the way"),
@@ -221,7 +221,7 @@ by_library = Number(
         "heel round the toe to the left heel."
     ),
     points=2,
-    ability="compute obliquity around the rim",
+    ability="work out how squarely the push meets the tubules",
     asked="the angle between push and tubule at the right heel, in degrees",
     truth=heel_obliquity,
     near=Near(mark=0.003, working=0.006, reason="the library is exact; three digits are enough"),
@@ -305,7 +305,7 @@ most_across = Choice(
         "Write the letter of the foot and the letter of the reason, each between quotation marks."
     ),
     points=2,
-    ability="find the weakest place of a foot under a push",
+    ability="say where the wall works hardest",
     options={"A": "foot A", "B": "foot B", "C": "foot C"},
     reasons={
         "P": "because its heel is the flattest",
@@ -354,27 +354,28 @@ in_words = Written(
     name="5",
     title="Tell it to an owner",
     text=(
-        "You show an owner the figure of the lesson with the foot that has run under. At its heel "
-        "it says that more than 100 % of the strength is in use. She asks: *will the heel break? "
-        "And what if the push came further forward?* Try it in the figure, then answer in three to "
-        "five sentences. Use the words **along** and **across**."
+        "You show an owner the figure of the lesson with the foot that has run under. It says that "
+        "its heel works nearly twice as hard as Fernlow's, and its toe harder still. She asks: "
+        "*will the heel break? And what if the push came further forward?* Try it in the figure, "
+        "then answer in three to five sentences. Use the words **along** and **across**."
     ),
     points=2,
     ability="see the centre of force move it",
     scale=(
         "0.5: says that at a flat heel most of the push goes across the tubules and not along them",
-        "0.5: says that the push across bends the wall, and that this makes it the weakest place",
-        "0.5: says that the number is no prediction (each strip bends alone in the model, what "
-        "helps is left out, values are chosen) and that it is good for comparing feet or places",
-        "0.5: says that with the centre of force further forward the heel is eased and the toe is "
-        "worked harder, until the weakest place is at the toe",
+        "0.5: says that the push across bends the wall, so that this heel works harder than one in "
+        "line",
+        "0.5: says that the number is no prediction (values are chosen, sole and frog tie nothing "
+        "together in the model) and that it is good for comparing feet or places",
+        "0.5: says that with the centre of force further forward the heel is eased and the toe, "
+        "which already works hardest, is worked harder still",
     ),
     stub="*Write your explanation here, in place of this line.*",
     reference=(
         "At this flat heel most of the push goes across the tubules, little along them. Across "
-        "means bending, so it is the weakest place. It will not simply break: the model lets every "
-        "strip bend alone, so the number only compares. Further forward the push eases the heel "
-        "and works the toe harder, until the toe is the weakest place."
+        "means bending, so it works harder than Fernlow's. That it breaks the model does not say: "
+        "how the wall is held is chosen, so the number only compares. Further forward the push "
+        "eases the heel and works the toe harder still."
     ),
     right="",
     keep_going="",
@@ -424,7 +425,7 @@ part_across = Function(
         "Python's `math.sin` wants radians; `math.radians(...)` turns degrees into radians."
     ),
     points=2,
-    ability="compute obliquity around the rim",
+    ability="work out how squarely the push meets the tubules",
     call="across_n",
     truth=across_n,
     near=Near(mark=0.005, working=0.01, reason="the formula is exact; three digits are enough"),

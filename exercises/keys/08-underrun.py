@@ -100,9 +100,9 @@ def _apart(values: list[float]) -> bool:
 
 
 MOVE = "lesson 08, 'Move'"
-FORMULA = "lesson 08, 'The formula'"
-RULE = "lesson 08, 'What the rule of thumb is worth'"
-SURE = "lesson 08, 'How sure'"
+FORMULA = "lesson 08, 'Work it out: the angle'"
+RULE = "lesson 08, 'Work it out: the rule of five degrees'"
+SURE = RULE
 
 error_of_a_gap = Number(
     name="1",
@@ -178,7 +178,7 @@ push_across = Number(
         "digits are enough."
     ),
     points=2,
-    ability="give the reason why the one is loaded more than the other",
+    ability="give the reason why the flat heel is bent more",
     asked="the part of the push across the tubules of a heel, in N",
     truth=across,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for a rounded sine"),
@@ -369,11 +369,11 @@ in_words = Written(
     text=(
         "An owner has read: *a heel five degrees flatter than the toe is underrun.* Her horse's "
         "fore foot has a gap of 12 degrees, with an error of 1.6. She asks whether her horse is "
-        "ill, and why a heel that lies flat gives way more. Answer in four to six sentences, "
+        "ill, and why a heel that lies flat is bent more. Answer in four to six sentences, "
         "with numbers, and say one thing that is **not** known."
     ),
     points=2,
-    ability="give the reason why the one is loaded more than the other",
+    ability="give the reason why the flat heel is bent more",
     scale=(
         "0.5: the gap is surely above five degrees (or gives gap and error), and that is what the "
         "rule says, no more; not ill, no diagnosis",

@@ -69,6 +69,7 @@ _DRAWN = {
     "measuring": ("measuring_prediction", "MEASURING_PREDICTION"),
     "columns": ("column_prediction", "COLUMN_PREDICTION"),
     "horn": ("horn_prediction", "HORN_PREDICTION"),
+    "load_path": ("load_path_prediction", "LOAD_PATH_PREDICTION"),
     "underrun": ("underrun_prediction", "UNDERRUN_PREDICTION"),
     "trim_cycle": ("trim_cycle_prediction", "TRIM_CYCLE_PREDICTION"),
 }

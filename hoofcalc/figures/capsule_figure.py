@@ -16,11 +16,13 @@ from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.foot_in_space import CAPSULE_SERIES, moved_to, turn_slider, turning_foot
-from hoofcalc.figures.scene import Panel, Series, Style, scale_bar
+from hoofcalc.figures.scene import Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.story_capsule import story_taper
 from hoofcalc.profile import Profile, line_departures
 
+_TURN_MM, _KNOB_MM = 0.45, -70.0  # the knob that turns the foot: mm for a degree, and its height
 _REGIONS = ("toe", "quarter", "heel")
 _MIDDLE = np.array([42.0, 0.0, 36.0])  # of the turning foot [mm]
 _NONE = np.empty((0, 2))
@@ -86,8 +88,17 @@ def compute(
     wall = np.array([model.toe_ground, model.toe_coronet, model.heel_coronet, model.heel_ground])
     widest = int(np.argmax(foot.ground[:, 1]))
     low, high = foot.ground[widest], foot.coronet[widest]
+    knob = np.array([_TURN_MM * turn_deg, _KNOB_MM])
     return {
         **seen["drawn"],
+        "turn_handle": knob[None],
+        "turn_says": seen_from(turn_deg, look_down_deg),
+        "heel_handle": model.heel_ground[None],
+        "heel_top": model.heel_coronet[None],
+        "heel_says": f"heel {heel_angle_deg:g} degrees from the ground",
+        "toe_handle": model.toe_coronet[None],
+        "toe_ground_at": model.toe_ground[None],
+        "toe_says_angle": f"toe {toe_angle_deg:g} degrees from the ground",
         **turning_foot(moved_to(foot, _MIDDLE), turn_deg, look_down_deg),
         "traced": seen["traced"],
         "model_wall": wall,
@@ -101,7 +112,7 @@ def compute(
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -111,35 +122,57 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Four short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    record = _photograph(values["story"])["record"]
-    seen = seen_from(values["turn_deg"], values["look_down_deg"])
+    horse = _photograph(values["story"])["record"].horse
+    off, lean = results["steeper"]["heel"], results["side_lean_deg"]
+    if off is None:
+        lies = "**off the model**"
+    elif abs(off) < 0.05:
+        lies = "**as the model's**"
+    else:
+        lies = f"**{abs(off):.1f}° {'steeper' if off > 0 else 'flatter'}**"
+    way = f"lean {abs(lean):.0f}° {'in' if lean > 0 else 'out'}"
+    seen = f"Turned {values['turn_deg']:g}°, from {values['look_down_deg']:g}° above"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
-    heel = f"{abs(gap):.3g} degrees {'flatter' if gap > 0 else 'steeper'} than" if gap else "as"
-    said = (
-        f"{record.horse}, {record.foot}, as a model: the heel's wall stands at"
-        f" {values['heel_angle_deg']:g} degrees, {heel} the toe's {values['toe_angle_deg']:g}."
-    )
-    parts = []
+    return f"{seen}: {horse}'s gap is {gap:g}°, the sides {way}; traced heel lines lie {lies}."
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Angles, departures of the traced lines, widths, lean, volume.
+    """
+    rows = [
+        Row(quantity="toe wall", value=f"{values['toe_angle_deg']:g}", unit="degrees"),
+        Row(quantity="heel wall", value=f"{values['heel_angle_deg']:g}", unit="degrees"),
+    ]
     for region in _REGIONS:
         off = results["steeper"][region]
-        if off is None:
-            parts.append(f"at the {region} they leave the model")
-        elif abs(off) < 0.05:
-            parts.append(f"at the {region} the same")
-        else:
-            parts.append(f"at the {region} {abs(off):.1f} {'steeper' if off > 0 else 'flatter'}")
-    lines = f"Against the model the traced lines lie, in degrees: {', '.join(parts)}."
-    lean = results["side_lean_deg"]
-    wide = (
-        f"{results['coronet_mm']:.0f} mm wide at the coronary band, {results['ground_mm']:.0f} mm"
+        value = "they leave the model" if off is None else f"{off:+.1f}"
+        rows.append(
+            Row(
+                quantity=f"traced lines over the model's, {region}",
+                value=value,
+                interval="± 2 a line",
+                unit="degrees",
+            )
+        )
+    return (
+        *rows,
+        Row(quantity="width at the hairline", value=f"{results['coronet_mm']:.0f}", unit="mm"),
+        Row(quantity="width at the ground", value=f"{results['ground_mm']:.0f}", unit="mm"),
+        Row(quantity="side wall leans in", value=f"{results['side_lean_deg']:.1f}", unit="degrees"),
+        Row(quantity="volume, filled", value=f"{results['volume_cm3']:.0f}", unit="cm³"),
     )
-    way = "upright" if abs(lean) < 0.5 else f"{abs(lean):.0f} degrees {'in' if lean > 0 else 'out'}"
-    band = f"It is {wide} at the ground: the side wall leans {way} on its way up."
-    if way == "upright":
-        band = f"It is {wide} at the ground: the side wall stands upright."
-    return f"{said} {lines} {band} It holds {results['volume_cm3']:.0f} cm³. {seen}."
 
 
 def alt(values: Values, results: Results) -> str:
@@ -203,7 +236,7 @@ def _measures(story: str) -> dict[str, Any]:
         "story": story,
         "toe_angle_deg": round(2 * float(own.toe_angle_deg)) / 2,
         "heel_angle_deg": round(2 * float(own.heel_angle_deg)) / 2,
-        "taper": {"in line": 0.86, "run under": 0.9, "too upright": 0.74}[story],
+        "taper": round(story_taper(story), 2),
     }
 
 
@@ -220,7 +253,7 @@ CAPSULE = Figure(
             minimum=42,
             maximum=68,
             step=0.5,
-            start=_measures("in line")["toe_angle_deg"],
+            start=_measures("run under")["toe_angle_deg"],
         ),
         Slider(
             name="heel_angle_deg",
@@ -229,7 +262,7 @@ CAPSULE = Figure(
             minimum=18,
             maximum=74,
             step=0.5,
-            start=_measures("in line")["heel_angle_deg"],
+            start=_measures("run under")["heel_angle_deg"],
         ),
         Slider(
             name="taper",
@@ -238,7 +271,7 @@ CAPSULE = Figure(
             minimum=0.6,
             maximum=1.1,
             step=0.01,
-            start=_measures("in line")["taper"],
+            start=_measures("run under")["taper"],
         ),
         turn_slider(35),
         Slider(
@@ -251,37 +284,74 @@ CAPSULE = Figure(
             start=20,
         ),
     ),
-    choices={"story": "in line"},
+    choices={"story": "run under"},
     presets=tuple(
-        Preset(label=story.capitalize(), values=_measures(story))
+        Preset(label=_photograph(story)["record"].horse, note=story, values=_measures(story))
         for story in ("in line", "run under", "too upright")
     ),
-    presets_label="Foot:",
+    presets_label="Which foot",
     page_sliders=("heel_angle_deg",),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
+    more=("look_down_deg",),
+    handles=(
+        Handle(
+            name="turn",
+            label="Turn the foot",
+            kind="along x",
+            x="turn_deg",
+            per=_TURN_MM,
+            at="turn_handle",
+            says="turn_says",
+        ),
+        Handle(
+            name="toe",
+            label="The hairline at the toe",
+            kind="angle",
+            x="toe_angle_deg",
+            at="toe_handle",
+            about="toe_ground_at",
+            says="toe_says_angle",
+            zero_deg=180.0,
+            turns=-1,
+            panel=1,
+        ),
+        Handle(
+            name="heel",
+            label="The hairline at the heel",
+            kind="angle",
+            x="heel_angle_deg",
+            at="heel_top",
+            about="heel_handle",
+            says="heel_says",
+            zero_deg=180.0,
+            turns=-1,
+            panel=1,
+        ),
+    ),
     panels=(
         Panel(
-            title="The model, in true proportion",
-            x_limits=(-105, 165),
-            y_limits=(-105, 145),
+            title="",
+            x_limits=(-98, 108),
+            y_limits=(-84, 74),
             equal=True,
             axes=False,
-            width=480,
-            height=480,
-            legend="upper right",
-            fixed=scale_bar(105, -92, 50),
+            width=400,
+            height=290,
+            fixed=scale_bar(52, -80, 50),
+            narrow=Narrow(height=150),
         ),
         Panel(
-            title="Drawn photograph, from the side",
-            x_limits=(-75, 140),
-            y_limits=(-20, 195),
+            title="",
+            x_limits=(-75, 150),
+            y_limits=(-14, 150),
             equal=True,
             axes=False,
-            width=430,
-            height=480,
-            legend="upper right",
+            width=360,
+            height=290,
+            narrow=Narrow(height=140),
         ),
     ),
     series=(
@@ -314,7 +384,7 @@ CAPSULE = Figure(
     ),
     note=(
         "Feet, photographs and traced lines are invented, of the yard Brackenfold. The model is "
-        "filled: band, ground and the gap between the heels are drawn pale. Each strip is one of "
-        "48 between 49 tubules."
+        "filled; top, ground and the gap between the heels are pale, flat strips light, steep ones "
+        "dark. Each strip is one of 48 between 49 tubules."
     ),
 )

@@ -117,16 +117,16 @@ CAPSULE_SERIES = (
         values="slopes",
         scale=Scale(
             title="tubule's angle from\nthe ground (degrees)",
-            bounds=(25.0, 35.0, 45.0, 55.0, 65.0),
+            bounds=(25.0, 32.0, 39.0, 46.0, 53.0, 60.0, 67.0),
         ),
-        style=Style(colour="black", width=1),
+        style=Style(colour="horn-line", width=0.5),
     ),
     *(
         Series(
             kind="words",
             data=f"{place}_says_at",
             words=f"{place}_says",
-            style=Style(colour="black", size=14, align="centre"),
+            style=Style(colour="ink", size=14, align="centre"),
         )
         for place in ("toe", "heel")
     ),

@@ -1,4 +1,4 @@
-"""Lesson 07's figure: the push on the foot in 3-D, and its parts along the unrolled rim.
+"""Lesson 07's figure: take hold of the push and of the place where it acts; see the rim work.
 
 The mechanics are those of `hoofcalc.loadpath`. The feet are the invented yard's; the size of the
 push is a published one.
@@ -6,97 +6,189 @@ push is a published one.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from dataclasses import replace
+from functools import cache
 from typing import Any
 
 import numpy as np
+from scipy.signal import savgol_filter
 
 from hoofcalc import datasets
-from hoofcalc.capsule import Capsule, build_capsule
-from hoofcalc.figures.foot_in_space import (
-    PUSH_SERIES,
-    push_round_rim,
-    turn_slider,
-    unrolled_rim,
-)
-from hoofcalc.figures.scene import Panel
-from hoofcalc.figures.solid_foot import seen_from
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc._inputs import FloatArray
+from hoofcalc.figures.foot_in_space import moved_to
+from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_line
+from hoofcalc.figures.solid_foot import flat, foot_tiles
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.story_capsule import story_capsule
 from hoofcalc.horn import Horn, horn_at
-from hoofcalc.loadpath import force_vector, share_out, utilisation
-from hoofcalc.profile import Profile
+from hoofcalc.loadpath import (
+    PARTS,
+    along_across,
+    force_vector,
+    obliquity_deg,
+    share_on_hard_ground,
+    share_out,
+    wall_stress,
+    worked_parts,
+)
 
 #: A fore foot's peak at the trot, 11.59 N/kg for 500 kg (Merkens et al. 1993).
 PUSH_N = 5795.0
 #: Water in the horn [%]; in the middle of the published natural values.
 WATER_PERCENT = 25.0
-#: Width at the coronary band over that at the ground, from the yard's front views.
-TAPERS = {"in line": 0.86, "run under": 0.90, "too upright": 0.74}
+#: Where the push acts at first, from heels to toe, and what frog, bars and sole carry [parts].
+CENTRE, OTHERS = 0.6, 0.2
 
-_PER_SIDE = 30
-_MIDDLE = np.array([42.0, 0.0, 20.0])  # of the turning foot [mm]
-_LOOK_DOWN_DEG = 20.0
-_MM_PER_N = 0.013  # of the whole push's arrow
-_MM_PER_STRIP_N = 0.25  # of the strips' pushes
+_STORIES = ("in line", "run under", "too upright")
+_VIEW = (-30.0, 15.0)  # from where the foot in space is seen [degrees]
+_MIDDLE = np.array([50.0, 0.0, 14.0])  # of that foot [mm]
+_ARROW_MM, _MM_PER_DEG = 70.0, 3.0  # the push; its tail leans further than it does, to be seen
+_SMOOTH = 9  # strips, of 49, over which the curve of the rim is smoothed
+_MOST = 5.6  # the strip of work ends here [times]
+_SCALE = Scale(title="work, times Fernlow's heel", bounds=(1.0, 1.5, 2.0, 2.5, 3.0))
 
 
 def compute(
     *,
-    tilt_deg: float,
-    centre_percent: float,
-    aside_mm: float,
-    other_percent: float,
-    turn_deg: float,
     story: str,
+    tilt_deg: float,
+    other_percent: float,
+    hard_percent: float,
+    aside_mm: float,
+    forward_mm: float,
 ) -> dict[str, Any]:
-    """The push shared out round the rim, its parts, and the strength in use.
+    """The push shared out round the rim, its parts, and how hard the wall works.
 
     Parameters
     ----------
-    tilt_deg
-        Lean of the push from the vertical, positive back (braking) [degrees].
-    centre_percent
-        Where it acts: 0 at the heels, 100 at the toe [% of the bearing length].
-    aside_mm
-        How far to the left of the mid-line it acts [mm].
-    other_percent
-        Part of the push that frog, bars and sole carry [%].
-    turn_deg
-        From where the foot is seen [degrees].
     story
         Which of the three feet.
+    tilt_deg
+        Lean of the push from the vertical, positive back (braking) [degrees].
+    other_percent
+        Part of the push that frog, bars and sole carry [%].
+    hard_percent
+        How the ground shares it: 0 evenly, 100 as flat, hard ground does [%].
+    aside_mm, forward_mm
+        Where it acts: right of the mid-line, and in front of the heels [mm].
 
     Returns
     -------
     dict
-        Points for every series [mm, or per cent], and the numbers for the sentence.
+        Points for every series, and the numbers for the sentence.
 
     Raises
     ------
     ValueError
         If the push acts outside the foot.
     """
-    foot = _foot(story)
+    foot = story_capsule(story)
     force = force_vector(PUSH_N, tilt_deg)
-    heel, toe = foot.ground[[0, _PER_SIDE], 0]
-    centre = np.array([heel + centre_percent / 100 * (toe - heel), aside_mm])
+    heel = float(foot.ground[0, 0])
+    centre = np.array([heel + forward_mm, -aside_mm])
     strips = share_out(foot, force, centre, other_percent / 100)
-    return push_round_rim(
-        foot,
-        _MIDDLE,
-        force,
-        centre,
-        strips,
-        100 * utilisation(foot, strips, _horn()),
-        turn_deg=turn_deg,
-        look_down_deg=_LOOK_DOWN_DEG,
-        mm_per_n=_MM_PER_N,
-        mm_per_strip_n=_MM_PER_STRIP_N,
-    )
+    if hard_percent:
+        hard = share_on_hard_ground(foot, force, centre, _horn(), other_percent / 100)
+        strips = strips + hard_percent / 100 * (hard - strips)
+    one = _fernlows_heel_mpa()
+    rough = wall_stress(foot, strips, _horn()).worked_mpa / one
+    times = np.maximum(savgol_filter(rough, _SMOOTH, 2), 0.0)
+    parts = worked_parts(foot, strips, _horn()) / one
+    along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
+    whole = float(np.linalg.norm(force))
+    places = np.linspace(-100.0, 100.0, len(times))
+    return {
+        **_from_above(story, times, aside_mm, forward_mm),
+        **_in_space(story, times, tilt_deg, centre),
+        "along": np.column_stack([places, 100 * along / whole]),
+        "across": np.column_stack([places, 100 * across / whole]),
+        "along_at": np.array([[-38.0, 100 * along[0] / whole - 8]]),
+        "across_at": np.array([[-94.0, 100 * across[0] / whole + 5]]),
+        "along_words": "along",
+        "across_words": "across",
+        "work": np.column_stack([places, times]),
+        "work_area": np.vstack([[-100.0, 0.0], np.column_stack([places, times]), [100.0, 0.0]]),
+        **_part_words(parts, places, times),
+        "times": dict(zip(PARTS, parts.tolist(), strict=True)),
+        "angle": obliquity_deg(foot, force),
+        "wall_n": float(strips[:, 2].sum()),
+        "heel_percent": (100 * along[0] / whole, 100 * across[0] / whole),
+        "lifted_percent": 100 * float(np.mean(strips[:, 2] <= 0)),
+        "centre_percent": 100 * forward_mm / float(np.ptp(foot.ground[:, 0])),
+    }
+
+
+def _from_above(
+    story: str, times: FloatArray, aside_mm: float, forward_mm: float
+) -> dict[str, Any]:
+    """The foot from above, toe up: rim coloured by its work, frog, and the centre of force."""
+    foot = story_capsule(story)
+    origin = np.array([foot.ground[0, 0], 0.0])
+    outer = foot.ground[:, :2] - origin
+    inner = 2 * (foot.bearing_points_mm - origin) - outer
+    page = np.array([[0.0, 1.0], [-1.0, 0.0]])  # forward goes up, left stays left
+    outer, inner = outer @ page, inner @ page
+    quads = np.stack([outer[:-1], outer[1:], inner[1:], inner[:-1]], axis=1)
+    gap = np.full((len(quads), 1, 2), np.nan)
+    long, wide = float(np.ptp(outer[:, 1])), float(np.ptp(outer[:, 0]))
+    frog = np.array([[-0.2, 0.0], [-0.13, 0.25], [0.0, 0.6], [0.13, 0.25], [0.2, 0.0], [0, 0.08]])
+    bar = np.array([[0.0, 0.0], [0.0, 0.0], [np.nan, np.nan], [0.0, 0.0], [0.0, 0.0]])
+    bar[0], bar[1] = inner[0], [0.16 * wide, 0.38 * long]
+    bar[3], bar[4] = inner[-1], [-0.16 * wide, 0.38 * long]
+    where = "on the mid-line"
+    if aside_mm:
+        where = f"{abs(aside_mm):.0f} mm to the {'right' if aside_mm > 0 else 'left'}"
+    return {
+        "sole": inner,
+        "frog": frog * [wide, long],
+        "bar_lines": bar,
+        "rim": np.concatenate([quads, gap], axis=1).reshape(-1, 2)[:-1],
+        "rim_times": np.maximum(times[:-1], times[1:]),
+        "centre": np.array([[aside_mm, forward_mm]]),
+        "centre_says": f"{forward_mm:.0f} mm in front of the heels, {where}",
+        "centre_words_at": np.array([[aside_mm + 30, forward_mm - 12]]),
+        "centre_words": "centre",
+    }
+
+
+def _in_space(
+    story: str, times: FloatArray, tilt_deg: float, centre_mm: FloatArray
+) -> dict[str, Any]:
+    """The foot in space with the push as an arrow; its tail is taken hold of."""
+    foot = story_capsule(story)
+    tiles, values = foot_tiles(moved_to(foot, _MIDDLE), times, *_VIEW)
+    tip = flat(np.append(centre_mm, 0.0) - _MIDDLE, *_VIEW)[0]
+    tail = tip + np.array([_MM_PER_DEG * tilt_deg, -_ARROW_MM])
+    lean = "straight up"
+    if tilt_deg:
+        lean = f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
+    return {
+        "tiles": tiles,
+        "tile_times": values,
+        "push": np.stack([tail, tip]),
+        "push_handle": tail[None],
+        "push_says": f"leans {lean}",
+        "push_at": np.array([[-126.0, -52.0]]),
+        "push_words": f"push, {lean}",
+    }
+
+
+def _part_words(parts: FloatArray, places: FloatArray, times: FloatArray) -> dict[str, Any]:
+    """Toe, quarter and heel on the unrolled rim, each with its number."""
+    found: dict[str, Any] = {}
+    most = int(parts.argmax())
+    for number, (part, place) in enumerate(zip(PARTS, (0.0, 48.0, 86.0), strict=True)):
+        words = f"{part} {parts[number]:.1f}×"
+        at = np.array([[place, float(np.interp(place, places, times)) + 0.65]])
+        found |= {f"{part}_at": at, f"{part}_words": words}
+        found[f"{part}_hardest_at"] = at if number == most else np.empty((0, 2))
+        if number == most:
+            found[f"{part}_at"] = np.empty((0, 2))
+    return found
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -106,34 +198,54 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Four or five short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    tilt = values["tilt_deg"]
-    leans = "stands upright"
-    if tilt:
-        leans = f"leans {abs(tilt):g} degrees {'back' if tilt > 0 else 'forward'}"
-    most = results["most"]
-    use = (
-        "there a strip gives way sideways in this model (read it as: it lives on what the model "
-        "leaves out)"
-        if np.isinf(most)
-        else f"there {most:.0f} % of the strength is in use"
-    )
-    along, across = results["parts"]
-    side = "on the mid-line"
-    if values["aside_mm"]:
-        way = "left" if values["aside_mm"] > 0 else "right"
-        side = f"{abs(values['aside_mm']):g} mm to the {way} of the mid-line"
-    lifted = ""
-    if results["lifted_percent"]:
-        lifted = f" {results['lifted_percent']:.0f} % of the rim has lifted."
+    horse, times = _horse(values["story"]), results["times"]
+    part = max(times, key=times.__getitem__)
+    hardest = f"**{part}: {times[part]:.1f} times** Fernlow's heel"
+    across = f"{results['heel_percent'][1]:.0f} % across"
+    if part == "heel":
+        said = f"{horse}'s wall works hardest at the {hardest}, with {across}"
+        return f"{said}; the toe {times['toe']:.1f}."
     return (
-        f"The foot {values['story']}: the push {leans} and acts at {values['centre_percent']:g} % "
-        f"of the way from heels to toe, {side}. Weakest is the {results['place']}: {use}. The "
-        f"push meets the tubules there at {results['angle']:.0f} degrees, {along:.0f} % of it "
-        f"along and {across:.0f} % across; at the toe at {results['toe']:.0f} degrees. The wall "
-        f"carries {results['wall_n']:.0f} N of {PUSH_N:.0f}.{lifted} "
-        f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
+        f"{horse}'s wall works hardest at the {hardest}; its own heel {times['heel']:.1f}, with "
+        f"{across}."
+    )
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Work, angles, parts of the push, load.
+    """
+    del values
+    angle, (along, across) = results["angle"], results["heel_percent"]
+    unit = "times Fernlow's heel, push straight up"
+    work = [
+        Row(quantity=f"work at the {part}", value=f"{times:.2f}", unit=unit)
+        for part, times in results["times"].items()
+    ]
+    return (
+        *work,
+        Row(quantity="push to tubules, toe", value=f"{angle[len(angle) // 2]:.1f}", unit="degrees"),
+        Row(quantity="push to tubules, heel", value=f"{angle[0]:.1f}", unit="degrees"),
+        Row(quantity="along, heel", value=f"{along:.0f}", unit="% of the push"),
+        Row(quantity="across, heel", value=f"{across:.0f}", unit="% of the push"),
+        Row(
+            quantity="centre of force, from heels to toe",
+            value=f"{results['centre_percent']:.0f}",
+            unit="% of the length",
+        ),
+        Row(quantity="carried by the wall", value=f"{results['wall_n']:.0f}", unit="N"),
+        Row(quantity="rim that has lifted", value=f"{results['lifted_percent']:.0f}", unit="%"),
     )
 
 
@@ -148,106 +260,271 @@ def alt(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Two or three sentences.
+        Three sentences.
     """
+    works = ", ".join(f"{part} {times:.1f}" for part, times in results["times"].items())
     return (
-        f"Left: the hoof {values['story']} in 3-D with the push of the ground as a thick arrow "
-        f"from below and thinner strokes for the share of each piece of rim; the wall is darker "
-        f"where more of its strength is in use, darkest at the {results['place']}. Right: the rim "
-        f"unrolled from right heel over toe to left heel, with three curves: the part of the push "
-        f"along the tubules, the part across, and the strength in use."
+        f"{_horse(values['story'])}'s foot from above with the centre of force "
+        f"{results['centre_says']}, and in space with the push, which {results['push_says']}. "
+        "Beside it the rim unrolled from right heel over toe to left heel: how much of the push "
+        "goes along the tubules and how much across. Below, how hard the wall works round the "
+        f"rim, in times Fernlow's heel: {works}."
     )
 
 
-@lru_cache(maxsize=3)
-def _foot(story: str) -> Capsule:
-    """A story foot."""
-    record = datasets.story_feet()[story]
-    outline = datasets.outline(record.horse, record.foot)
-    return build_capsule(Profile(**record.landmarks), outline, TAPERS[story], per_side=_PER_SIDE)
+@cache
+def _horse(story: str) -> str:
+    return str(datasets.story_feet()[story].horse)
 
 
-@lru_cache(maxsize=1)
+def heel_work_by_lean(tilts_deg: FloatArray) -> FloatArray:
+    """How hard Otterby's heel works under leaning pushes, all at one place.
+
+    Parameters
+    ----------
+    tilts_deg
+        Leans of the push, positive back [degrees].
+
+    Returns
+    -------
+    array
+        Times Fernlow's heel under a push straight up.
+    """
+    foot = story_capsule("run under")
+    centre = (float(foot.ground[0, 0]) + _centre_mm("run under"), 0.0)
+    strips = share_out(foot, force_vector(PUSH_N, tilts_deg), centre, OTHERS)
+    times: FloatArray = worked_parts(foot, strips, _horn())[:, 2] / _fernlows_heel_mpa()
+    return times
+
+
+@cache
+def _fernlows_heel_mpa() -> float:
+    """How hard the heel in line is worked under a push straight up: the measure of all."""
+    foot = story_capsule("in line")
+    heel, toe = float(foot.ground[:, 0].min()), float(foot.ground[:, 0].max())
+    centre = (heel + CENTRE * (toe - heel), 0.0)
+    strips = share_out(foot, force_vector(PUSH_N, 0.0), centre, OTHERS)
+    return float(worked_parts(foot, strips, _horn())[2])
+
+
+@cache
 def _horn() -> Horn:
     """Horn of the middle wall."""
     return horn_at(water_percent=WATER_PERCENT).central
 
 
-_MOMENTS = {"Braking": 5.6, "Mid-stance": 0.0, "Pushing off": -4.2}
+def _centre_mm(story: str) -> float:
+    return float(round(CENTRE * float(np.ptp(story_capsule(story).ground[:, 0]))))
+
+
+_RIM_TICKS = (
+    (-100, "right heel"),
+    (-50, "quarter"),
+    (0, "toe"),
+    (50, "quarter"),
+    (100, "left heel"),
+)
+_INK = Style(colour="ink", size=15, align="centre")
+_QUIET = Style(colour="ink", size=14, bold=False, align="centre")
+_APART = (("", replace(_QUIET, apart=True)), ("_hardest", replace(_INK, apart=True)))
+
+
+def _lean(tilt_deg: float) -> str:
+    if not tilt_deg:
+        return "straight up"
+    return f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
+
+
+def _ground(percent: float) -> str:
+    return {0.0: "gives", 100.0: "flat and hard"}.get(percent, f"{percent:g} % hard")
+
 
 LOAD_PATH = Figure(
     name="load-path",
-    title="Where the push goes along the tubules, and where across",
+    title="Where the push goes along the tubules and where across, and what the wall makes of it",
     sliders=(
         Slider(
             name="tilt_deg",
-            label="Tilt",
+            label="The push leans",
             unit="degrees",
-            minimum=-12,
-            maximum=12,
-            step=0.2,
-            start=0,
-        ),
-        Slider(
-            name="centre_percent",
-            label="Centre, from heels to toe",
-            unit="%",
-            minimum=20,
-            maximum=80,
-            step=1,
-            start=60,
-        ),
-        Slider(
-            name="aside_mm",
-            label="Centre to the left",
-            unit="mm",
-            minimum=-25,
-            maximum=25,
+            minimum=-8,
+            maximum=8,
             step=1,
             start=0,
+            says=_lean,
         ),
         Slider(
             name="other_percent",
             label="Frog and sole carry",
-            unit="%",
-            minimum=0,
-            maximum=60,
-            step=1,
+            unit="% of the push",
+            minimum=10,
+            maximum=40,
+            step=5,
             start=20,
+            says=lambda percent: f"{percent:g} %",
         ),
-        turn_slider(-25),
+        Slider(
+            name="hard_percent",
+            label="The ground",
+            unit="% hard",
+            minimum=0,
+            maximum=100,
+            step=10,
+            start=0,
+            says=_ground,
+        ),
     ),
     choices={"story": "run under"},
-    presets=(
-        *(
-            Preset(label=story.capitalize(), values={"story": story})
-            for story in ("in line", "run under", "too upright")
-        ),
-        *(Preset(label=moment, values={"tilt_deg": tilt}) for moment, tilt in _MOMENTS.items()),
+    presets=tuple(
+        Preset(
+            label=_horse(story),
+            note=story,
+            values={"story": story, "aside_mm": 0.0, "forward_mm": _centre_mm(story)},
+        )
+        for story in _STORIES
     ),
-    presets_label="Foot, moment:",
+    presets_label="Which foot",
+    handles=(
+        Handle(
+            name="centre",
+            label="The centre of force",
+            x="aside_mm",
+            y="forward_mm",
+            at="centre",
+            says="centre_says",
+            x_limits=(-10.0, 10.0),
+            y_limits=(46.0, 86.0),
+            start=(0.0, _centre_mm("run under")),
+        ),
+        Handle(
+            name="push",
+            label="The push",
+            kind="along x",
+            x="tilt_deg",
+            per=_MM_PER_DEG,
+            at="push_handle",
+            says="push_says",
+            panel=1,
+        ),
+    ),
     page_sliders=("tilt_deg",),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
     panels=(
         Panel(
-            title="The foot and the push, in true direction",
-            x_limits=(-105, 170),
-            y_limits=(-125, 125),
+            title="",
+            x_limits=(-78, 78),
+            y_limits=(-12, 132),
             equal=True,
             axes=False,
-            width=480,
-            height=460,
-            legend="upper right",
+            width=220,
+            height=182,
+            narrow=Narrow(height=138),
         ),
-        unrolled_rim(),
+        Panel(
+            title="",
+            x_limits=(-130, 100),
+            y_limits=(-96, 78),
+            equal=True,
+            axes=False,
+            width=240,
+            height=182,
+            narrow=Narrow(hide=True),
+        ),
+        Panel(
+            title="",
+            x_limits=(-100, 100),
+            y_limits=(0, 100),
+            x_label="round the rim (evenly)",
+            y_label="push along and across (%)",
+            width=296,
+            height=182,
+            x_ticks=((-100, "right heel"), (0, "toe"), (100, "left heel")),
+            y_ticks=(0, 50, 100),
+            narrow=Narrow(hide=True),
+        ),
+        Panel(
+            title="work round the rim (times Fernlow's heel)",
+            x_limits=(-100, 100),
+            y_limits=(0, _MOST),
+            x_label="",
+            width=778,
+            height=128,
+            stretch=True,
+            x_ticks=_RIM_TICKS,
+            y_ticks=(0, 1, 2, 3, 4, 5),
+            fixed=(level_line((-100, 100), 1.0, width=1.5, dash=(3, 3)),),
+            narrow=Narrow(height=124),
+        ),
     ),
-    series=PUSH_SERIES,
+    series=(
+        Series(kind="area", data="sole", style=Style(colour="edge", fill="skin", width=1)),
+        Series(kind="area", data="frog", style=Style(colour="quiet", fill="bulb", width=1)),
+        Series(kind="line", data="bar_lines", style=Style(colour="horn-line", width=3)),
+        Series(
+            kind="tiles",
+            data="rim",
+            values="rim_times",
+            scale=_SCALE,
+            style=Style(colour="ink", width=0.5),
+        ),
+        Series(
+            kind="points", data="centre", style=Style(colour="blue", mark="ring", size=22, width=3)
+        ),
+        Series(kind="words", data="centre_words_at", words="centre_words", style=_QUIET),
+        Series(
+            kind="tiles",
+            data="tiles",
+            values="tile_times",
+            scale=_SCALE,
+            panel=1,
+            style=Style(colour="horn-line", width=0.4),
+        ),
+        Series(kind="arrow", data="push", panel=1, style=Style(colour="ink", width=5)),
+        Series(
+            kind="words",
+            data="push_at",
+            words="push_words",
+            panel=1,
+            style=Style(colour="ink", size=14, bold=False),
+        ),
+        Series(kind="line", data="along", panel=2, style=Style(colour="blue", width=3)),
+        Series(
+            kind="line",
+            data="across",
+            panel=2,
+            style=Style(colour="vermillion", width=3, dash=(8, 4)),
+        ),
+        Series(kind="words", data="along_at", words="along_words", panel=2, style=_INK),
+        Series(
+            kind="words",
+            data="across_at",
+            words="across_words",
+            panel=2,
+            style=Style(colour="ink", size=15),
+        ),
+        Series(
+            kind="area",
+            data="work_area",
+            panel=3,
+            style=Style(colour="sky", fill="sky", fill_strength=0.25, width=0),
+        ),
+        Series(kind="line", data="work", panel=3, style=Style(colour="ink", width=3)),
+        *(
+            Series(
+                kind="words", data=f"{part}{which}_at", words=f"{part}_words", panel=3, style=style
+            )
+            for part in PARTS
+            for which, style in _APART
+        ),
+    ),
     note=(
         "Invented feet of the yard Brackenfold under one push of 5795 N, a fore foot's peak at "
-        "the trot for 500 kg; only its direction and place change. Blue strokes: what each piece "
-        "of rim carries. Horn at 25 % water, central values. Above 100 % means: more than this "
-        "model says the horn bears; bending is on the high side in it."
+        "the trot for 500 kg; only its direction and place change. The arrow's lean is drawn "
+        "larger than it is. Work: stress in the horn, pressing and bending together, over that of "
+        "Fernlow's heel under a push straight up; darker means more. The curve is smoothed over a "
+        "fifth of the rim. It compares; it does not foretell."
     ),
 )

@@ -1,7 +1,9 @@
 """Lesson 08's figure: three feet under one push; take hold of a heel buttress and pull.
 
 How hard the horn at the heel works is `hoofcalc.loadpath`'s, counted in the work of the foot in
-line; the visits are those of `hoofcalc.cycle`. All feet are the invented yard's.
+line; the visits are those of `hoofcalc.cycle`. All feet are the invented yard's. The work of a foot
+is worked out once, at a few heels and leans, and taken between them, so that the hand waits for
+nothing.
 """
 
 from __future__ import annotations
@@ -12,6 +14,7 @@ from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
+from scipy.interpolate import RectBivariateSpline
 
 from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
@@ -22,7 +25,7 @@ from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.horn import Horn, horn_at
-from hoofcalc.loadpath import force_vector, share_out, utilisation
+from hoofcalc.loadpath import force_vector, share_out, worked_parts
 from hoofcalc.profile import Profile
 from hoofcalc.reading import Reading, read_foot
 
@@ -34,11 +37,12 @@ CENTRE, OTHERS = 0.6, 0.2
 VISITS, WEEKS = 12, 8.0
 #: How far a heel's angle is read out, both ways [degrees]: that of Otterby's heel.
 READ_OUT_DEG = 1.7
-#: More than this many times is not told apart, and no heel flatter than this is calculated.
-MOST_TIMES, FLATTEST_DEG = 20.0, 15.0
+#: The strip ends at this many times, and no heel flatter than this is calculated.
+MOST_TIMES, FLATTEST_DEG = 4.0, 15.0
 
-_PER_SIDE = 30
-_HEEL_PART = 0.75  # the heel: the hindmost quarter of the bearing length
+_PER_SIDE = 24
+_STEEPEST_DEG, _APART_DEG = 80.0, 4.0  # heels at which the work is worked out
+_LEANS_DEG = np.array([-8.0, -4.0, 0.0, 4.0, 8.0])
 _STORIES = ("in line", "run under", "too upright")
 #: Colour, dashes and mark of each foot.
 _LOOKS = {
@@ -53,7 +57,7 @@ _NONE = np.empty((0, 2))
 _CELL, _CELL_HIGH, _PX_PER_MM = 252, 242, 1.46
 _NARROW_HIGH, _NARROW_PX_PER_MM, _PHONE = 204, 1.86, 358
 _GROUND_DOWN, _NARROW_GROUND_DOWN = 214, 178
-_STRIP_LOW, _STRIP_HIGH = -2.0, 4.6
+_STRIP_LOW, _STRIP_HIGH = -1.0, 2.0
 _STRIP_PX, _AXIS_PX, _TITLE_PX, _TICK_PX = 92, 34, 81, 12
 _LABEL_UP = np.array([[0.0, 24.0]])
 _PUSH_MM, _ARC_MM = 77.0, 47.0
@@ -130,18 +134,12 @@ def times_the_foot_in_line(heels_deg: FloatArray, tilt_deg: float) -> FloatArray
     Returns
     -------
     array, shape (3, n)
-        Share of the horn's strength in use at the heel over that of the foot in line under the
-        same push; infinite where the heel lies too flat to be calculated.
+        Work of the horn of the hindmost third over that of the foot in line under the same push;
+        infinite where the heel lies too flat to be calculated.
     """
-    flattest = np.array([[_flattest_deg(story)] for story in _STORIES])
-    able = np.maximum(np.round(heels_deg, 2), flattest)
-    feet = [
-        _capsule(story, float(heel))
-        for story, row in zip(_STORIES, able, strict=True)
-        for heel in row
-    ]
-    used = _used_at_heel([_capsule("in line", _foot("in line").heel_deg), *feet], tilt_deg)
-    times = (used[1:] / used[0]).reshape(able.shape)
+    measure = _work("in line", np.array([_foot("in line").heel_deg]), tilt_deg)
+    rows = zip(_STORIES, heels_deg, strict=True)
+    times = np.array([_work(story, row, tilt_deg) for story, row in rows]) / measure
     return np.where(heels_deg < FLATTEST_DEG, np.inf, times)
 
 
@@ -351,23 +349,29 @@ def _course(story: str, turn_deg: float) -> FloatArray:
     return np.asarray(angles.heel_angle_deg)[:, 0]
 
 
-def _used_at_heel(feet: list[Capsule], tilt_deg: float) -> FloatArray:
-    """Greatest share of the horn's strength in use at each heel."""
-    capsules = Capsule(
-        np.stack([foot.ground for foot in feet]),
-        np.stack([foot.coronet for foot in feet]),
-        np.stack([foot.thickness_mm for foot in feet]),
-        heel_open=True,
-    )
-    force = force_vector(FORCE_N, tilt_deg)
-    heels, toes = capsules.ground[:, 0, 0], capsules.ground[:, _PER_SIDE, 0]
-    centre = np.column_stack([heels + CENTRE * (toes - heels), 0.0 * heels])
-    used = utilisation(capsules, share_out(capsules, force, centre, OTHERS), _horn())
-    most: FloatArray = np.where(capsules.back_fraction >= _HEEL_PART, used, 0.0).max(axis=-1)
-    return most
+def _work(story: str, heels_deg: FloatArray, tilt_deg: float) -> FloatArray:
+    """How hard the horn of a foot's heel is worked, its buttress pulled to each angle [MPa]."""
+    able = np.clip(heels_deg, _flattest_deg(story), _STEEPEST_DEG)
+    found: FloatArray = np.exp(_work_between(story).ev(able, np.full_like(able, tilt_deg)))
+    return found
 
 
-@lru_cache(maxsize=1024)
+@cache
+def _work_between(story: str) -> RectBivariateSpline:
+    """Logarithm of the work over heel and lean, smooth between the heels worked out."""
+    first = _flattest_deg(story)
+    count = round((_STEEPEST_DEG - first) / _APART_DEG) + 1
+    heels = np.linspace(first, _STEEPEST_DEG, count)
+    force = force_vector(FORCE_N, _LEANS_DEG)
+    work = []
+    for heel in heels:
+        foot = _capsule(story, float(heel))
+        back, toe = foot.ground[[0, _PER_SIDE], 0]
+        strips = share_out(foot, force, (back + CENTRE * (toe - back), 0.0), OTHERS)
+        work.append(worked_parts(foot, strips, _horn())[:, 2])
+    return RectBivariateSpline(heels, _LEANS_DEG, np.log(work))
+
+
 def _capsule(story: str, heel_deg: float) -> Capsule:
     foot = _foot(story)
     profile = _turned(foot.profile, heel_deg)
@@ -570,7 +574,7 @@ def _strip_panel() -> Panel:
             bold=True,
         ),
     ]
-    for doublings, words in enumerate(("¼", "½", "1", "2", "4", "8", "16"), start=-2):
+    for doublings, words in enumerate(("½", "1", "2", "4"), start=-1):
         style = Style(colour="ink", width=2) if not doublings else replace(quiet, width=1.0)
         ends = ((float(doublings), _AXIS_PX - 6.0), (float(doublings), _AXIS_PX + 6.0))
         fixed += [
@@ -670,10 +674,10 @@ UNDERRUN = Figure(
         *_strip_series(len(_STORIES)),
     ),
     note=(
-        "All feet are invented (yard Brackenfold, last visit). Work: the greatest share of the "
-        "horn's strength in use at the heel, under a push as at a trot, over that of the foot in "
-        f"line today. Visits are {WEEKS:g} weeks apart, from the trimmed foot: drift alone, each "
-        f"heel taken as steady at six weeks. Over {MOST_TIMES:.0f} times is not told apart. It "
-        "compares; it does not foretell."
+        "All feet are invented (yard Brackenfold, last visit). Work: stress in the horn of the "
+        "hindmost third, pressing and bending together, under one push as at a trot on ground "
+        f"that gives; over that of the foot in line today. Visits are {WEEKS:g} weeks apart, from "
+        "the trimmed foot: drift alone, each heel taken as steady at six weeks. It compares; it "
+        "does not foretell."
     ),
 )

@@ -8,9 +8,9 @@ from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.prediction import Axis, Prediction, Shape, WrongLine
 from hoofcalc.figures.underrun_figure import times_the_foot_in_line
 
-_STEEPEST_DEG, _FLATTEST_DEG = 60.0, 30.0
-_MOST_TIMES = 7.0
-_FIRST = 0.06  # where the typical wrong lines begin, in parts of the plane
+_STEEPEST_DEG, _FLATTEST_DEG = 60.0, 26.0
+_MOST_TIMES = 2.6
+_FIRST = 0.2  # where the typical wrong lines begin, in parts of the plane
 
 
 def _true(heels_deg: FloatArray) -> FloatArray:
@@ -28,13 +28,13 @@ UNDERRUN_PREDICTION = Prediction(
     name="underrun",
     heading="How hard is the heel bent as it lies flatter?",
     ask=(
-        "Fernlow's heel stands at 46 degrees. Stand it up to 60, then lay it down to 30: same "
+        "Fernlow's heel stands at 46 degrees. Stand it up to 60, then lay it down to 26: same "
         "push, same height. As it stands it is 1. Draw how hard its horn works."
     ),
     x=Axis(
         label="heel, degrees from the ground",
         limits=(_STEEPEST_DEG, _FLATTEST_DEG),
-        ticks=(60, 50, 40, 30),
+        ticks=(60, 46, 36, 26),
         form="{:.0f}°",
     ),
     y=Axis(label="work at the heel, times", limits=(0.0, _MOST_TIMES), form="{:.1f}×"),
@@ -61,7 +61,7 @@ UNDERRUN_PREDICTION = Prediction(
             name="straight",
             test=lambda shape: shape.climb() > 0.15 and shape.is_straight(0.18),
             belief="Every degree costs alike",
-            says="So it would be for the part across. The lever grows too, and they multiply.",
+            says="So it would be for the part across. The lever grows too, and the two multiply.",
             like=lambda across: _FIRST + 0.7 * across,
         ),
         WrongLine(

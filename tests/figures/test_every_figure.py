@@ -134,8 +134,6 @@ OLD_FORM = {
     "orientation",
     "landing",
     "ground-force",
-    "capsule",
-    "load-path",
 }
 one_screen = pytest.mark.parametrize(
     "figure",

@@ -11,7 +11,18 @@ import pytest
 from hoofcalc import datasets, pictures
 from hoofcalc.cycle import HeelLaw, steady_law, through_visits
 from hoofcalc.figures.questions import load
-from hoofcalc.figures.underrun_figure import UNDERRUN
+from hoofcalc.figures.story_capsule import story_capsule
+from hoofcalc.figures.underrun_figure import (
+    CENTRE,
+    FORCE_N,
+    OTHERS,
+    UNDERRUN,
+    _capsule,
+    _horn,
+    _work,
+    times_the_foot_in_line,
+)
+from hoofcalc.loadpath import Choices, compare_feet, force_vector, share_out, worked_parts
 from hoofcalc.profile import Profile
 
 STORIES = ("in line", "run under", "too upright")
@@ -87,17 +98,55 @@ def test_the_table_has_the_rule_with_its_error() -> None:
 
 
 def test_the_questions_truths_follow_from_the_lessons_formulas() -> None:
-    asked = load("underrun")
-    assert asked["obliquity"]["truth"] == 90 - 34 - 6
-    assert asked["gap_error"]["truth"] == pytest.approx(math.hypot(0.8, 1.5))
+    asked = load("underrun")["remember_length"]
+    assert asked["truth"] == pytest.approx(30 / math.sin(math.radians(30)))
+    assert pytest.approx(39, abs=0.2) == 30 / math.sin(math.radians(50))
+    slips = [slip["value"] for slip in asked["slips"]]
+    assert slips[:2] == [pytest.approx(15), pytest.approx(30 / math.cos(math.radians(30)), abs=0.1)]
+    assert slips[4] == pytest.approx(30 / math.sin(30), abs=0.1)
 
 
-def test_the_prediction_has_the_numbers_of_the_model() -> None:
-    times = at().results["times"]["run under"][0]
-    assert "Not quite twice as much" in load("underrun")["predict"]["reason"]
-    assert 1.5 < times < 2.1
-    for heel, part in ((46, 70), (23, 92)):
-        assert 100 * math.cos(math.radians(heel)) == pytest.approx(part, abs=0.7)
+def test_the_work_between_the_heels_worked_out_is_that_of_the_wall() -> None:
+    """Taken between whole calculations, within two in a hundred of the calculation itself."""
+    for story, heels in zip(STORIES, ((58.0, 33.0), (52.0, 21.0), (71.0, 45.0)), strict=True):
+        for heel in heels:
+            foot = _capsule(story, heel)
+            back, toe = foot.ground[:, 0].min(), foot.ground[:, 0].max()
+            push, centre = force_vector(FORCE_N, 5.0), (back + CENTRE * (toe - back), 0.0)
+            straight = worked_parts(foot, share_out(foot, push, centre, OTHERS), _horn())[2]
+            assert _work(story, np.array([heel]), 5.0)[0] == pytest.approx(straight, rel=0.02)
+
+
+def test_what_lesson_08_says_of_the_line_drawn() -> None:
+    """From 60 to 46 degrees half as much again; over the next 14 nearly twice."""
+    sixty, now, flat = times_the_foot_in_line(np.tile([60.0, 45.7, 32.0], (3, 1)), 0.0)[0]
+    assert now / sixty == pytest.approx(1.5, abs=0.1)
+    assert 1.65 < flat / now < 2
+
+
+def test_what_lesson_08_says_of_two_feet_and_of_the_ground() -> None:
+    line = story_capsule("in line")
+
+    def found(story: str, ground: tuple[float, float] = (0, 1), *, alike: bool = True) -> Any:
+        foot, choices = story_capsule(story), Choices(hard_ground=ground)
+        rng = np.random.default_rng(1)
+        return compare_feet(foot, line, rng, draws=200, alike=alike, choices=choices)
+
+    under, upright, own = found("run under"), found("too upright"), found("run under", alike=False)
+    assert under.share == 1
+    assert (under.ratio, under.low, under.high) == pytest.approx((1.7, 1.4, 2.1), abs=0.06)
+    assert (upright.low, upright.high) == pytest.approx((0.7, 1.3), abs=0.06)
+    assert 0.7 < own.low < 1
+    assert 3.3 < own.high < 4
+    assert 0.85 < own.share < 0.94
+    assert 1.35 < found("run under", (1, 1)).ratio < 1.55
+
+
+def test_what_lesson_08_says_of_the_lean_of_the_push() -> None:
+    """About a seventh either way at Otterby's heel, over the push straight up."""
+    work = [_work("run under", np.array([22.7]), lean)[0] for lean in (-8.0, 0.0, 8.0)]
+    assert work[0] / work[1] == pytest.approx(8 / 7, abs=0.04)
+    assert work[2] / work[1] == pytest.approx(6 / 7, abs=0.06)
 
 
 def test_the_rule_flags_the_mean_foot_of_published_horses() -> None:

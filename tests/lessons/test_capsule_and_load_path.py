@@ -12,7 +12,8 @@ import pytest
 import hoofcalc.figures
 from hoofcalc.capsule import build_capsule
 from hoofcalc.figures.load_path_figure import LOAD_PATH
-from hoofcalc.loadpath import force_vector, obliquity_deg
+from hoofcalc.figures.story_capsule import story_capsule
+from hoofcalc.loadpath import force_vector, hardest_parts, obliquity_deg
 from hoofcalc.profile import Profile, line_angle_deg
 
 QUESTIONS = Path(hoofcalc.figures.__file__).parent / "questions"
@@ -47,12 +48,10 @@ def test_the_worked_example_of_lesson_06_leans_in_by_ten_and_a_half_degrees() ->
     assert np.degrees(np.arctan2(0.5 * 124 * (1 - 0.85), 50)) == pytest.approx(10.5, abs=0.06)
 
 
-def test_the_obliquity_of_lesson_07_is_that_of_the_library() -> None:
-    asked = questions("load_path")["obliquity"]
-    foot = build_capsule(Profile.from_measures(54, 40, 85, 40, 105))
-    assert obliquity_deg(foot, force_vector(1000, 5))[90] == pytest.approx(asked["truth"])
-    wrong = {slip["value"] for slip in asked["slips"]}
-    assert round(float(obliquity_deg(foot, force_vector(1000, -5))[90])) in wrong
+def test_the_angle_lesson_07_asks_for_again_is_that_of_the_library() -> None:
+    asked = questions("load_path")["remember_angle"]
+    foot = build_capsule(Profile.from_measures(54, 35, 85, 40, 105), taper=1)
+    assert obliquity_deg(foot, force_vector(1000, 0))[0] == pytest.approx(asked["truth"])
 
 
 def test_the_parts_of_lesson_07_are_sine_and_cosine() -> None:
@@ -63,24 +62,38 @@ def test_the_parts_of_lesson_07_are_sine_and_cosine() -> None:
     assert wrong[3] == pytest.approx(40 * np.sin(60), abs=0.01)  # the calculator in radians
 
 
-def test_the_prediction_of_lesson_07_is_what_its_figure_shows() -> None:
+def times(**values: Any) -> dict[str, float]:
+    found: dict[str, float] = LOAD_PATH.frame({"story": "run under", **values}).results["times"]
+    return found
+
+
+def test_the_parts_of_the_push_in_lesson_07_are_those_of_its_figure() -> None:
     results = LOAD_PATH.frame({"story": "run under"}).results
     along, across = results["along"][:, 1], results["across"][:, 1]
     heel, toe = 0, len(along) // 2
     assert [round(float(part[heel])) for part in (along, across)] == [38, 92]
-    assert [round(float(part[toe])) for part in (along, across)] == [74, 67]
-    # the hardest worked place is the toe, and the figure tells its angle
-    assert results["place"] == "toe"
-    assert results["angle"] == pytest.approx(42, abs=0.5)
-    assert results["toe"] == pytest.approx(42, abs=0.5)
+    assert along[toe] > across[toe]
 
 
-def test_what_lesson_07_says_of_frog_and_sole_and_of_the_centre() -> None:
-    def most(**values: Any) -> tuple[str, float]:
-        results = LOAD_PATH.frame(values).results
-        return results["place"], results["most"]
+def test_lesson_07_says_what_lean_and_centre_do_to_otterbys_heel() -> None:
+    """A seventh either way by the lean; from 2.7 to 1.2 times by the centre."""
+    assert times()["heel"] == pytest.approx(1.9, abs=0.06)
+    assert times()["toe"] == pytest.approx(2.3, abs=0.06)
+    assert times(tilt_deg=8.0)["heel"] == pytest.approx(1.7, abs=0.06)
+    assert times(tilt_deg=-8.0)["heel"] == pytest.approx(2.1, abs=0.06)
+    assert times(forward_mm=56.0)["heel"] == pytest.approx(2.7, abs=0.1)
+    assert times(forward_mm=78.0)["heel"] == pytest.approx(1.2, abs=0.1)
 
-    assert most(story="run under", other_percent=0.0)[1] == pytest.approx(41, abs=0.5)
-    assert most(story="run under", other_percent=60.0)[1] == pytest.approx(16, abs=0.5)
-    assert most(story="in line", centre_percent=50.0)[0].endswith("heel")
-    assert most(story="in line", centre_percent=70.0)[0] == "toe"
+
+def test_lesson_07_says_which_part_is_worked_hardest() -> None:
+    for story, heel in (("in line", 0.06), ("run under", 0.4), ("too upright", 0.06)):
+        found = hardest_parts(story_capsule(story), np.random.default_rng(1), draws=200)
+        assert found.hardest == "toe"
+        assert found.share[2] < heel
+        assert (found.share[2] > 0.2) == (story == "run under")
+
+
+def test_the_curve_of_lesson_07_dips_at_the_end_and_behind_the_quarter() -> None:
+    work = LOAD_PATH.frame({}).results["work"][:, 1]
+    end, near_heel, quarter, toe = work[0], work[2:8].max(), work[8:16].min(), work[24]
+    assert end < quarter < near_heel < toe

@@ -19,9 +19,6 @@ NOT_YET = {
     "00-orientation",
     "01-landing",
     "02-ground-force",
-    "06-capsule",
-    "07-load-path",
-    "08-underrun",
 }
 MOST_WORDS = 900
 PARTS = ["Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Next"]
