@@ -214,7 +214,7 @@ def compute(
         **drawn,
         **_spots(chosen, drawn),
         **_arc("toe", toe, toe_angle_deg, 40.0, 60.0),
-        **_arc("heel", heel, at_heel, 26.0, 44.0),
+        **_arc("heel", heel, at_heel, 26.0, 66.0),
         "toe_line": np.array([toe, toe_top]),
         "heel_line": np.array([heel, heel_top]),
         "toe_at": toe[None],
@@ -559,10 +559,10 @@ ORIENTATION = Figure(
         _panel(
             (-107, 201),
             (-62, 205),
-            Narrow(height=205, y_limits=(-36, 150)),
-            fixed=scale_bar(-100, -30, 50),
+            Narrow(height=174, y_limits=(-36, 150)),
+            fixed=scale_bar(145, -30, 50),
         ),
-        _panel((-76, 76), (-62, 205), Narrow(height=150)),
+        _panel((-76, 76), (-62, 205), Narrow(height=118)),
         _panel((-72, 72), (-62, 205), Narrow(hide=True)),
     ),
     series=(
