@@ -19,6 +19,7 @@ from typing import Any
 
 from hoofcalc._inputs import choice
 from hoofcalc.figures.force_prediction import FORCE_PREDICTION
+from hoofcalc.figures.landing_prediction import LANDING_PREDICTION
 from hoofcalc.figures.orientation_prediction import ORIENTATION_PREDICTION
 from hoofcalc.figures.prediction import Prediction
 from hoofcalc.figures.questions import Card, answer, ask
