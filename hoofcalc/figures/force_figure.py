@@ -223,16 +223,16 @@ def sentence(values: Values, results: Results) -> str:
             f"The foot just {ends}: there is **hardly any push**, too little to have a direction."
         )
     total = _digits(np.hypot(results["up_n"], results["aside_n"]))
-    push = f"{total}\u00a0N, {_lean_words(results['lean_deg'], long=True)}"
+    lean = _lean_words(results["lean_deg"], long=True)
     if results["in_impact"]:
         return (
-            f"At {moment:g}\u00a0% the impact is on, and these curves leave it out: "
-            f"**don't trust** this arrow, {push}."
+            f"At {moment:g}\u00a0% the impact is on: **don't trust** this arrow of "
+            f"{total}\u00a0N, {lean}."
         )
     does = "the limb brakes" if results["aside_n"] > 0 else "the limb pushes off"
     if abs(results["lean_deg"]) < _UPRIGHT_DEG:
         does = "between braking and pushing off"
-    return f"At {moment:g}\u00a0% of the stance the ground pushes with **{push}**: {does}."
+    return f"At {moment:g}\u00a0% the ground pushes with {total}\u00a0N, **{lean}**: {does}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:

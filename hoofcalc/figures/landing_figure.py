@@ -129,7 +129,7 @@ def compute(
     so_far = np.arange(len(since)) <= shown
     near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220) & so_far
     marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
-    mark = np.array([ahead[shown], height[shown] + step["ground_mm"]])
+    mark = _between(np.array([truth.contact_s + played_ms / 1000]), step["times"], step["toe"])[0]
 
     measured: dict[str, Any] = {
         "band": _NONE, "contact_line": _NONE, "flight": _NONE, "arrow": _NONE, "box": _NONE,
@@ -158,7 +158,7 @@ def compute(
         "interval_at": np.array([[_LEFT_MM + 8, 252.0]]),
         "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
         "points": _seen(since[so_far], height[so_far]),
-        "point": np.array([[1000 * since[shown], np.clip(height[shown], 0, _HIGHEST_MM - 4)]]),
+        "point": np.array([[played_ms, np.clip(height[shown], 0, _HIGHEST_MM - 4)]]),
         "now": np.array([[played_ms, -12.0], [played_ms, _HIGHEST_MM]]),
         "mark": np.clip(mark, [_LEFT_MM + 14, 0.0], [_RIGHT_MM - 14, 240.0])[None],
         "played_says": f"{played_ms:.0f} milliseconds from the heel's touch",
@@ -203,11 +203,14 @@ def sentence(values: Values, results: Results) -> str:
         At most 25 words; the finding stands between pairs of asterisks.
     """
     rate, truth, landing = values["frames_per_s"], results["truth"], results["landing"]
-    film, cutoff = f"Film {values['film_number']:.0f}", values["smoothing_hz"]
+    played, cutoff = values["played_ms"], values["smoothing_hz"]
+    when = f"{abs(played):g}\u00a0ms {'before' if played < 0 else 'after'} the touch"
+    if not played:
+        when = "At the touch"
     if not results["landed"]:
         return (
-            f"{film}: the frame on show is {-results['shown_ms']:.0f}\u00a0ms before the heel "
-            f"touches, the mark **{max(results['shown_mm'], 0):.0f}\u00a0mm** up."
+            f"{when}, the last of {rate:g} frames a second shows the mark "
+            f"**{max(results['shown_mm'], 0):.0f}\u00a0mm** up."
         )
     if cutoff and results["smooth_speed"] is None:
         return (
@@ -220,18 +223,15 @@ def sentence(values: Values, results: Results) -> str:
             f"Smoothed at {cutoff:g}\u00a0Hz, the track says **{down:.2f}\u00a0m/s down** at "
             f"contact. The truth is {truth.landing_down_m_s:.2f}."
         )
+    film = f"{when}: film {values['film_number']:.0f} at {rate:g} frames a second"
     if landing is None:
         few = "frames of the last" in results["refusal"]
-        why = (
-            "too few frames catch the last tenth of a second"
-            if few
-            else "its error is too large beside the speed"
-        )
-        return f"{film} at {rate:g} frames a second **holds no landing**: {why}."
+        why = "too few frames catch it" if few else "its error is too large"
+        return f"{film} **holds no landing**: {why}."
     return (
-        f"{film} at {rate:g} frames a second: the mark lands at {landing.speed_m_s:.2f}\u00a0m/s, "
+        f"{film}, placed to {values['point_error_mm']:g}\u00a0mm, says "
         f"**{_way(landing.descent_deg)}, ± {2 * landing.descent_error_deg:.0f}°**. "
-        f"The truth is {truth.descent_deg:.0f}°."
+        f"Truth: {truth.descent_deg:.0f}°."
     )
 
 
@@ -454,7 +454,7 @@ LANDING = Figure(
             minimum=1000 * _BEFORE_S,
             maximum=1000 * _AFTER_S,
             step=2,
-            start=1000 * _AFTER_S,
+            start=8,
             says=lambda played: f"{played:+g}\u00a0ms" if played else "heel touches",
         ),
         Slider(
