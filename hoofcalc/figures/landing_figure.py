@@ -469,7 +469,7 @@ LANDING = Figure(
         ),
         Slider(
             name="point_error_mm",
-            label="Hand out by",
+            label="Point error",
             unit="mm",
             minimum=0.2,
             maximum=3,
