@@ -27,7 +27,7 @@ TEXT = words_of(FOLDER / "00-orientation.ipynb")
 
 
 def part(heading: str) -> str:
-    found = re.search(rf"^## {heading}\n(.*?)(?=^## |\Z)", TEXT, re.MULTILINE | re.DOTALL)
+    found = re.search(rf"^###? {heading}\n(.*?)(?=^###? |\Z)", TEXT, re.MULTILINE | re.DOTALL)
     assert found, heading
     return found.group(1)
 
