@@ -207,8 +207,8 @@ def sentence(values: Values, results: Results) -> str:
     moment, gait = values["moment_percent"], values["gait"]
     if results["no_such_gait"]:
         return (
-            f"No {gait} has a duty factor of {values['duty_factor']:g}: "
-            f"drawn for **{results['duty_factor']:.3g}**."
+            f"No {gait} is known in which a foot stands for {values['duty_factor']:g} of the "
+            f"stride: drawn for **{results['duty_factor']:.3g}**."
         )
     if moment < 0:
         if not results["filmed"]:

@@ -449,7 +449,7 @@ LANDING = Figure(
     sliders=(
         Slider(
             name="played_ms",
-            label="Play the film",
+            label="The film",
             unit="ms",
             minimum=1000 * _BEFORE_S,
             maximum=1000 * _AFTER_S,
@@ -542,7 +542,7 @@ LANDING = Figure(
             axes=False,
             width=338,
             height=286,
-            narrow=Narrow(height=240),
+            narrow=Narrow(height=150),
             fixed=(
                 Fixed(kind="ground", points=((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
                 *scale_bar(-322, -34, 100),
@@ -556,7 +556,7 @@ LANDING = Figure(
             y_label="height of the mark (mm)",
             width=238,
             height=_HIGH_PX,
-            narrow=Narrow(hide=True),
+            narrow=Narrow(height=125),
             x_ticks=tuple(range(-120, 61, 60)),
             y_ticks=tuple(range(0, 151, 50)),
             fixed=(
