@@ -562,8 +562,7 @@ LANDING = Figure(
             fixed=(
                 level_line((1000 * _BEFORE_S, 1000 * _AFTER_S), 0, width=2),
                 upright_line(0, (-12, _HIGHEST_MM), width=1.5, dash=(4, 4)),
-                fixed_words("heel", 3, 142, colour="quiet", size=14),
-                fixed_words("touches", 3, 131, colour="quiet", size=14),
+                fixed_words("heel touches", -3, 142, colour="quiet", size=14, align="right"),
             ),
         ),
         Panel(
