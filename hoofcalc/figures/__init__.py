@@ -18,9 +18,6 @@ from importlib import import_module
 from typing import Any
 
 from hoofcalc._inputs import choice
-from hoofcalc.figures.force_prediction import FORCE_PREDICTION
-from hoofcalc.figures.landing_prediction import LANDING_PREDICTION
-from hoofcalc.figures.orientation_prediction import ORIENTATION_PREDICTION
 from hoofcalc.figures.prediction import Prediction
 from hoofcalc.figures.questions import Card, answer, ask
 from hoofcalc.figures.spec import Figure, Frame, Handle, Preset, Row, Slider
@@ -69,6 +66,9 @@ _DECLARED = {
 
 #: Where each curve to draw is declared, by the name of its lesson.
 _DRAWN = {
+    "orientation": ("orientation_prediction", "ORIENTATION_PREDICTION"),
+    "landing": ("landing_prediction", "LANDING_PREDICTION"),
+    "ground_force": ("force_prediction", "FORCE_PREDICTION"),
     "measuring": ("measuring_prediction", "MEASURING_PREDICTION"),
     "columns": ("column_prediction", "COLUMN_PREDICTION"),
     "horn": ("horn_prediction", "HORN_PREDICTION"),
