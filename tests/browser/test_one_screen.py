@@ -112,9 +112,10 @@ def test_every_slider_moves_by_key_tap_and_drag_and_comes_back(
         knob.evaluate("one => one.scrollIntoView({ block: 'end' })")
         box = knob.bounding_box()
         middle = box["y"] + box["height"] / 2
-        changes(page, lambda box=box, middle=middle: page.mouse.click(
-            box["x"] + 0.8 * box["width"], middle
-        ))  # fmt: skip
+        if len(slider.positions()) > 2:  # of two, the step has already brought it there
+            changes(page, lambda box=box, middle=middle: page.mouse.click(
+                box["x"] + 0.8 * box["width"], middle
+            ))  # fmt: skip
 
         def drag(box: Any = box, middle: float = middle) -> None:
             page.mouse.move(box["x"] + 0.8 * box["width"], middle)
