@@ -80,8 +80,8 @@ def clear(n: Numbers) -> bool:
     )
 
 
-WHY = "lesson 00, 'Angles'"
-PAPER = "lesson 00, 'Worked example, on paper'"
+WHY = "lesson 00, 'Why'"
+PAPER = "lesson 00, 'Work it out'"
 FIGURE = "lesson 00, 'Move'"
 NEAR_IT = (
     "That part stands close to yours on the slider. Look at the number in the box beside the "
@@ -108,7 +108,7 @@ gap = Number(
             "sign",
             lambda n: n["heel_deg"] - n["toe_deg"],
             "The size is right, the sign is not. A flatter heel gives a number above zero: see the "
-            "gap in lesson 00, 'Worked example, on paper'.",
+            "gap in lesson 00, 'Work it out'.",
             0.5,
         ),
         Slip(

@@ -176,7 +176,7 @@ BANK = (
             "6": speed("(down_mm + forward_mm) / 1000 / (steps / frames_per_s)"),
         },
         expected={
-            "1": Expected(0, "nearly", "stands on its head"),
+            "1": Expected(0, "nearly", "is upside down"),
             "2": Expected(0.5, "nearly", "is a tangent"),
             "3": Expected(0, "nearly", "the time in the air"),
             "4": LEFT,
@@ -246,8 +246,8 @@ BANK = (
         expected=NOTHING
         | {
             "1": Expected(1, "nearly", "a little off"),
-            "3": Expected(0, "nearly", "stands on its head"),
-            "6": Expected(0.5, "nearly", "reckoned with 30"),
+            "3": Expected(0, "nearly", "is upside down"),
+            "6": Expected(0.5, "nearly", "counted with 30"),
         },
     ),
     Entry(

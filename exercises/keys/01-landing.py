@@ -107,9 +107,9 @@ def clear(n: Numbers) -> bool:
 
 MOVE = "lesson 01, 'Move'"
 WHY = "lesson 01, 'Why'"
-PAPER = "lesson 01, 'Worked example, on paper'"
-FIND = "lesson 01, 'Find contact in a track'"
-CANNOT = "lesson 01, 'What a film cannot say'"
+PAPER = "lesson 01, 'Work it out'"
+FIND = "lesson 01, 'Work it out'"
+CANNOT = "lesson 01, 'Why'"
 
 contact = Number(
     name="1",
@@ -164,7 +164,7 @@ contact = Number(
         Slip(
             "upside down",
             lambda n: n["fall_a_frame_mm"] / fall_left_mm(n) * frame_ms(n),
-            "Your fraction stands on its head: the distance left to fall is divided by what it "
+            "Your fraction is upside down: the distance left to fall is divided by what it "
             "falls in a step.",
         ),
         Slip(
@@ -218,7 +218,7 @@ angle = Number(
         Slip(
             "from the ground",
             lambda n: 90 - descent(n),
-            "That is counted from the ground (or the fraction stands on its head). The angle of "
+            "That is counted from the ground (or the fraction is upside down). The angle of "
             f"descent is counted from straight down: see the picture in {WHY}.",
             0.5,
         ),
@@ -333,7 +333,7 @@ on_the_ground = Number(
         Slip(
             "upside down",
             lambda n: n["slow_film_rate"] / steps(n),
-            "Your fraction stands on its head: steps divided by frames a second gives seconds.",
+            "Your fraction is upside down: steps divided by frames a second gives seconds.",
         ),
     ),
     right=(
@@ -553,7 +553,7 @@ speed = Function(
             lambda down, forward, count, rate: _or_no(
                 _anyhow(down, forward, count, PLAYED_AT), rate
             ),
-            "You reckoned with 30 frames a second. Take the rate at which the film was taken.",
+            "You counted with 30 frames a second. Take the rate at which the film was taken.",
         ),
         Slip(
             "time left out",

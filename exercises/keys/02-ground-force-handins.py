@@ -90,7 +90,7 @@ BANK = (
             "6": push(SINE, air=""),
         },
         expected={
-            "1": Expected(0, "nearly", "stands on its head"),
+            "1": Expected(0, "nearly", "is upside down"),
             "2": Expected(1, "nearly", "what the pair carries"),
             "3": Expected(0, "nearly", "travels furthest forward"),
             "4": Expected(0.5, "nearly", "the sign is not"),

@@ -102,7 +102,7 @@ duty_factor = Number(
         Slip(
             "stride over stance",
             lambda n: 1 / duty(n),
-            "Your fraction stands on its head. A part of the stride is less than one.",
+            "Your fraction is upside down. A part of the stride is less than one.",
         ),
         Slip(
             "the part in the air",

@@ -66,6 +66,9 @@ _DECLARED = {
 
 #: Where each curve to draw is declared, by the name of its lesson.
 _DRAWN = {
+    "orientation": ("orientation_prediction", "ORIENTATION_PREDICTION"),
+    "landing": ("landing_prediction", "LANDING_PREDICTION"),
+    "ground_force": ("force_prediction", "FORCE_PREDICTION"),
     "measuring": ("measuring_prediction", "MEASURING_PREDICTION"),
     "columns": ("column_prediction", "COLUMN_PREDICTION"),
     "horn": ("horn_prediction", "HORN_PREDICTION"),

@@ -52,33 +52,33 @@ _TO_BULB = 10  # the step of the coronary band at which pastern and bulb meet
 #: Half width of the foot as a part of the bearing length, and the band's of the ground's:
 #: the defaults of `hoofcalc.capsule.build_capsule`.
 _HALF_WIDTH, _TAPER = 0.6, 0.85
-_WALL = Style(colour="black", fill="orange", fill_strength=0.30, width=2.5)
-_CUT_HORN = Style(colour="black", fill="orange", fill_strength=0.55, width=1.5)
-_BULB = Style(colour="grey", fill="purple", fill_strength=0.35, width=1.5)
-_TRENCH = Style(colour="grey", fill="black", fill_strength=0.6, width=1)
+_WALL = Style(colour="ink", fill="horn", fill_strength=1.0, width=2)
+_CUT_HORN = Style(colour="ink", fill="horn", fill_strength=1.0, width=1.2)
+_BULB = Style(colour="quiet", fill="bulb", fill_strength=1.0, width=1)
+_TRENCH = Style(colour="quiet", fill="band", fill_strength=1.0, width=1)
 
 #: What is drawn in each view, in the order of drawing: kind and look of each part.
 SIDE_PARTS: Mapping[str, tuple[str, Style]] = {
     "ground": ("line", Style(colour="grey", width=3)),
-    "pastern": ("area", Style(colour="grey", fill="grey", fill_strength=0.12, width=1.5)),
+    "pastern": ("area", Style(colour="quiet", fill="skin", fill_strength=1.0, width=1)),
     "bulb": ("area", _BULB),
     "wall": ("area", _WALL),
-    "periople": ("area", Style(colour="grey", fill="orange", fill_strength=0.35, width=0.5)),
-    "horn": ("line", Style(colour="grey", width=1)),
-    "band": ("area", Style(colour="black", fill="grey", fill_strength=0.55, width=1.5)),
+    "periople": ("area", Style(colour="quiet", fill="skin", fill_strength=0.6, width=0.5)),
+    "horn": ("line", Style(colour="horn-line", width=1)),
+    "band": ("area", Style(colour="ink", fill="band", fill_strength=1.0, width=1.2)),
 }
 BELOW_PARTS: Mapping[str, tuple[str, Style]] = {
     "bulb_right": ("area", _BULB),
     "bulb_left": ("area", _BULB),
     "trench_right": ("area", _TRENCH),
     "trench_left": ("area", _TRENCH),
-    "sole": ("area", Style(colour="grey", fill="yellow", fill_strength=0.25, width=1)),
+    "sole": ("area", Style(colour="quiet", fill="skin", fill_strength=1.0, width=1)),
     "wall": ("area", replace(_CUT_HORN, width=2.5)),
-    "white_line": ("area", Style(colour="grey", fill="yellow", fill_strength=0.9, width=1)),
+    "white_line": ("area", Style(colour="quiet", fill="white", fill_strength=1.0, width=1)),
     "bar_right": ("area", _CUT_HORN),
     "bar_left": ("area", _CUT_HORN),
-    "frog": ("area", Style(colour="black", fill="grey", fill_strength=0.45, width=2)),
-    "groove": ("area", Style(colour="black", fill="black", fill_strength=0.6, width=1)),
+    "frog": ("area", Style(colour="ink", fill="bulb", fill_strength=1.0, width=1.5)),
+    "groove": ("area", Style(colour="quiet", fill="band", fill_strength=1.0, width=1)),
 }
 FRONT_PARTS: Mapping[str, tuple[str, Style]] = {
     "ground": SIDE_PARTS["ground"],

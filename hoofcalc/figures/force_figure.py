@@ -1,7 +1,9 @@
 """Lesson 02's figure: the push of the ground through a stance, and the foot's travel before it.
 
-The forces are those of `hoofcalc.ground_force`. The foot, its film and so its path of travel are
-the invented yard's; the limb above the foot is a sketch.
+Take hold of the arrow, or play the stance. Arrow and curves are drawn in the horse's own weight,
+so that no gait leaves the picture; the numbers are in newtons. The forces are those of
+`hoofcalc.ground_force`. The foot, its film and so its path of travel are the invented yard's; the
+limb above the foot is a sketch.
 """
 
 from __future__ import annotations
@@ -25,15 +27,14 @@ from hoofcalc.figures.limb import (
 )
 from hoofcalc.figures.scene import (
     Fixed,
+    Narrow,
     Panel,
     Series,
     Style,
-    box,
     fixed_words,
     level_line,
-    scale_bar,
 )
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.ground_force import (
     DUTY_FACTORS,
     FORE_PAIR_SHARES,
@@ -46,10 +47,11 @@ from hoofcalc.ground_force import (
 )
 from hoofcalc.profile import Profile
 
-_MM_PER_N = 0.04  # the arrow's scale
-_HIGHEST_N = 12_000.0  # of the curves' upper strip
-_ZERO_N = -4_700.0  # where the lower strip has its zero, on the upper strip's scale
+_MM_PER_WEIGHT = 165.0  # the arrow's scale
+_HIGHEST, _LOWEST = 2.85, -2.05  # of the curves, in the horse's weight
+_ZERO = -1.0  # where the lower strip has its zero, on the upper strip's scale
 _MAGNIFIED = 3.0  # the lower strip's scale over the upper's
+_HAND_MM = 1.5  # so far the hand pulls the arrow's tip for each per cent of the stance
 _BEFORE = -20.0  # first moment shown [% of a stance]
 _MOMENTS = np.linspace(0.0, 1.0, 61)
 _FAN = np.linspace(0.1, 0.9, 9)
@@ -100,6 +102,7 @@ def compute(
     pair = "fore" if limb.endswith("fore") else "hind"
     share = FORE_PAIR_SHARES[gait] if pair == "fore" else 1 - FORE_PAIR_SHARES[gait]
     estimate = float(peak_vertical_n(mass_kg, duty_factor, share))
+    weight_n = mass_kg * GRAVITY_M_S2
     error = PEAK_ESTIMATE_ERROR.get(gait)
     if gait == "canter" and pair == "fore":
         error = PEAK_ESTIMATE_ERROR[f"canter {limb.split()[0]}"]
@@ -114,33 +117,32 @@ def compute(
         foot, toe, pitch, _LIMB_SWING_DEG * (1 - 2 * min(moment, 1.0)), parts=parts
     )
     at = _acts_at(foot, pitch)
-    tips = at + _MM_PER_N * np.column_stack([-aside, up])
+    tips = at + _MM_PER_WEIGHT / weight_n * np.column_stack([-aside, up])
     fan = np.full((3 * len(_FAN), 2), np.nan)
     fan[0::3], fan[1::3] = at, tips[many:-1]
     lean = float(tilt_deg(up[-1], aside[-1])) if loaded else 0.0
     tip, standing = tips[-1], np.array([[at[0], 0.0], [at[0], tips[-1, 1]]])
-    beside = np.array([[max(tip[0], at[0]) + 20, np.clip(tip[1] - 8, 100, 475)]])
+    beside = np.array([[max(tip[0], at[0]) + 18, np.clip(tip[1] - 8, 60, 430)]])
+    if not loaded:
+        beside = np.array([[at[0] + 18, 150.0]])
     stance_s = duty_factor * film["stride_s"]
     impact = [100 * time / stance_s for time in IMPACT_PHASE_S]
     percent = 100 * _MOMENTS
-    wave = _ZERO_N + _MAGNIFIED * aside
+    wave = _ZERO + _MAGNIFIED * aside / weight_n
     here = 100 * now
+    top = max(peak, estimate, *(measured or (0.0,))) / weight_n
     return {
         **(dict.fromkeys(drawn, _NONE) if unseen else drawn),
         "path": film["path"],
         "ghost": film["ghost"],
-        "path_says": "path of travel:" if film["filmed"] else "path of travel",
-        "path_says_too": (
-            f"lands {film['descent_deg']:.0f}° forward" if film["filmed"] else "not filmed"
-        ),
-        "path_says_at": np.array([[-394.0, 50.0]]),
-        "path_says_too_at": np.array([[-394.0, 23.0]]),
+        "path_says": (f"its path: {film['descent_deg']:.0f}°" if film["filmed"] else "not filmed"),
+        "path_says_at": np.array([[-322.0, 30.0]]),
         "fan": fan if not aloft else _NONE,
         "standing": standing if loaded else _NONE,
         "aside": np.array([standing[1], tip]) if loaded else _NONE,
         "push": np.array([at, tip]) if loaded else _NONE,
-        "push_says_at": beside if loaded else np.array([[-20.0, 300.0]]),
-        "push_says_too_at": (beside if loaded else np.array([[-20.0, 300.0]])) - [0, 27],
+        "push_says_at": beside,
+        "push_says_too_at": beside - [0, 24],
         "push_says": (
             f"{_digits(np.hypot(up[-1], aside[-1]))} N"
             if loaded
@@ -149,29 +151,34 @@ def compute(
             else "hardly"
         ),
         "push_says_too": _lean_words(lean) if loaded else "no push" if aloft else "any push",
+        "push_at": tip[None] if loaded else at[None] + [[0.0, 60.0]],
+        "moment_says": f"{moment_percent:g} per cent of the stance",
         "impact": _box(0.0, impact[1]),
         "impact_sure": _box(0.0, impact[0]),
-        "half_sine": np.column_stack(
-            [percent, np.minimum(estimate * np.sin(np.pi * _MOMENTS), _HIGHEST_N)]
-        ),
+        "impact_says": "impact: not drawn",
+        "impact_at": np.array([[1.0, _HIGHEST - 0.12]]),
+        "half_sine": np.column_stack([percent, estimate / weight_n * np.sin(np.pi * _MOMENTS)]),
         "measured": (
-            np.minimum(_rectangle(28.0, 72.0, measured[0], measured[2]), [[100.0, _HIGHEST_N]])
+            _rectangle(28.0, 72.0, measured[0] / weight_n, measured[2] / weight_n)
             if measured
             else _NONE
         ),
-        "vertical": np.column_stack([percent, np.minimum(up[:many], _HIGHEST_N)]),
+        "estimate_at": np.array([[99.0, top + 0.22]]),
+        "estimate_says": "dashed: estimate" + (", box: 2 in 3 measured" if measured else ""),
+        "vertical": np.column_stack([percent, up[:many] / weight_n]),
         "fore_aft": np.column_stack([percent, wave[:many]]),
-        "now": np.array([[moment_percent, _ZERO_N - 3_900], [moment_percent, _HIGHEST_N]]),
-        "now_up": np.array([[here, min(up[-1], _HIGHEST_N)]]) if not aloft else _NONE,
+        "now": np.array([[moment_percent, _LOWEST], [moment_percent, _HIGHEST]]),
+        "now_up": np.array([[here, up[-1] / weight_n]]) if not aloft else _NONE,
         "now_aside": np.array([[here, wave[-1]]]) if not aloft else _NONE,
-        "beyond_at": np.array([[50.0, _HIGHEST_N - 700]]) if peak > _HIGHEST_N else _NONE,
-        "beyond": f"peak {_digits(peak)} N",
+        "now_at": np.array([[moment_percent, 0.0 if aloft else up[-1] / weight_n]]),
         "loaded": loaded,
         "filmed": film["filmed"],
         "up_n": float(up[-1]),
         "aside_n": float(aside[-1]),
         "lean_deg": lean,
         "peak_n": peak,
+        "weight_n": weight_n,
+        "stance_s": stance_s,
         "estimate_n": estimate,
         "error_percent": 0.0 if error is None else error.percent,
         "measured_n": measured,
@@ -185,7 +192,7 @@ def compute(
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -195,52 +202,97 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Some short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
-    moment, duty = values["moment_percent"], values["duty_factor"]
-    where = f"{values['gait'].capitalize()}, {values['limb']} limb, "
-    if moment < 0 and not results["filmed"]:
-        says = [
-            f"{where}{-moment:g} % of a stance before contact: the foot is in the air, and the "
-            "ground does not push. The yard has no film of a gallop, so no path of travel is drawn."
-        ]
-    elif moment < 0:
-        says = [
-            f"{where}{-moment:g} % of a stance before contact: the foot is in the air, and the "
-            f"ground does not push. It travels {results['travel_deg']:.0f} degrees forward of "
-            f"straight down, at contact {results['lands_deg']:.0f}. Travel has a direction; there "
-            "is no force yet."
-        ]
-    elif not results["loaded"]:
-        ends = "it just touches" if moment < 50 else "it just leaves"
-        says = [
-            f"{where}{moment:g} % of the stance: {ends}. It hardly carries, and so little force "
-            "has no direction worth stating."
-        ]
-    else:
-        lean, aside = results["lean_deg"], results["aside_n"]
-        total = float(np.hypot(results["up_n"], aside))
-        does = "it brakes" if aside > 0 else "it pushes off"
-        if abs(lean) < _UPRIGHT_DEG:
-            does = "between braking and pushing off"
-        says = [
-            f"{where}{moment:g} % of the stance: {does}. The ground pushes up with "
-            f"{_digits(results['up_n'])}\u00a0N and {'back' if aside > 0 else 'forward'} with "
-            f"{_digits(abs(aside))}\u00a0N: together {_digits(total)}\u00a0N (as "
-            f"{_digits(total / GRAVITY_M_S2, 2)}\u00a0kg weigh), {_lean_words(lean, long=True)}."
-        ]
-        if results["in_impact"]:
-            says.append("The impact falls here and is not in these curves: do not trust this yet.")
-    says.append(_about_the_peak(values, results))
-    low, high = results["usual"]
+    moment, gait = values["moment_percent"], values["gait"]
     if results["no_such_gait"]:
-        says.append(
-            f"(A {values['gait']} with a duty factor of {duty:g} is not known: drawn for "
-            f"{results['duty_factor']:.3g}. Usual: {low:.2f} to {high:.2f}.)"
+        return (
+            f"No {gait} is known in which a foot stands for {values['duty_factor']:g} of the "
+            f"stride: drawn for **{results['duty_factor']:.3g}**."
         )
-    elif not low <= duty <= high:
-        says.append(f"(Usual at {values['gait']}: {low:.2f} to {high:.2f}.)")
-    return " ".join(says)
+    if moment < 0:
+        if not results["filmed"]:
+            return "The foot is in the air and **nothing pushes on it**; no gallop was filmed."
+        return (
+            f"In the air the foot travels {results['travel_deg']:.0f}° forward of straight down, "
+            "and **nothing pushes on it**."
+        )
+    if not results["loaded"]:
+        ends = "touches" if moment < 50 else "leaves"
+        return (
+            f"The foot just {ends}: there is **hardly any push**, too little to have a direction."
+        )
+    total = _digits(np.hypot(results["up_n"], results["aside_n"]))
+    lean = _lean_words(results["lean_deg"], long=True)
+    if results["in_impact"]:
+        return (
+            f"At {moment:g}\u00a0% the impact is on: **don't trust** this arrow of "
+            f"{total}\u00a0N, {lean}."
+        )
+    does = "the limb brakes" if results["aside_n"] > 0 else "the limb pushes off"
+    if abs(results["lean_deg"]) < _UPRIGHT_DEG:
+        does = "between braking and pushing off"
+    return f"At {moment:g}\u00a0% the ground pushes with {total}\u00a0N, **{lean}**: {does}."
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers of the moment, of the whole stance and of the estimate.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Forces, lean, peak and its estimate with its published error, times.
+    """
+    rows = []
+    if values["moment_percent"] >= 0:
+        lean = f"{results['lean_deg']:+.1f}" if results["loaded"] else "none worth stating"
+        rows = [
+            Row(quantity="push, up", value=_digits(results["up_n"]), unit="N"),
+            Row(
+                quantity="push, back (forward below zero)",
+                value=_digits(results["aside_n"]),
+                unit="N",
+            ),
+            Row(quantity="lean, back (forward below zero)", value=lean, unit="degrees"),
+        ]
+    low, high = results["usual"]
+    measured = results["measured_n"]
+    interval = "not published"
+    if measured:
+        interval = f"two in three measured: {_digits(measured[0])} to {_digits(measured[2])}"
+    elif values["gait"] == "gallop":
+        interval = "published peaks up to a fifth apart"
+    rows += [
+        Row(quantity="greatest push up, drawn", value=_digits(results["peak_n"]), unit="N"),
+        Row(
+            quantity="the same",
+            value=_digits(results["peak_n"] / results["weight_n"]),
+            unit="times the horse's weight",
+        ),
+        Row(
+            quantity="greatest push, estimated from the duty factor",
+            value=_digits(results["estimate_n"]),
+            interval=interval,
+            unit="N",
+        ),
+        Row(
+            quantity="duty factor",
+            value=f"{results['duty_factor']:.3g}",
+            interval=f"usual: {low:.2f} to {high:.2f}",
+        ),
+        Row(quantity="stance", value=f"{1000 * results['stance_s']:.0f}", unit="ms"),
+        Row(
+            quantity="direction of travel at contact, forward of straight down",
+            value=f"{results['lands_deg']:.0f}" if results["filmed"] else "not filmed",
+            unit="degrees" if results["filmed"] else "",
+        ),
+    ]
+    return tuple(rows)
 
 
 def alt(values: Values, results: Results) -> str:
@@ -264,7 +316,7 @@ def alt(values: Values, results: Results) -> str:
         shows = "a foot on the ground without an arrow"
     else:
         shows = (
-            f"a foot on the ground with a black arrow of {_digits(results['up_n'])} newtons up "
+            f"a foot on the ground with an arrow of {_digits(results['up_n'])} newtons up "
             f"from it, {_lean_words(results['lean_deg'], long=True)}, and its two parts; behind "
             "the foot the dashed grey path on which it came in"
         )
@@ -355,36 +407,13 @@ def _travel_deg(film: Results, moment: float) -> float:
     return float(np.degrees(np.arctan2(forward, -up)))
 
 
-def _about_the_peak(values: Values, results: Results) -> str:
-    """What the duty factor says of the peak, and how far off that is."""
-    says = (
-        f"Duty factor {results['duty_factor']:.3g} says peak "
-        f"{_digits(results['estimate_n'])}\u00a0N; "
-    )
-    if values["gait"] == "gallop":
-        return (
-            f"{says}weight is shared evenly between front and hind here, and published peaks at "
-            "one speed lie up to a fifth apart."
-        )
-    if not results["measured_n"]:
-        return f"{says}how far off that is here nobody has published."
-    low, _, high = results["measured_n"]
-    error, gait = results["error_percent"], values["gait"]
-    side = "high" if error > 0 else "low"
-    whose = f"at {gait}" if gait != "canter" else f"for this limb at {gait}"
-    return (
-        f"{says}{whose} that is {abs(error):g}\u00a0% too {side} on average, and about two in "
-        f"three measured peaks would lie between {_digits(low)} and {_digits(high)}\u00a0N."
-    )
-
-
 def _lean_words(lean_deg: float, *, long: bool = False) -> str:
     """A lean in words."""
     if abs(lean_deg) < _UPRIGHT_DEG:
-        return "upright within a degree" if long else "upright"
+        return "straight up" if long else "upright"
     side = "back" if lean_deg > 0 else "forward"
     if long:
-        return f"leaning {abs(lean_deg):.1f} degrees {side}"
+        return f"leaning {abs(lean_deg):.0f}° {side}"
     return f"{abs(lean_deg):.1f}° {side}"
 
 
@@ -399,7 +428,7 @@ def _rectangle(left: float, right: float, low: float, high: float) -> FloatArray
 
 def _box(left: float, right: float) -> FloatArray:
     """A part of the stance over both strips."""
-    return _rectangle(left, right, _ZERO_N - 3_900, _HIGHEST_N)
+    return _rectangle(left, right, _LOWEST, _HIGHEST)
 
 
 #: The presets, trot first; the films' duty factors, at gallop those of 17 m/s on half a hundredth.
@@ -415,11 +444,24 @@ _TYPICAL = {
 }
 _PRESETS = tuple(
     Preset(
-        label=f"{gait.capitalize()}, {limb}",
+        label=gait.capitalize(),
+        note=limb.removesuffix(" fore"),
         values={"gait": gait, "limb": limb, "duty_factor": _TYPICAL[gait, limb]},
     )
     for gait, limb in _TYPICAL
 )
+
+_FOOT_PX, _HIGH_PX = 331, 330
+
+
+def _corner_words() -> tuple[Fixed, ...]:
+    """What the two strips show, at the thing."""
+    return (
+        fixed_words("up", _BEFORE + 1, 0.18, colour="ink", size=14),
+        fixed_words("back: brakes", 99, _ZERO + 0.75, colour="ink", size=14, align="right"),
+        fixed_words("forward: pushes off", 99, _ZERO - 0.85, colour="ink", size=14, align="right"),
+    )
+
 
 GROUND_FORCE = Figure(
     name="ground-force",
@@ -427,25 +469,27 @@ GROUND_FORCE = Figure(
     sliders=(
         Slider(
             name="moment_percent",
-            label="Moment",
+            label="Through the stance",
             unit="%",
             minimum=_BEFORE,
             maximum=100,
             step=1,
             start=26,
+            says=lambda moment: f"{moment:g}\u00a0%" if moment >= 0 else "in the air",
         ),
         Slider(
             name="duty_factor",
             label="Duty factor",
-            unit="of stride",
+            unit="of the stride",
             minimum=0.18,
             maximum=0.7,
             step=0.005,
             start=0.38,
+            says=lambda duty: f"{duty:.3g}",
         ),
         Slider(
             name="mass_kg",
-            label="Mass",
+            label="Mass of the horse",
             unit="kg",
             minimum=150,
             maximum=750,
@@ -453,62 +497,66 @@ GROUND_FORCE = Figure(
             start=500,
         ),
     ),
+    play="moment_percent",
     choices={"gait": "trot", "limb": "fore"},
     page_sliders=("moment_percent",),
     presets=_PRESETS,
-    presets_label="Gait and limb:",
+    presets_label="Gait and limb",
+    handles=(
+        Handle(
+            name="push",
+            label="The push of the ground",
+            kind="along x",
+            x="moment_percent",
+            at="push_at",
+            says="moment_says",
+            per=_HAND_MM,
+        ),
+        Handle(
+            name="moment",
+            label="The moment on the curve",
+            kind="along x",
+            x="moment_percent",
+            at="now_at",
+            says="moment_says",
+            panel=1,
+        ),
+    ),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
     panels=(
         Panel(
-            title="Foot and push, in true direction",
-            x_limits=(-400, 150),
-            y_limits=(-45, 510),
+            title="",
+            x_limits=(-330, 150),
+            y_limits=(-28, 462),
             equal=True,
             axes=False,
-            width=470,
-            height=500,
-            fixed=(
-                level_line((-400, 150), 0, width=3),
-                *scale_bar(-395, -24, 100),
-                Fixed(
-                    kind="line",
-                    points=((-20, -24), (-20 + 2000 * _MM_PER_N, -24)),
-                    style=Style(colour="black", width=4.5),
-                ),
-                fixed_words("2000 N", -10 + 2000 * _MM_PER_N, -25),
-            ),
+            width=_FOOT_PX,
+            height=_HIGH_PX,
+            narrow=Narrow(height=240, x_limits=(-330, 200), y_limits=(-28, 420)),
+            fixed=(Fixed(kind="ground", points=((-330.0, 0.0), (200.0, 0.0))),),
         ),
         Panel(
-            title="The two parts of the push",
+            title="",
             x_limits=(_BEFORE, 100),
-            y_limits=(_ZERO_N - 3_900, _HIGHEST_N + 4_400),
+            y_limits=(_LOWEST, _HIGHEST),
             x_label="part of the stance (%)",
-            y_label="force (thousands of N)",
-            legend="upper right",
-            width=490,
-            height=500,
-            x_ticks=tuple(range(-20, 101, 20)),
+            y_label="push (horse's weight = 1)",
+            width=778 - 11 - _FOOT_PX,
+            height=_HIGH_PX,
+            narrow=Narrow(hide=True),
+            x_ticks=(0, 25, 50, 75, 100),
             y_ticks=(
-                *((1000.0 * at, f"{at}") for at in range(0, 13, 2)),
-                *((_ZERO_N + 1000.0 * _MAGNIFIED * at, f"{at}") for at in (1, 0, -1)),
+                *((_ZERO + _MAGNIFIED * at, f"{abs(at):g}") for at in (-0.2, 0.0, 0.2)),
+                *((float(at), f"{at}") for at in (0, 1, 2)),
             ),
             fixed=(
-                box(
-                    (_BEFORE, 0),
-                    (_ZERO_N - 3_900, _HIGHEST_N + 4_400),
-                    "pale",
-                    strength=0.5,
-                ),
                 level_line((_BEFORE, 100), 0),
-                level_line((_BEFORE, 100), _ZERO_N),
-                fixed_words("up", 99, _HIGHEST_N - 700, colour="blue", align="right"),
-                fixed_words("in the air", _BEFORE / 2, 3_200, align="centre"),
-                fixed_words("back: brakes", 99, _ZERO_N + 3_150, colour="rust", align="right"),
-                fixed_words(
-                    "forward: pushes off", 99, _ZERO_N - 3_500, colour="rust", align="right"
-                ),
+                level_line((_BEFORE, 100), 1.0, dash=(2, 4)),
+                level_line((_BEFORE, 100), _ZERO),
+                *_corner_words(),
             ),
         ),
     ),
@@ -524,80 +572,75 @@ GROUND_FORCE = Figure(
             kind="words",
             data="path_says_at",
             words="path_says",
-            style=Style(colour="grey"),
+            style=Style(colour="quiet", bold=False),
         ),
-        Series(
-            kind="words",
-            data="path_says_too_at",
-            words="path_says_too",
-            style=Style(colour="grey"),
-        ),
-        Series(
-            kind="words",
-            data="push_says_at",
-            words="push_says",
-            style=Style(colour="black", size=16),
-        ),
-        Series(
-            kind="words",
-            data="push_says_too_at",
-            words="push_says_too",
-            style=Style(colour="black", size=16),
+        *(
+            Series(
+                kind="words",
+                data=f"push_says{line}_at",
+                words=f"push_says{line}",
+                style=Style(colour="ink", size=16),
+            )
+            for line in ("", "_too")
         ),
         Series(
             kind="area",
             data="impact",
             panel=1,
-            style=Style(colour="grey", width=0, fill="yellow", fill_strength=0.25),
+            style=Style(colour="pale", width=0, fill="pale", fill_strength=0.5),
         ),
         Series(
             kind="area",
             data="impact_sure",
             panel=1,
-            style=Style(colour="grey", width=0, fill="yellow", fill_strength=0.3),
-            label="impact, 30 to 50 ms: not in the curves",
+            style=Style(colour="pale", width=0, fill="pale", fill_strength=0.9),
+        ),
+        Series(
+            kind="words",
+            data="impact_at",
+            words="impact_says",
+            panel=1,
+            style=Style(colour="quiet", bold=False),
+            wide_only=True,
         ),
         Series(
             kind="area",
             data="measured",
             panel=1,
             style=Style(colour="green", width=1, fill="green", fill_strength=0.3),
-            label="measured peaks, about 2 in 3",
         ),
         Series(
             kind="line",
             data="half_sine",
             panel=1,
             style=Style(colour="green", width=2.5, dash=(7, 4)),
-            label="half-sine from the duty factor",
-        ),
-        Series(kind="line", data="vertical", panel=1, style=UP),
-        Series(kind="line", data="fore_aft", panel=1, style=ASIDE),
-        Series(kind="line", data="now", panel=1, style=Style(colour="black", width=1.5)),
-        Series(
-            kind="points",
-            data="now_up",
-            panel=1,
-            style=Style(colour="black", mark="square", size=12),
-        ),
-        Series(
-            kind="points",
-            data="now_aside",
-            panel=1,
-            style=Style(colour="black", mark="square", size=12),
         ),
         Series(
             kind="words",
-            data="beyond_at",
-            words="beyond",
+            data="estimate_at",
+            words="estimate_says",
             panel=1,
-            style=Style(colour="blue", align="centre"),
+            style=Style(colour="quiet", align="right", bold=False),
+            wide_only=True,
+        ),
+        Series(kind="line", data="vertical", panel=1, style=UP),
+        Series(kind="line", data="fore_aft", panel=1, style=ASIDE),
+        Series(kind="line", data="now", panel=1, style=Style(colour="ink", width=1.5)),
+        *(
+            Series(
+                kind="points",
+                data=f"now_{part}",
+                panel=1,
+                style=Style(colour="ink", mark="square", size=11),
+            )
+            for part in ("up", "aside")
         ),
     ),
     note=(
         "Foot, film and path are invented, of the yard Brackenfold; the limb is a sketch. The "
-        "arrow is to scale and in true direction, the fore-aft curve is drawn three times larger "
-        "than the vertical one. At canter the sizes of the fore-aft force are assumed, at walk and "
-        "gallop taken over from the trot: trust their signs only."
+        "arrow is in true direction. The curve along the ground is drawn three times larger. At "
+        "canter the sizes of the force along the ground are assumed, at walk and gallop taken "
+        "over from the trot: trust their signs only. Grey: the impact, some 30 to 50 ms, which "
+        "these curves leave out."
     ),
 )

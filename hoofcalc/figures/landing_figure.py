@@ -1,5 +1,6 @@
 """Lesson 01's figure: a foot comes down before a camera, and what its track can say of it.
 
+The film is played, stopped and stepped; the foot, or a point of its track, is pulled through it.
 The motion is the invented yard's; the film (frames, point error) is made here from it with a
 generator whose seed is the film's number. Times, speeds and errors are those of
 `hoofcalc.landing`.
@@ -16,6 +17,8 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import (
+    Fixed,
+    Narrow,
     Panel,
     Series,
     Style,
@@ -24,7 +27,7 @@ from hoofcalc.figures.scene import (
     scale_bar,
     upright_line,
 )
-from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector, velocity
 from hoofcalc.landing import smooth as smoothed_track
 from hoofcalc.profile import Profile
@@ -34,6 +37,8 @@ _HIGHEST_MM = 150.0
 _LEFT_MM, _RIGHT_MM = -330.0, 50.0  # outlines of the foot are drawn with their toe in here
 _FASTEST_FORWARD, _FASTEST_BACK, _FASTEST_DOWN = 4.0, -1.5, 4.0  # [m/s]
 _APART_S = 0.02  # outlines closer than this would hide each other
+_PULL_MM = 6.0  # so far the hand pulls the foot for each millisecond of film
+_HIGH_PX = 290
 _NONE = np.empty((0, 2))
 _TOE_MARK_MM = np.array([8.0, -10.0])  # from the toe mark to the tip of the toe, foot flat
 
@@ -44,6 +49,7 @@ def compute(
     point_error_mm: float,
     smoothing_hz: float,
     film_number: float,
+    played_ms: float,
     gait: str,
     limb: str,
 ) -> dict[str, Any]:
@@ -56,9 +62,11 @@ def compute(
     point_error_mm
         Standard deviation of each digitised coordinate [mm].
     smoothing_hz
-        Cutoff of the smoothed track beside the raw one [Hz].
+        Cutoff of the smoothed track beside the raw one [Hz]; 0 for none.
     film_number
         Which film of the same step: when its first frame falls, and how the hand erred.
+    played_ms
+        How far the film has been played, counted from the heel's first touch [ms].
     gait, limb
         As for `hoofcalc.datasets.track`.
 
@@ -92,7 +100,7 @@ def compute(
     except ValueError as reason:
         contacts, no_times = None, str(reason)
 
-    smoothable = smoothing_hz < frames_per_s / 2
+    smoothable = 0 < smoothing_hz < frames_per_s / 2
     touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
     smooth_line, smooth_speed, smooth_at = _NONE, None, _NONE
     if smoothable:
@@ -102,25 +110,31 @@ def compute(
         smooth_speed = [float(np.interp(touched_s, film.times_s, part)) for part in both.T]
         smooth_at = _held(np.array([smooth_speed]))
 
-    # the frames that are drawn: the first on the ground, the last before it, some earlier ones
+    # the frame on show is the last one that the film has reached; earlier ones stay as outlines
     down = int(np.searchsorted(since, 0.0))
+    shown = max(int(np.searchsorted(since, played_ms / 1000, side="right")) - 1, 0)
+    landed = shown >= down
     every = max(1, round(_APART_S * frames_per_s))
     picked = [
-        at for at in range(down - 1, 0, -every) if _pose(step, film.times_s[at])[0][0] > _LEFT_MM
+        at
+        for at in range(min(shown, down) - 1, 0, -every)
+        if _pose(step, film.times_s[at])[0][0] > _LEFT_MM
     ]
-    last, earlier = picked[:1], picked[1:6]
-    toe, pitch = _pose(step, film.times_s[down])
+    last, earlier = (picked[:1], picked[1:6]) if landed else ([], picked[:6])
+    toe, pitch = _pose(step, film.times_s[min(shown, down)] if landed else film.times_s[shown])
     _, parts = _foot()
     drawn = {
         name: _placed(place, toe, pitch) for name, place in parts.items() if name != "foot_ground"
     }
-    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220)
+    so_far = np.arange(len(since)) <= shown
+    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220) & so_far
     marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
+    mark = _between(np.array([truth.contact_s + played_ms / 1000]), step["times"], step["toe"])[0]
 
     measured: dict[str, Any] = {
         "band": _NONE, "contact_line": _NONE, "flight": _NONE, "arrow": _NONE, "box": _NONE,
     }  # fmt: skip
-    if landing is not None:
+    if landing is not None and landed:
         moment = 1000 * (landing.contact_s - truth.contact_s)
         wide = max(2000 * landing.contact_error_s, 0.25)
         end = np.array([[landing.forward_m_s, -landing.down_m_s]])
@@ -135,29 +149,37 @@ def compute(
             "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
             "box": _held(corners),
         }
-    lost = np.array([[-115.0, 161.0]])
     return {
         **drawn,
         **measured,
         "earlier": _outlines(step, film.times_s[earlier]),
         "last": _outlines(step, film.times_s[last]),
         "marks": marks,
-        "interval_at": np.array([[-125.0, -18.0]]),
+        "interval_at": np.array([[_LEFT_MM + 8, 252.0]]),
         "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
-        "drawn_at": np.array([[-125.0, -38.0]]),
-        "drawn": "each one drawn" if every == 1 else f"one in {every} drawn",
-        "points": _seen(since, height),
+        "points": _seen(since[so_far], height[so_far]),
+        "point": np.array([[played_ms, np.clip(height[shown], 0, _HIGHEST_MM - 4)]]),
+        "now": np.array([[played_ms, -12.0], [played_ms, _HIGHEST_MM]]),
+        "mark": np.clip(mark, [_LEFT_MM + 14, 0.0], [_RIGHT_MM - 14, 240.0])[None],
+        "played_says": f"{played_ms:.0f} milliseconds from the heel's touch",
+        "shown_ms": 1000 * float(since[shown]),
+        "shown_mm": float(height[shown]),
+        "landed": landed,
         "smooth": smooth_line,
-        "smooth_at": smooth_at,
+        "smooth_at": smooth_at if landed else _NONE,
         "truth_at": np.array([[truth.landing_forward_m_s, -truth.landing_down_m_s]]),
-        "lost_at": lost if landing is None else _NONE,
-        "lost": "no landing to be had",
-        "angle_at": np.array([[-1.4, 0.3]]),
+        "angle_at": np.array([[_FASTEST_FORWARD - 0.1, 0.75]]),
         "angle": (
-            "not measurable"
+            "film not over"
+            if not landed
+            else "no landing"
             if landing is None
-            else f"{landing.descent_deg:.0f}° ± {2 * landing.descent_error_deg:.0f}° forward"
+            else f"{landing.descent_deg:.0f}° ± {2 * landing.descent_error_deg:.0f}°"
         ),
+        "truth_says_at": np.array(
+            [[truth.landing_forward_m_s + 0.3, -truth.landing_down_m_s + 0.1]]
+        ),
+        "truth_says": "truth",
         "landing": landing,
         "refusal": refusal,
         "times": None if contacts is None else (stance, stance_error, stride, stride_error, duty),
@@ -168,7 +190,7 @@ def compute(
 
 
 def sentence(values: Values, results: Results) -> str:
-    """What the picture shows, in words.
+    """What the picture shows, in one sentence with one finding.
 
     Parameters
     ----------
@@ -178,55 +200,106 @@ def sentence(values: Values, results: Results) -> str:
     Returns
     -------
     str
-        Some short sentences.
+        At most 25 words; the finding stands between pairs of asterisks.
     """
     rate, truth, landing = values["frames_per_s"], results["truth"], results["landing"]
-    says = [
-        f"{values['gait'].capitalize()}, {values['limb']}, film {values['film_number']:.0f} at "
-        f"{rate:g} frames a second, points placed to {values['point_error_mm']:g}\u00a0mm:"
-    ]
+    played, cutoff = values["played_ms"], values["smoothing_hz"]
+    when = f"{abs(played):g}\u00a0ms {'before' if played < 0 else 'after'} the touch"
+    if not played:
+        when = "At the touch"
+    if not results["landed"]:
+        return (
+            f"{when}, the last of {rate:g} frames a second shows the mark "
+            f"**{max(results['shown_mm'], 0):.0f}\u00a0mm** up."
+        )
+    if cutoff and results["smooth_speed"] is None:
+        return (
+            f"Smoothing at {cutoff:g}\u00a0Hz needs **more than {2 * cutoff:g} frames** a second; "
+            f"this film has {rate:g}."
+        )
+    if cutoff:
+        down = -results["smooth_speed"][1]
+        return (
+            f"Smoothed at {cutoff:g}\u00a0Hz, the track says **{down:.2f}\u00a0m/s down** at "
+            f"contact. The truth is {truth.landing_down_m_s:.2f}."
+        )
+    film = f"{when}: film {values['film_number']:.0f} at {rate:g} frames a second"
     if landing is None:
         few = "frames of the last" in results["refusal"]
-        why = (
-            f"a frame comes only every {1000 / rate:.0f}\u00a0ms, and too few catch the last "
-            "tenth of a second in the air. The landing cannot be measured at any point error"
-            if few
-            else "the error of the speed is too large beside the speed itself, so the landing "
-            "cannot be measured"
-            if "standard error" in results["refusal"]
-            else f"the landing cannot be measured, for {results['refusal']}"
-        )
-        says[0] += f" {why}. That is a result, not a fault: this film does not hold it."
+        why = "too few frames catch it" if few else "its error is too large"
+        return f"{film} **holds no landing**: {why}."
+    return (
+        f"{film}, placed to {values['point_error_mm']:g}\u00a0mm, says "
+        f"**{_way(landing.descent_deg)}, ± {2 * landing.descent_error_deg:.0f}°**. "
+        f"Truth: {truth.descent_deg:.0f}°."
+    )
+
+
+def table(values: Values, results: Results) -> tuple[Row, ...]:
+    """All numbers: of the film, of the landing, of the stance, and of the truth behind them.
+
+    Parameters
+    ----------
+    values, results
+        A setting, and what `compute` found there.
+
+    Returns
+    -------
+    tuple of Row
+        Measured values with twice their error, and the truth.
+    """
+    truth, landing, times = results["truth"], results["landing"], results["times"]
+    rows = [
+        Row(quantity="a frame every", value=f"{1000 / values['frames_per_s']:.3g}", unit="ms"),
+        Row(quantity="points placed to", value=f"{values['point_error_mm']:g}", unit="mm"),
+    ]
+    if landing is None:
+        rows.append(Row(quantity="landing", value="cannot be told from this film"))
     else:
-        says[0] += (
-            f" the mark lands at {landing.speed_m_s:.2f} ± {2 * landing.speed_error_m_s:.2f}"
-            f"\u00a0m/s, {_way(landing.descent_deg)} (± {2 * landing.descent_error_deg:.0f}), its "
-            f"contact known to ± {_ms(2 * landing.contact_error_s)}\u00a0ms. The truth behind the "
-            f"film: {truth.landing_speed_m_s:.2f}\u00a0m/s, {_way(truth.descent_deg)}."
-        )
-    if results["times"] is None:
-        says.append("Nor can stance and stride be told from it.")
+        rows += [
+            Row(
+                quantity="contact, after the heel's touch",
+                value=f"{1000 * (landing.contact_s - truth.contact_s):.1f}",
+                interval=f"± {_ms(2 * landing.contact_error_s)}",
+                unit="ms",
+            ),
+            Row(
+                quantity="speed at contact",
+                value=f"{landing.speed_m_s:.2f}",
+                interval=f"± {2 * landing.speed_error_m_s:.2f}",
+                unit="m/s",
+            ),
+            Row(
+                quantity="angle of descent",
+                value=f"{landing.descent_deg:.0f}",
+                interval=f"± {2 * landing.descent_error_deg:.0f}",
+                unit="degrees",
+            ),
+        ]
+    rows += [
+        Row(quantity="truth: speed", value=f"{truth.landing_speed_m_s:.2f}", unit="m/s"),
+        Row(quantity="truth: angle of descent", value=f"{truth.descent_deg:.0f}", unit="degrees"),
+    ]
+    if times is None:
+        rows.append(Row(quantity="stance", value="cannot be told from this film"))
     else:
-        stance, stance_error, stride, stride_error, duty = results["times"]
+        stance, stance_error, stride, stride_error, duty = times
         duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
-        says.append(
-            f"Stance {stance:.3f} ± {2 * stance_error:.3f}\u00a0s of a stride of "
-            f"{stride:.3f}\u00a0s: duty factor {duty:.2f} ± {max(2 * duty_error, 0.005):.2f} "
-            f"(truth {truth.duty_factor:.2f})."
-        )
-    cutoff = values["smoothing_hz"]
-    if results["smooth_speed"] is None:
-        says.append(
-            f"Smoothing at {cutoff:g}\u00a0Hz is not possible here: the cutoff must lie below half "
-            "the frame rate."
-        )
-    else:
-        down = -results["smooth_speed"][1]
-        says.append(
-            f"Smoothed at {cutoff:g}\u00a0Hz the track would say {down:.2f}\u00a0m/s down where "
-            f"the truth is {truth.landing_down_m_s:.2f}: smoothing blunts the stop."
-        )
-    return " ".join(says)
+        rows += [
+            Row(
+                quantity="stance",
+                value=f"{stance:.3f}",
+                interval=f"± {2 * stance_error:.3f}",
+                unit="s",
+            ),
+            Row(quantity="stride", value=f"{stride:.3f}", unit="s"),
+            Row(
+                quantity="duty factor",
+                value=f"{duty:.2f}",
+                interval=f"± {max(2 * duty_error, 0.005):.2f}",
+            ),
+        ]
+    return (*rows, Row(quantity="truth: duty factor", value=f"{truth.duty_factor:.2f}"))
 
 
 def alt(values: Values, results: Results) -> str:
@@ -242,13 +315,13 @@ def alt(values: Values, results: Results) -> str:
     str
         Some sentences.
     """
-    landing = results["landing"]
-    smooth = (
-        ""
-        if results["smooth_speed"] is None
-        else (f"; a dashed line for the track smoothed at {values['smoothing_hz']:g} hertz")
-    )
-    if landing is None:
+    landing, cutoff = results["landing"], values["smoothing_hz"]
+    smooth = ""
+    if results["smooth_speed"] is not None:
+        smooth = f"; a dashed line for the track smoothed at {cutoff:g} hertz"
+    if not results["landed"]:
+        track, speed = "the film has not reached the ground", "only the ring of the truth"
+    elif landing is None:
         track = "no contact is marked"
         speed = "no arrow, only the ring of the truth"
     else:
@@ -258,11 +331,10 @@ def alt(values: Values, results: Results) -> str:
             "of the truth"
         )
     return (
-        f"Left: a foot in the first frame on the ground, dashed outlines of it in the "
-        f"{len(results['earlier']) // len(_ring()) + 1} drawn frames before, coming down from "
-        f"behind, and the toe mark's points. Middle: {len(results['points'])} points of its height "
-        f"against time; {track}{smooth}. Right: speed forward and "
-        f"down: {speed}."
+        f"Left: a foot in the frame at {results['shown_ms']:.0f} milliseconds from the heel's "
+        "touch, dashed outlines of it in frames before, coming down from behind, and the toe "
+        f"mark's points. Middle: {len(results['points'])} points of its height against time; "
+        f"{track}{smooth}. Right: speed forward and down: {speed}."
     )
 
 
@@ -355,7 +427,7 @@ def _way(descent_deg: float) -> str:
     if abs(descent_deg) < 0.5:
         return "straight down"
     side = "forward" if descent_deg > 0 else "backward"
-    return f"{abs(descent_deg):.0f} degrees {side} of straight down"
+    return f"{abs(descent_deg):.0f}° {side}"
 
 
 def _ms(seconds: float) -> str:
@@ -369,8 +441,6 @@ _STEPS = (
     ("walk", "hind"),
     ("canter", "leading fore"),
     ("canter", "trailing fore"),
-    ("canter", "leading hind"),
-    ("canter", "trailing hind"),
 )
 
 LANDING = Figure(
@@ -378,9 +448,19 @@ LANDING = Figure(
     title="A foot comes down: the film, its track, and the speed at contact",
     sliders=(
         Slider(
+            name="played_ms",
+            label="The film",
+            unit="ms",
+            minimum=1000 * _BEFORE_S,
+            maximum=1000 * _AFTER_S,
+            step=2,
+            start=8,
+            says=lambda played: f"{played:+g}\u00a0ms" if played else "heel touches",
+        ),
+        Slider(
             name="frames_per_s",
             label="Frame rate",
-            unit="frames/s",
+            unit="/s",
             minimum=30,
             maximum=960,
             step=30,
@@ -397,79 +477,109 @@ LANDING = Figure(
             start=1,
         ),
         Slider(
-            name="smoothing_hz",
-            label="Smoothing",
-            unit="Hz",
-            minimum=5,
-            maximum=60,
-            step=1,
-            start=20,
-        ),
-        Slider(
             name="film_number",
-            label="Film of the same step",
+            label="Film",
             unit="of 20",
             minimum=1,
             maximum=20,
             step=1,
             start=1,
         ),
+        Slider(
+            name="smoothing_hz",
+            label="Smoothing",
+            unit="Hz",
+            minimum=0,
+            maximum=60,
+            step=5,
+            start=0,
+            says=lambda cutoff: f"{cutoff:g}\u00a0Hz" if cutoff else "off",
+        ),
     ),
+    more=("smoothing_hz",),
+    play="played_ms",
+    page_sliders=("frames_per_s",),
     choices={"gait": "trot", "limb": "fore"},
     presets=tuple(
-        Preset(label=f"{gait.capitalize()}, {limb}", values={"gait": gait, "limb": limb})
+        Preset(
+            label=gait.capitalize(),
+            note=limb.removesuffix(" fore") if " " in limb else limb,
+            values={"gait": gait, "limb": limb},
+        )
         for gait, limb in _STEPS
     ),
-    presets_label="Gait and limb:",
+    presets_label="Gait and limb",
+    handles=(
+        Handle(
+            name="foot",
+            label="The foot in the film",
+            kind="along x",
+            x="played_ms",
+            at="mark",
+            says="played_says",
+            per=_PULL_MM,
+        ),
+        Handle(
+            name="point",
+            label="The point of its track",
+            kind="along x",
+            x="played_ms",
+            at="point",
+            says="played_says",
+            panel=1,
+        ),
+    ),
     compute=compute,
     sentence=sentence,
+    table=table,
     alt=alt,
     panels=(
         Panel(
-            title="What the frames caught, in true proportion",
+            title="",
             x_limits=(_LEFT_MM, _RIGHT_MM),
-            y_limits=(-48, 222),
+            y_limits=(-46, 276),
             equal=True,
             axes=False,
-            width=445,
-            height=350,
+            width=338,
+            height=286,
+            narrow=Narrow(height=150),
             fixed=(
-                level_line((_LEFT_MM, _RIGHT_MM), 0, width=3),
-                *scale_bar(-322, -24, 100),
+                Fixed(kind="ground", points=((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
+                *scale_bar(-322, -34, 100),
             ),
         ),
         Panel(
-            title="The toe mark's height",
+            title="",
             x_limits=(1000 * _BEFORE_S, 1000 * _AFTER_S),
-            y_limits=(-12, 250),
+            y_limits=(-12, _HIGHEST_MM),
             x_label="time (ms)",
-            y_label="height (mm)",
-            legend="upper right",
-            width=330,
-            height=375,
+            y_label="height of the mark (mm)",
+            width=238,
+            height=_HIGH_PX,
+            narrow=Narrow(height=125),
             x_ticks=tuple(range(-120, 61, 60)),
-            y_ticks=tuple(range(0, 151, 30)),
+            y_ticks=tuple(range(0, 151, 50)),
             fixed=(
                 level_line((1000 * _BEFORE_S, 1000 * _AFTER_S), 0, width=2),
-                upright_line(0, (-12, 250), width=1.5, dash=(4, 4)),
-                fixed_words("heel down\nat 0 ms", 58, 40, colour="grey", align="right"),
+                upright_line(0, (-12, _HIGHEST_MM), width=1.5, dash=(4, 4)),
+                fixed_words("heel touches", -3, 142, colour="quiet", size=14, align="right"),
             ),
         ),
         Panel(
-            title="Speed at contact",
+            title="",
             x_limits=(_FASTEST_BACK, _FASTEST_FORWARD),
-            y_limits=(-_FASTEST_DOWN, 3.1),
+            y_limits=(-_FASTEST_DOWN, 1.2),
             x_label="forward (m/s)",
             y_label="down (m/s)",
             equal=True,
-            legend="upper right",
-            width=295,
-            height=375,
-            x_ticks=tuple(range(-1, 5)),
-            y_ticks=tuple((at, f"{-at}") for at in range(-4, 1)),
+            width=180,
+            height=_HIGH_PX,
+            narrow=Narrow(hide=True),
+            x_ticks=(0, 2, 4),
+            y_ticks=tuple((at, f"{-at}") for at in (-4, -2, 0)),
             fixed=(
                 level_line((_FASTEST_BACK, _FASTEST_FORWARD), 0),
-                upright_line(0, (-_FASTEST_DOWN, 3.1)),
+                upright_line(0, (-_FASTEST_DOWN, 1.2)),
             ),
         ),
     ),
@@ -479,15 +589,16 @@ LANDING = Figure(
         Series(kind="line", data="last", style=Style(colour="blue", width=2.5, dash=(8, 4))),
         Series(kind="points", data="marks", style=Style(colour="blue", size=6)),
         Series(
-            kind="words", data="interval_at", words="interval", style=Style(colour="black", size=14)
+            kind="words",
+            data="interval_at",
+            words="interval",
+            style=Style(colour="quiet", bold=False),
         ),
-        Series(kind="words", data="drawn_at", words="drawn", style=Style(colour="black", size=14)),
         Series(
             kind="area",
             data="band",
             panel=1,
             style=Style(colour="blue", width=0, fill="sky", fill_strength=0.6),
-            label="contact, ± twice its error",
         ),
         Series(kind="line", data="contact_line", panel=1, style=Style(colour="blue", width=1.5)),
         Series(
@@ -495,69 +606,48 @@ LANDING = Figure(
             data="smooth",
             panel=1,
             style=Style(colour="vermillion", width=2.5, dash=(7, 4)),
-            label="track after smoothing",
         ),
-        Series(
-            kind="line",
-            data="flight",
-            panel=1,
-            style=Style(colour="blue", width=3),
-            label="curve through the last flight",
-        ),
-        Series(
-            kind="points",
-            data="points",
-            panel=1,
-            style=Style(colour="black", size=6),
-            label="points placed, one a frame",
-        ),
-        Series(
-            kind="words",
-            data="lost_at",
-            words="lost",
-            panel=1,
-            style=Style(colour="vermillion", size=16),
-        ),
+        Series(kind="line", data="flight", panel=1, style=Style(colour="blue", width=3)),
+        Series(kind="points", data="points", panel=1, style=Style(colour="ink", size=6)),
+        Series(kind="line", data="now", panel=1, style=Style(colour="ink", width=1.5)),
         Series(
             kind="area",
             data="box",
             panel=2,
             style=Style(colour="blue", width=1.5, fill="sky", fill_strength=0.4),
-            label="± twice the error",
         ),
-        Series(
-            kind="arrow",
-            data="arrow",
-            panel=2,
-            style=Style(colour="blue", width=4),
-            label="measured",
-        ),
+        Series(kind="arrow", data="arrow", panel=2, style=Style(colour="blue", width=4)),
         Series(
             kind="points",
             data="smooth_at",
             panel=2,
             style=Style(colour="vermillion", mark="cross", size=14, width=3),
-            label="after smoothing",
         ),
         Series(
             kind="points",
             data="truth_at",
             panel=2,
-            style=Style(colour="black", mark="ring", size=16, width=3),
-            label="the truth",
+            style=Style(colour="ink", mark="ring", size=16, width=3),
+        ),
+        Series(
+            kind="words",
+            data="truth_says_at",
+            words="truth_says",
+            panel=2,
+            style=Style(colour="quiet", bold=False),
         ),
         Series(
             kind="words",
             data="angle_at",
             words="angle",
             panel=2,
-            style=Style(colour="blue", size=16),
+            style=Style(colour="ink", size=16, align="right"),
         ),
     ),
     note=(
         "Foot, motion and films are invented, of the yard Brackenfold: each film is made from the "
         "known motion, so that the truth can stand beside what is measured. The mark is on the "
-        "toe, 10 mm above the ground when the foot stands. Blue outline: the last "
-        "frame in the air. Filled foot: the first frame on the ground."
+        "toe; its height is counted from where it stands. Blue outline: the last frame in the "
+        "air. Blue band and box: twice the error. Cross and dashes: after smoothing."
     ),
 )

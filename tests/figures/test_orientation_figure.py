@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 from shapely.geometry import Point, Polygon
 
+from hoofcalc import datasets
 from hoofcalc.figures.orientation_figure import ORIENTATION, PARTS
+from hoofcalc.figures.orientation_prediction import ORIENTATION_PREDICTION as CURVE
 from hoofcalc.figures.questions import load
 from hoofcalc.pictures.drawing import drawing_of
 from hoofcalc.profile import Profile
@@ -21,9 +23,15 @@ def at(**values: Any) -> Any:
     return ORIENTATION.frame(values)
 
 
-@pytest.mark.parametrize(("toe", "heel"), [(40, 35), (52, 46), (65, 70), (50.5, 50.5)])
-def test_a_protractor_on_the_picture_shows_what_the_sliders_say(toe: float, heel: float) -> None:
-    results = at(toe_angle_deg=toe, heel_angle_deg=heel).results
+STORIES = ("run under", "in line", "too upright")
+
+
+@pytest.mark.parametrize("story", STORIES)
+@pytest.mark.parametrize(("toe", "heel"), [(40, 35), (52, 46), (65, 70), (50, 50)])
+def test_a_protractor_on_the_picture_shows_what_the_sliders_say(
+    story: str, toe: float, heel: float
+) -> None:
+    results = at(story=story, toe_angle_deg=toe, heel_angle_deg=heel).results
     wall = results["side_wall"]
     for corner, top, angle in ((wall[1], wall[2], toe), (wall[0], wall[-1], heel)):
         across, up = top - corner
@@ -39,14 +47,26 @@ def test_a_protractor_on_the_picture_shows_what_the_sliders_say(toe: float, heel
         assert panel.equal
 
 
+@pytest.mark.parametrize("story", STORIES)
+def test_it_starts_with_the_feet_of_the_story_as_measured(story: str) -> None:
+    record = datasets.story_feet()[story]
+    foot = Profile(**record.landmarks)
+    (preset,) = (one for one in ORIENTATION.presets if one.values["story"] == story)
+    assert preset.label == record.horse
+    assert preset.values["toe_angle_deg"] == round(float(foot.toe_angle_deg))
+    assert preset.values["heel_angle_deg"] == round(float(foot.heel_angle_deg))
+    results = ORIENTATION.frame(preset.values).results
+    assert results["bearing_length_mm"] == pytest.approx(float(foot.bearing_length_mm), abs=2)
+
+
 def test_the_three_views_show_one_foot_at_one_scale() -> None:
     for toe, heel in ((45, 40), (60, 65)):
         results = at(toe_angle_deg=toe, heel_angle_deg=heel).results
         side, below = results["side_wall"], results["below_wall"]
-        assert below[:, 1].max() == pytest.approx(side[1, 0])  # toe
-        assert below[0, 1] == pytest.approx(side[0, 0])  # heel
+        assert below[:, 1].max() == pytest.approx(side[1, 0], abs=0.5)  # toe
+        assert below[0, 1] == pytest.approx(side[0, 0], abs=0.5)  # heel
         front = results["front_wall"]
-        assert np.ptp(front[:, 0]) == pytest.approx(np.ptp(below[:, 0]), rel=0.01)
+        assert np.ptp(front[:, 0]) == pytest.approx(np.ptp(below[:, 0]), rel=0.03)
         assert front[:, 1].max() == pytest.approx(side[2, 1])
     drawing = drawing_of(ORIENTATION)
     scales = [
@@ -57,26 +77,35 @@ def test_the_three_views_show_one_foot_at_one_scale() -> None:
 
 
 def test_the_words_agree_with_the_profile() -> None:
-    frame = at(toe_angle_deg=45, heel_angle_deg=35)
+    frame = at(story="in line", toe_angle_deg=45, heel_angle_deg=35)
     wall = frame.results["side_wall"]
     foot = Profile(
         toe_ground=wall[1], toe_coronet=wall[2], heel_ground=wall[0], heel_coronet=wall[-1]
     )
     assert foot.angle_gap_deg == pytest.approx(10)
-    assert "the heel is 10 degrees flatter" in frame.sentence
-    told = [int(number) for number in re.findall(r"(\d+)\u00a0mm", frame.sentence)]
-    assert told == [round(foot.bearing_length_mm), round(foot.toe_length_mm)]
-    assert "steeper" in at(toe_angle_deg=45, heel_angle_deg=60).sentence.split("pastern")[0]
-    assert "the two are parallel" in at(toe_angle_deg=50, heel_angle_deg=50).sentence
-    assert "runs on in the line of the pastern" in at(toe_angle_deg=51).sentence
-    assert "flatter than the pastern" in at(toe_angle_deg=40).sentence
+    assert frame.result == "10° flatter than the toe"
+    told = {row.quantity: row.value for row in frame.table}
+    assert float(told["toe wall, hairline to ground"]) == round(foot.toe_length_mm)
+    assert float(told["ground between heel buttress and toe"]) == round(foot.bearing_length_mm)
+    assert at(toe_angle_deg=45, heel_angle_deg=60).result == "15° steeper than the toe"
+    assert at(toe_angle_deg=50, heel_angle_deg=50).result == "in line with the toe"
+    assert told["toe against the pastern"].endswith("flatter"), "45 degrees below a pastern of 51"
+
+
+def test_a_heel_that_would_leave_no_ground_stops_and_says_so() -> None:
+    frame = at(story="too upright", toe_angle_deg=70, heel_angle_deg=18)
+    assert frame.results["bearing_length_mm"] == pytest.approx(50)
+    assert frame.results["heel_deg"] > 18
+    assert "leaves the heel no room" in frame.sentence
+    assert f"{frame.results['heel_deg']:.0f}°" in frame.sentence
 
 
 @pytest.mark.parametrize("number", range(len(PARTS)))
 def test_each_part_lights_up_where_it_is_seen_and_nowhere_else(number: int) -> None:
     part = PARTS[number]
     frame = at(part=number)
-    assert frame.sentence.startswith(f"{part.name}: {part.says}")
+    if number:
+        assert frame.sentence.startswith(f"{part.name}: {part.says}")
     results = frame.results
     for view in VIEWS:
         lit = [results[f"{view}_spot_{kind}"] for kind in ("a", "b", "lines")]
@@ -90,9 +119,6 @@ def test_each_part_lights_up_where_it_is_seen_and_nowhere_else(number: int) -> N
             end = Point(results[f"{view}_leader"][-1])
             places = np.concatenate([place for place in lit if len(place)])
             assert np.nanmin(np.hypot(*(places - np.array(end.coords[0])).T)) < 1e-9
-    preset = ORIENTATION.presets[number]
-    assert preset.label == part.name
-    assert ORIENTATION.frame(preset.values).sentence == frame.sentence
 
 
 def test_where_the_parts_lie() -> None:
@@ -128,17 +154,23 @@ def test_a_part_between_two_parts_is_refused_in_words() -> None:
     assert "Part must be a whole number" in at(part=3.5).refusal
 
 
-def test_the_words_on_questions_agree_with_the_library() -> None:
+def test_the_words_on_questions_and_the_curve_agree_with_the_library() -> None:
     questions = load("orientation")
-    before, after = (at(toe_angle_deg=angle).results["side_wall"][1, 0] for angle in (55, 45))
-    right = next(o["says"] for o in questions["predict"]["options"] if o.get("right"))
-    assert f"{after - before:.0f} mm" in right
-    told = [float(n) for n in re.findall(r"(\d+) mm", questions["predict"]["reason"])]
-    assert told[0] == pytest.approx(after - before, abs=0.5)
-    assert told[1] == pytest.approx(75.0)
-    assert told[2] == pytest.approx(75 / np.tan(np.radians(55)), abs=0.6)
-    length = at(toe_angle_deg=55).results["bearing_length_mm"]
-    assert (after - before) / length == pytest.approx(1 / 5, abs=0.02)
+    ahead = {
+        angle: float(np.interp(-angle, -np.asarray(CURVE.columns), CURVE.true_values))
+        for angle in (55, 45, 35)
+    }
+    for angle, mm in ahead.items():
+        top = np.array([0.0, 75.0])
+        toe = Profile(
+            toe_ground=(mm, 0.0), toe_coronet=top, heel_ground=(-60.0, 0.0),
+            heel_coronet=(-80.0, 30.0),
+        )  # fmt: skip
+        assert toe.toe_angle_deg == pytest.approx(angle, abs=0.1)
+    told = [int(n) for n in re.findall(r"(\d+)(?: mm)?\b", CURVE.then)]
+    assert told == [
+        55, 45, round(ahead[45] - ahead[55]), 45, 35, round(ahead[35] - ahead[45]),
+    ]  # fmt: skip
     toe = questions["toe_angle"]
     foot = Profile(
         toe_ground=(65.0, 0.0), toe_coronet=(0.0, 80.0), heel_ground=(-50.0, 0.0),

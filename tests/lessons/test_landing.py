@@ -13,6 +13,7 @@ import pytest
 from hoofcalc import datasets
 from hoofcalc.figures.landing_figure import LANDING
 from hoofcalc.landing import Track, contact_times, landing_vector
+from hoofcalc.profile import Profile
 
 ROOT = Path(__file__).parents[2]
 NOTEBOOK = nbformat.read(ROOT / "lessons" / "01-landing.ipynb", as_version=4)
@@ -102,6 +103,19 @@ def test_a_fast_film_without_point_error_shows_the_heels_landing() -> None:
     assert said(r"without any point error shows (\d+) degrees") == [
         pytest.approx(landing.descent_deg, abs=0.6)
     ]
+
+
+def test_one_films_doubt_on_the_main_road_is_twice_that_of_the_table() -> None:
+    (row,) = re.findall(r"^\| 240 \|(.*)\|$", TEXT, re.MULTILINE)
+    stated = float(row.split("|")[3].split()[0])
+    assert said(r"give the angle to about ± (\d+) degrees") == [pytest.approx(2 * stated, abs=0.6)]
+
+
+def test_the_story_foot_is_read_as_it_is_on_file() -> None:
+    foot = Profile(**datasets.story_feet()["run under"].landmarks)
+    toe, heel = said(r"Otterby's right fore and read its angles: toe (\d+), heel (\d+)")
+    assert toe == round(float(foot.toe_angle_deg))
+    assert heel == round(float(foot.heel_angle_deg))
 
 
 def test_the_questions_answers_are_right() -> None:

@@ -9,6 +9,7 @@ import nbformat
 import pytest
 
 from hoofcalc import datasets
+from hoofcalc.profile import Profile
 
 FOLDER = Path(__file__).parents[2] / "lessons"
 NAMES = (
@@ -26,7 +27,7 @@ TEXT = words_of(FOLDER / "00-orientation.ipynb")
 
 
 def part(heading: str) -> str:
-    found = re.search(rf"^## {heading}\n(.*?)(?=^## |\Z)", TEXT, re.MULTILINE | re.DOTALL)
+    found = re.search(rf"^###? {heading}\n(.*?)(?=^###? |\Z)", TEXT, re.MULTILINE | re.DOTALL)
     assert found, heading
     return found.group(1)
 
@@ -76,3 +77,13 @@ def test_published_angles_stand_as_they_are_on_file() -> None:
     advice = datasets.published("hoof_angles", quantity="toe_angle_advice")
     ends = [end for one in advice for end in (one.value, one.low, one.high) if end is not None]
     assert f"Advice of {min(ends):.0f} to {max(ends):.0f}" in belief
+
+
+def test_the_story_is_told_with_the_records_numbers() -> None:
+    for visit, month in ((1, "April"), (None, "November")):
+        foot = Profile(**datasets.story_feet(visit)["run under"].landmarks)
+        assert round(float(foot.toe_angle_deg)) == 48
+        said = re.search(rf"In {month} (?:the heel|it) read (\d+)", TEXT)
+        assert said
+        assert float(said[1]) == round(float(foot.heel_angle_deg))
+    assert "The toe read 48 both times" in TEXT
