@@ -21,7 +21,14 @@ class NotBegunError(Exception):
 
 
 class FormError(Exception):
-    """The answer is not of the kind that was asked for; the message says so to the learner."""
+    """The answer is not of the kind that was asked for; the message says so to the learner.
+
+    `bare` says it without anything that came with the answer, for what a deciding call gave.
+    """
+
+    def __init__(self, words: str, bare: str = "") -> None:
+        super().__init__(words)
+        self.bare = bare or words
 
 
 def read_number(wire: Wire) -> float:
@@ -48,7 +55,10 @@ def read_number(wire: Wire) -> float:
                 "You handed over two numbers. If you meant a decimal number: Python writes it "
                 "with a point (12.5), not with a comma."
             )
-        raise FormError(f"You handed over {len(value)} values where one number belongs.")
+        raise FormError(
+            f"You handed over {len(value)} values where one number belongs.",
+            "It gives back several values where one number belongs.",
+        )
     if isinstance(value, str):
         if any(letter.isdigit() for letter in value):
             raise FormError(
@@ -92,4 +102,7 @@ def _value(wire: Wire) -> Any:
             "You handed over a function, not what it works out. Call it: its name, then the "
             "values in round brackets."
         )
-    raise FormError(f"You handed over {wire.get('is', 'something')} where a plain value belongs.")
+    raise FormError(
+        f"You handed over {wire.get('is', 'something')} where a plain value belongs.",
+        "It gives back something that is not a plain value.",
+    )

@@ -217,4 +217,4 @@ def _result(wire: Wire) -> float | str:
     except NotBegunError:
         return "Your function gives back nothing for some values. Does every way end in 'return'?"
     except FormError as trouble:
-        return f"What your function gives back cannot be read. {trouble}"
+        return f"What your function gives back cannot be read. {trouble.bare}"

@@ -31,7 +31,8 @@ from typing import Any
 
 from hoofcalc.classroom.model.plain_data import MOST_TEXT, plain
 
-MOST_PICTURES = 1_000_000
+#: How long a picture may be, and all pictures of a cell, as they are handed over [characters].
+MOST_PICTURE, MOST_PICTURES = 1_000_000, 3_000_000
 #: Built-in errors may be named outside; a name made by the learner's code may not.
 _KNOWN_ERRORS = tuple(
     kind
@@ -83,7 +84,7 @@ def main() -> None:
 
 
 def _answer(desk: _Desk, requests: int, replies: int) -> None:
-    """One line for each request, until there are no more. See jail.py for the other side."""
+    """One line for each request, until there are no more. See runner.py for the other side."""
     dumps = json.dumps
     with (
         os.fdopen(requests, "r", encoding="utf-8") as asked,
@@ -109,12 +110,14 @@ def _stay_warm(line: int, settings: dict[str, Any]) -> None:
         message, ends, _, _ = socket.recv_fds(control, 10_000, 2)
         if not message:
             return
-        if os.fork() == 0:
+        forked = os.fork()
+        if forked == 0:
             try:
                 control.close()
                 _look_after(desk, json.loads(message), settings, *ends)
             finally:
                 os._exit(0)
+        control.send(str(forked).encode())
         for end in ends:
             os.close(end)
 
@@ -271,11 +274,16 @@ class _Desk:
             text = stream.take()
             if text:
                 outputs.append({"output_type": "stream", "name": name, "text": text})
-        outputs += [
-            {"output_type": "display_data", "metadata": {}, "data": data}
-            for shown in (*self.published.outputs, *self.results)
-            if (data := _shown(shown["data"]))
-        ]
+        left = MOST_PICTURES
+        for shown in (*self.published.outputs, *self.results):
+            data = _shown(shown["data"])
+            left -= sum(map(len, data.values()))
+            if left < 0:
+                words = "... (the rest was left out: this cell shows too much)\n"
+                outputs.append({"output_type": "stream", "name": "stdout", "text": words})
+                break
+            if data:
+                outputs.append({"output_type": "display_data", "metadata": {}, "data": data})
         return outputs + self.errors[-1:]
 
     def values(self, names: list[str]) -> dict[str, Any]:
@@ -304,7 +312,7 @@ def _shown(data: Any) -> dict[str, str]:
     if isinstance(picture, bytes):
         picture = base64.b64encode(picture).decode()
     shown = {}
-    if isinstance(picture, str) and len(picture) < MOST_PICTURES:
+    if isinstance(picture, str) and len(picture) < MOST_PICTURE:
         shown["image/png"] = picture
     if isinstance(text, str):
         shown["text/plain"] = text[:MOST_TEXT]
