@@ -6,6 +6,7 @@ What they do with hand-ins and marks stands in ``folder.py`` and ``class_report.
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import subprocess
 import sys
@@ -143,6 +144,9 @@ def _in_words(command: Any) -> int:
     from hoofcalc.classroom.grading.manual_grading import HandMarksError
     from hoofcalc.classroom.grading.results import ResultsError
 
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a sign that the terminal lacks stops nobody
+            stream.reconfigure(errors="backslashreplace")
     try:
         return int(command())
     except (CommandError, KeyFileError, ResultsError, HandMarksError) as problem:

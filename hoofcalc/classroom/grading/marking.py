@@ -18,6 +18,7 @@ import nbformat
 from nbformat.v4 import new_output
 
 from hoofcalc.classroom.grading.submissions import HandIn, Rebuilt, rebuild
+from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import NOT_BEGUN, HandedIn, Verdict, deciding_calls, judge_all
 from hoofcalc.classroom.model.questions import (
     Exercise,
@@ -106,7 +107,7 @@ def mark(
         seed=_seed(exercise.name, learner),
     )
     typed_id = report.values.get("my_id", {}).get("plain", "")
-    typed_id = typed_id[:80] if isinstance(typed_id, str) else ""
+    typed_id = one_line(typed_id, most=80) if isinstance(typed_id, str | int) else ""
     typed = None
     if assignment.variant(typed_id) != assignment.variant(learner):
         typed = (typed_id.strip(), assignment.variants[assignment.variant(typed_id)])

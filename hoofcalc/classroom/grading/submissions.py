@@ -7,20 +7,24 @@ answers and the cells the learner added.
 
 from __future__ import annotations
 
+import ast
 import copy
 import json
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 import nbformat
 
+from hoofcalc.classroom.model.clean_text import clean, one_line, without_invisible
 from hoofcalc.classroom.model.questions import Exercise, Written
 from hoofcalc.classroom.sandbox.runner import Step
 
 MOST_BYTES = 20_000_000
 _MOST_CELLS = 1000
+#: How much may be written in all cells together [characters].
+_MOST_SOURCE = 400_000
 
 
 class HandInError(Exception):
@@ -52,27 +56,6 @@ class Rebuilt:
     steps: tuple[Step, ...]
 
 
-def read(path: Path) -> HandIn:
-    """Read a notebook file, or say in words why not."""
-    return parse(read_bytes(path))
-
-
-def read_bytes(path: Path) -> bytes:
-    """The bytes of a hand-in of sensible size, or in words why not."""
-    if path.is_symlink():
-        raise HandInError("it is a link to another place, not a file of its own")
-    try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            raise HandInError(
-                f"the file is larger than {MOST_BYTES // 1_000_000} MB: clear the outputs "
-                "(menu Edit, Clear Outputs of All Cells), save, and hand in again"
-            )
-        return path.read_bytes()
-    except OSError as problem:
-        raise HandInError(f"the file cannot be read ({problem.strerror})") from None
-
-
 def parse(content: bytes) -> HandIn:
     """The cells of a notebook given as bytes, or in words why there are none."""
     if not content.strip():
@@ -99,7 +82,10 @@ def parse(content: bytes) -> HandIn:
     if len(data["cells"]) > _MOST_CELLS:
         raise HandInError(f"it has more than {_MOST_CELLS} cells")
     cells = tuple(_cell(cell) for cell in data["cells"] if isinstance(cell, dict))
-    return HandIn(cells, str(_inside(data, "metadata", "hoofcalc", "exercise") or ""))
+    if sum(len(cell.source) for cell in cells) > _MOST_SOURCE:
+        raise HandInError(f"more than {_MOST_SOURCE:,} characters are written in its cells")
+    name = _inside(data, "metadata", "hoofcalc", "exercise")
+    return HandIn(cells, one_line(name, most=80) if isinstance(name, str) else "")
 
 
 def _from_old_layout(data: Any) -> Any:
@@ -117,7 +103,30 @@ def _cell(cell: Mapping[str, Any]) -> Cell:
         source = ""
     # the name that nbgrader goes by, or else the cell's id, where a tool dropped the former
     name = _inside(cell, "metadata", "nbgrader", "grade_id") or cell.get("id") or ""
-    return Cell(str(name), str(cell.get("cell_type", "")), source)
+    kind = cell.get("cell_type", "")
+    if kind == "code":
+        source = without_invisible(source)  # blanks that Python does not take for blanks
+    return Cell(clean(str(name)), str(kind), clean(source))
+
+
+def typed_id(handin: HandIn) -> str:
+    """The id that stands in the notebook, read without running anything; empty where none does."""
+    for cell in handin.cells:
+        found = re.search(r"^\s*my_id\s*=(?!=)(.*)$", cell.source, re.MULTILINE)
+        if cell.kind == "code" and found is not None:
+            typed = one_line(_value(found[1]), most=1000).strip()
+            return typed if len(typed) <= 120 else ""
+    return ""
+
+
+def _value(written: str) -> str:
+    """What is assigned, with its quotation marks or without one of them."""
+    try:
+        value = ast.literal_eval(written.strip())
+        return str(value) if type(value) in (str, int) else ""
+    except (ValueError, SyntaxError, MemoryError, RecursionError, TypeError):
+        bare = re.sub(r"#.*", "", written).strip().strip("\"'\u201c\u201d\u201e\u2018\u2019")
+        return bare if re.fullmatch(r"[\w .-]+", bare) else ""
 
 
 def _inside(data: Any, *path: str) -> Any:

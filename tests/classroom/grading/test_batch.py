@@ -137,7 +137,6 @@ def test_whoever_dies_at_a_write_goes_on_where_it_was(
 ) -> None:
     """Dead from the n-th file on, as if the machine had been switched off there."""
     whole = marks(handins, "whole")
-    monkeypatch.setattr(results, "_BATCH", 2)
     real, left = results.write_whole, [write]
 
     def dying(path: Path, content: bytes) -> None:
@@ -163,8 +162,7 @@ def test_killed_in_mid_batch_it_goes_on_where_it_was(
     for number in range(12):
         hand_in(folder, f"learner {number:02}", q1="import time; time.sleep(0.2); answer_1 = 3")
     source = (
-        "from pathlib import Path; from hoofcalc.classroom.grading import results, folder\n"
-        "results._BATCH = 2\n"
+        "from pathlib import Path; from hoofcalc.classroom.grading import folder\n"
         f"folder.mark_folder(Path({str(folder)!r}), exercise={NAME!r}, "
         f"course=Path({str(COURSE)!r}), results=Path({str(target)!r}))"
     )

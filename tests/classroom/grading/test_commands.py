@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc import cli
-from hoofcalc.classroom.grading import commands, course, folder
+from hoofcalc.classroom.grading import commands, course, folder, hand_in_files
 from hoofcalc.classroom.grading.manual_grading import FILE, HandMarks, HandMarksError, Waiting
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
@@ -64,22 +64,23 @@ def test_the_exercise_is_found_out_or_asked_for(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     known = ["03-measuring", "04-columns"]
-    monkeypatch.setattr(folder, "known_exercises", lambda course: known)
+    for module in (folder, hand_in_files):
+        monkeypatch.setattr(module, "known_exercises", lambda course: known)
     for learner in ("anna", "bert"):
         hand_in(tmp_path, learner)
     stray = hand_in(tmp_path, "carl")
     stray.write_text(
         stray.read_text().replace('{"exercise": "04-columns"}', '{"exercise": "03-measuring"}')
     )
-    assert folder._which_exercise(tmp_path, COURSE) == "04-columns"
+    assert hand_in_files.which_exercise(tmp_path, COURSE) == "04-columns"
     assert cli.main(["mark", str(tmp_path), "--exercise", "99-none"]) == 2
     assert "There are: 03-measuring, 04-columns" in capsys.readouterr().err
     for learner in ("anna", "bert"):
         (tmp_path / f"{learner}.ipynb").write_text("not a notebook")
-    assert folder._which_exercise(tmp_path, COURSE) == "03-measuring"
+    assert hand_in_files.which_exercise(tmp_path, COURSE) == "03-measuring"
     stray.unlink()
     with pytest.raises(commands.CommandError, match="do not say which exercise"):
-        folder._which_exercise(tmp_path, COURSE)
+        hand_in_files.which_exercise(tmp_path, COURSE)
 
 
 def test_without_keys_it_says_where_they_are(
