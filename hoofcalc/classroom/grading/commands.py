@@ -143,13 +143,14 @@ def _in_words(command: Any) -> int:
     """Run a command; what goes wrong is said in words."""
     from hoofcalc.classroom.grading.manual_grading import HandMarksError
     from hoofcalc.classroom.grading.results import ResultsError
+    from hoofcalc.classroom.sandbox.runner import SandboxError
 
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # a sign that the terminal lacks stops nobody
             stream.reconfigure(errors="backslashreplace")
     try:
         return int(command())
-    except (CommandError, KeyFileError, ResultsError, HandMarksError) as problem:
+    except (CommandError, KeyFileError, ResultsError, HandMarksError, SandboxError) as problem:
         print(problem, file=sys.stderr)
         return 2
     except OSError as problem:

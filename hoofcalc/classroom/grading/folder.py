@@ -54,6 +54,15 @@ def mark_folder(
     if runner.weaker_mode():
         print(runner.weaker_mode(), file=sys.stderr)
     with Results(target, assignment, gradebook=gradebook) as kept:
+        runner.refuse_if_seen(
+            {
+                "the keys": found_course / "keys",
+                "the course's sources": found_course / "source",
+                "the hand-ins": folder,
+                "the results": target,
+                "your own files": Path.home(),
+            }
+        )
         files, trouble = hand_ins(folder, name, lambda learner: kept.note(learner).file)
         if not files:
             raise CommandError(

@@ -1,4 +1,4 @@
-"""Mark one hand-in: put it together afresh, run it behind walls, judge what it handed over.
+"""Mark one hand-in: put it together afresh, run it walled off, judge what it handed over.
 
 The result is a notebook in which nbgrader finds points and messages where it looks
 for them, and the verdicts themselves. Nothing here writes files or knows a gradebook.

@@ -6,6 +6,7 @@ Named in ``exercises/nbgrader_config.py``, so that plain ``nbgrader autograde`` 
 
 from __future__ import annotations
 
+import functools
 from pathlib import Path
 from typing import Any
 
@@ -20,8 +21,16 @@ from hoofcalc.classroom.sandbox import runner
 __all__ = ["TEMPLATE", "TEMPLATES", "GetGradesAndWaiting", "MarkAnswers"]
 
 
+@functools.cache
+def _try_out(course: Path) -> None:
+    """Refuse to mark where a hand-in could see what it must not."""
+    parts = ("keys", "source", "submitted", "autograded", "gradebook.db")
+    hidden = {f"the course's {part}": course / part for part in parts}
+    runner.refuse_if_seen({**hidden, "your own files": Path.home()})
+
+
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
-    """Put the hand-in together afresh, run it behind walls, judge it, write points and messages."""
+    """Put the hand-in together afresh, run it walled off, judge it, write points and messages."""
 
     def preprocess(self, nb: Any, resources: Any) -> tuple[Any, Any]:
         """Mark one notebook. nbgrader has gone to the course folder before."""
@@ -31,6 +40,7 @@ class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]
         warning = runner.weaker_mode()
         if warning:
             self.log.warning(warning)
+        _try_out(Path.cwd())
         assignment = load_assignment(Path.cwd(), names["assignment"])
         handin = parse(nbformat.writes(nb).encode())
         marked = mark(assignment, names["student"], handin)

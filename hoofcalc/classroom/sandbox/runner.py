@@ -1,4 +1,4 @@
-"""The learner's code runs in a process of its own, behind walls, and hands over plain data.
+"""The learner's code runs in a process of its own, walled off, and hands over plain data.
 
 This is the trusted side: it starts the process (``worker.py``), feeds it cell by
 cell, reads data of limited size, and ends it. A cell that hangs or kills the
@@ -9,12 +9,12 @@ printed then is kept.
 How the process comes about, the best first:
 
 ========================  ===============================  ==============================
-where                     process                          walls
+where                     process                          walled off by
 ========================  ===============================  ==============================
-Linux with namespaces     forked from one that is warm     its own (``namespaces.py``)
-Linux with bubblewrap     started afresh                   bubblewrap's
-any other Linux           forked from one that is warm     none: `weaker_mode` says so
-macOS, Windows            started afresh                   none: `weaker_mode` says so
+Linux with namespaces     forked from one that is warm     itself (``namespaces.py``)
+Linux with bubblewrap     started afresh                   bubblewrap
+any other Linux           forked from one that is warm     nothing: `weaker_mode` says so
+macOS, Windows            started afresh                   nothing: `weaker_mode` says so
 ========================  ===============================  ==============================
 """
 
@@ -245,7 +245,7 @@ class _Desk:
         except LostError as lost:
             raise SandboxError(f"the process for the hand-in did not start: {lost}") from None
         if "failed" in reply:
-            raise SandboxError(f"the walls around the hand-in did not stand: {reply['failed']}")
+            raise SandboxError(f"the hand-in could not be walled off: {reply['failed']}")
 
     def ask(self, request: Mapping[str, Any], *, calling: bool = False) -> dict[str, Any]:
         """Ask within the limits of time. Raises LostError where no answer comes."""
@@ -315,7 +315,7 @@ class _Desk:
 @contextlib.contextmanager
 def _desk(files: Mapping[str, bytes], limits: Limits, end: float, seed: int) -> Iterator[_Desk]:
     """A process for the learner's code in an empty folder; nothing of it is left behind."""
-    start = _forked if _way() in ("own walls", "fork") else _started
+    start = _forked if _way() in ("namespaces", "fork") else _started
     with start(limits, end) as desk:
         desk.begin(files, seed)
         yield desk
@@ -342,13 +342,15 @@ def _forked(limits: Limits, end: float) -> Iterator[_Desk]:
 
 @contextlib.contextmanager
 def _started(limits: Limits, end: float) -> Iterator[_Desk]:
-    """Start the process afresh, behind bubblewrap's walls where there are some."""
+    """Start the process afresh, inside bubblewrap where there is one."""
     with _scratch_folder() as scratch:
         path, shown = _readable()
         settings = {"warm": False, "path": path, "limits": _resource_limits(limits)}
-        walls = _bubblewrap(scratch, shown, limits.scratch_mb) if _way() == "bubblewrap" else []
+        bubblewrap = (
+            _bubblewrap(scratch, shown, limits.scratch_mb) if _way() == "bubblewrap" else []
+        )
         process = subprocess.Popen(
-            [*walls, *_PYTHON, worker.__file__, json.dumps(settings)],
+            [*bubblewrap, *_PYTHON, worker.__file__, json.dumps(settings)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
@@ -381,7 +383,7 @@ def _scratch_folder() -> Iterator[Path]:
 class _Warm:
     """A process with everything loaded that forks one for each hand-in. It knows no key."""
 
-    def __init__(self, *, walls: bool) -> None:
+    def __init__(self, *, isolated: bool) -> None:
         self.owner = os.getpid()
         self.lock = threading.Lock()
         self.folder = tempfile.TemporaryDirectory(prefix="hoofcalc-", ignore_cleanup_errors=True)
@@ -389,7 +391,7 @@ class _Warm:
         settings = {
             "warm": True,
             "path": path,
-            "walls": walls,
+            "namespaces": isolated,
             "shown": [str(place) for place in shown],
             "load": _LOADED,
         }
@@ -451,7 +453,7 @@ def _warm() -> _Warm:
         if kept is None or not kept.alive():
             if kept is not None:
                 kept.close()
-            kept = _kept_warm[way] = _Warm(walls=way == "own walls")
+            kept = _kept_warm[way] = _Warm(isolated=way == "namespaces")
         return kept
 
 
@@ -461,20 +463,74 @@ def _let_go() -> None:
         _kept_warm.popitem()[1].close()
 
 
-def walled() -> bool:
+def isolated() -> bool:
     """Whether hand-ins run without network and without sight of anything but the course."""
-    return _way() in ("own walls", "bubblewrap")
+    return _way() in ("namespaces", "bubblewrap")
 
 
 def weaker_mode() -> str:
-    """What to tell the instructor where there are no walls; empty where there are."""
-    if walled():
+    """What to tell the instructor where hand-ins are not walled off; empty where they are."""
+    if isolated():
         return ""
     return (
         "Hand-ins run in processes of their own with limits, but not walled off: this machine "
-        "offers no walls (Linux: install the package 'bubblewrap'). Mark only hand-ins of people "
+        "offers no way to (Linux: install the package 'bubblewrap'). Mark only hand-ins of people "
         "you know, or mark in a virtual machine."
     )
+
+
+def refuse_if_seen(hidden: Mapping[str, Path]) -> None:
+    """Try from inside to see what must be hidden, before any hand-in is marked.
+
+    Parameters
+    ----------
+    hidden : mapping
+        Files and folders, by what they are to be called.
+
+    Raises
+    ------
+    SandboxError
+        If something in `hidden`, or the network, can be reached where hand-ins are walled off.
+        Where they are not, nothing is tried: `weaker_mode` says what that means.
+    """
+    if not isolated():
+        return
+    whose = {
+        str(place): (words, path)
+        for words, path in hidden.items()
+        for place in _telling(path.resolve(), _readable()[1])
+    }
+    limits = Limits()
+    with (
+        socket.create_server(("127.0.0.1", 0)) as listening,
+        _desk({}, limits, time.monotonic() + _START_S, 0) as desk,
+    ):
+        port = listening.getsockname()[1]
+        try:
+            found = desk.ask({"do": "look around", "places": list(whose), "port": port})
+        except LostError as lost:
+            raise SandboxError(f"the sandbox could not be tried out: {lost}") from None
+    if found["network"]:
+        raise SandboxError("Nothing was marked: a hand-in could use the network.")
+    if found["seen"]:
+        words, path = whose[found["seen"][0]]
+        raise SandboxError(
+            f"Nothing was marked: a hand-in could see {words} ({path}), because they lie in a "
+            "folder of the system or of Python's. Move them, or install hoofcalc into an "
+            "environment elsewhere."
+        )
+
+
+def _telling(path: Path, shown: Sequence[Path]) -> list[Path]:
+    """What there is of `path` that is not shown on purpose, nor on the way to what is."""
+    try:
+        inner = [place.resolve() for place in shown]
+        if not any(place.is_relative_to(path) for place in inner):
+            return [path] if path.exists() else []
+        entries = list(path.iterdir())[:200]
+        return [one for one in entries if not any(place.is_relative_to(one) for place in inner)]
+    except OSError:
+        return []
 
 
 @functools.cache
@@ -484,7 +540,7 @@ def _way() -> str:
         return "start"
     shown = _readable()[1]
     if _works([*_PYTHON, namespaces.__file__, *map(str, shown)]):
-        return "own walls"
+        return "namespaces"
     with _scratch_folder() as scratch:
         if shutil.which("bwrap") and _works([*_bubblewrap(scratch, shown), *_PYTHON, "-c", ""]):
             return "bubblewrap"
@@ -575,8 +631,8 @@ def _environment(scratch: Path) -> dict[str, str]:
 
 
 def _resource_limits(limits: Limits) -> dict[str, int]:
-    # without walls all processes of the instructor count together
-    others = 0 if walled() else _own_processes()
+    # not walled off, all processes of the instructor count together
+    others = 0 if isolated() else _own_processes()
     return {
         "RLIMIT_AS": limits.memory_mb * 1024 * 1024,
         "RLIMIT_CPU": int(limits.total_s) + 1,

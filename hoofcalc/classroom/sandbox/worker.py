@@ -5,7 +5,7 @@ and IPython alone. Whatever the learner's code does to this process, it can chan
 nothing but its own answers: they are read and judged outside, as data.
 
 On Linux one such script is kept warm: it loads everything once, runs no cell itself,
-and forks a process for each hand-in, behind walls of its own (``namespaces.py``).
+and forks a process for each hand-in, in namespaces of its own (``namespaces.py``).
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import json
 import os
 import random
 import re
+import secrets
 import select
 import signal
 import socket
@@ -79,6 +80,7 @@ def main() -> None:
     if settings["warm"]:
         _stay_warm(first, settings)
     else:
+        _leave_keyring()
         _limit(settings["limits"])
         _answer(_Desk(), first, second)
 
@@ -140,30 +142,32 @@ def _load(modules: list[str]) -> None:
 def _look_after(
     desk: _Desk, order: dict[str, Any], settings: dict[str, Any], requests: int, replies: int
 ) -> None:
-    """Put up walls, fork the process behind them, and end all of it when it ends or is hung up on.
+    """Enter namespaces, fork the process inside, and end all of it when it ends or is hung up on.
 
-    This process stays outside the walls and runs no cell.
+    This process itself stays outside and runs no cell.
     """
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     with contextlib.suppress(OSError):  # should memory run out, these go first
         Path("/proc/self/oom_score_adj").write_text("1000")
     try:
-        if settings["walls"]:
+        if settings["namespaces"]:
             from hoofcalc.classroom.sandbox import namespaces
 
-            namespaces.put_up(settings["shown"], order["scratch_mb"])
+            namespaces.enter(settings["shown"], order["scratch_mb"])
             drop_rights, folder = namespaces.drop_rights, namespaces.SCRATCH
         else:
             drop_rights, folder = None, order["folder"]
     except OSError as problem:
         os.write(replies, json.dumps({"failed": str(problem)}).encode() + b"\n")
         return
-    number = os.getpid()
+    number = secrets.randbelow(1_000_000_000)  # another user each time, also after many hand-ins
     child = os.fork()
     if child == 0:
         os.setsid()
         if drop_rights is not None:
             drop_rights(number)
+        else:
+            _leave_keyring()
         _limit(order["limits"])
         learner = os.fork()
         if learner == 0:
@@ -171,7 +175,7 @@ def _look_after(
             os._exit(0)
         os.close(requests)
         os.close(replies)
-        while os.wait()[0] != learner:  # the first process behind walls takes in what is left
+        while os.wait()[0] != learner:  # the first process inside takes in what is left
             pass
         os._exit(0)
     os.close(replies)
@@ -184,6 +188,14 @@ def _look_after(
     with contextlib.suppress(ProcessLookupError):
         os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
+
+
+def _leave_keyring() -> None:
+    """Take no keys along, where the system keeps any."""
+    if sys.platform == "linux":
+        from hoofcalc.classroom.sandbox import namespaces
+
+        namespaces.fresh_keyring()
 
 
 def _be_the_learners(desk: _Desk, folder: str, requests: int, replies: int) -> None:
@@ -248,6 +260,8 @@ class _Desk:
             return {"outputs": outputs, "values": self.values(request["names"])}
         if request["do"] == "values":
             return {"values": self.values(request["names"])}
+        if request["do"] == "look around":
+            return _look_around(request["places"], request["port"])
         if request["do"] == "begin":
             return self.begin(request["files"], request["seed"])
         return {"value": self.call(request["name"], request["inputs"])}
@@ -303,6 +317,17 @@ class _Desk:
             except BaseException as trouble:
                 known = next(k for k in type(trouble).__mro__ if k in _KNOWN_ERRORS)
                 return {"raised": known.__name__}
+
+
+def _look_around(places: list[str], port: int) -> dict[str, Any]:
+    """Which places can be seen from here, and whether there is a network. Before any cell."""
+    seen = [place for place in places if os.path.lexists(place)]  # noqa: PTH (no path of ours)
+    try:
+        socket.create_connection(("127.0.0.1", port), timeout=2).close()
+        network = True
+    except OSError:
+        network = any(name != "lo" for _, name in socket.if_nameindex())
+    return {"seen": seen, "network": network}
 
 
 def _shown(data: Any) -> dict[str, str]:

@@ -20,7 +20,7 @@ QUICK = Limits(cell_s=2.0, call_s=1.0, total_s=120.0)
 #: For what must come to its end on a busy machine, loading everything included.
 PATIENT = Limits(cell_s=120.0, call_s=120.0, total_s=500.0)
 REPOSITORY = Path(__file__).resolve().parents[3]
-needs_walls = pytest.mark.skipif(not runner.walled(), reason="this machine offers no walls")
+needs_isolation = pytest.mark.skipif(not runner.isolated(), reason="this machine walls nothing off")
 
 
 def values(source: str, *names: str) -> dict:
@@ -148,8 +148,8 @@ def test_rubbish_on_the_line_is_survived() -> None:
     assert report.values["x"] == {"plain": 1}
 
 
-@needs_walls
-def test_behind_walls_there_is_no_key_no_gradebook_and_no_network() -> None:
+@needs_isolation
+def test_inside_there_is_no_key_no_gradebook_and_no_network() -> None:
     source = (
         "import os, socket\n"
         f"root = {str(REPOSITORY)!r}\n"
@@ -200,16 +200,16 @@ def test_nothing_is_left_running() -> None:
     assert not any(mark.encode() in line for line in running)
 
 
-WAYS = ["own walls", "bubblewrap", "fork", "start"]
+WAYS = ["namespaces", "bubblewrap", "fork", "start"]
 
 
 @pytest.fixture(params=WAYS)
 def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
     """Each way in which a process comes about, where this machine can do it."""
     best = runner._way()
-    if request.param in ("own walls", "fork") and sys.platform != "linux":
+    if request.param in ("namespaces", "fork") and sys.platform != "linux":
         pytest.skip("Linux only")
-    if request.param == "own walls" and best != "own walls":
+    if request.param == "namespaces" and best != "namespaces":
         pytest.skip("this machine offers no namespaces")
     if request.param == "bubblewrap" and (shutil.which("bwrap") is None or best == "fork"):
         pytest.skip("bubblewrap is not installed")
@@ -246,10 +246,10 @@ def test_the_files_lie_in_the_folder_and_hand_ins_do_not_meet(way: str) -> None:
         assert found == ["hints.json"]
 
 
-def test_it_is_said_where_there_are_no_walls(way: str) -> None:
+def test_it_is_said_where_hand_ins_are_not_walled_off(way: str) -> None:
     assert bool(runner.weaker_mode()) is (way in ("fork", "start"))
     if runner.weaker_mode():
-        assert "offers no walls" in runner.weaker_mode()
+        assert "offers no way" in runner.weaker_mode()
 
 
 def test_without_namespaces_the_next_best_is_taken(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -258,22 +258,22 @@ def test_without_namespaces_the_next_best_is_taken(monkeypatch: pytest.MonkeyPat
     tried = []
 
     def works(command) -> bool:
-        tried.append("bubblewrap" if "bwrap" in command else "own walls")
+        tried.append("bubblewrap" if "bwrap" in command else "namespaces")
         return False
 
     monkeypatch.setattr(runner, "_works", works)
     assert runner._way.__wrapped__() == "fork"
-    assert tried[0] == "own walls"
+    assert tried[0] == "namespaces"
     monkeypatch.setattr(runner, "_works", lambda command: "bwrap" in command)
     monkeypatch.setattr(runner.shutil, "which", lambda name: "/usr/bin/bwrap")
     assert runner._way.__wrapped__() == "bubblewrap"
 
 
-@needs_walls
-def test_walls_that_do_not_stand_are_our_fault_and_not_the_learners() -> None:
-    if runner._way() != "own walls":
+@needs_isolation
+def test_a_sandbox_that_does_not_stand_is_our_fault_and_not_the_learners() -> None:
+    if runner._way() != "namespaces":
         pytest.skip("this machine offers no namespaces")
-    with pytest.raises(runner.SandboxError, match="did not stand"):
+    with pytest.raises(runner.SandboxError, match="could not be walled off"):
         run([Step("x = 3", 0)], ["x"], {}, limits=Limits(scratch_mb=-1))
 
 
