@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import tomllib
@@ -17,7 +18,9 @@ from hoofcalc.classroom.model.build import notebook, source_files
 from hoofcalc.classroom.model.hints import build_hints
 from hoofcalc.classroom.model.questions import Function, Number, Written
 
-COURSE = Path(__file__).resolve().parents[2] / "exercises"
+#: An instructor's own course gets the same proofs: HOOFCALC_COURSE names its folder.
+OWN = Path(__file__).resolve().parents[2] / "exercises"
+COURSE = Path(os.environ.get("HOOFCALC_COURSE", OWN))
 
 
 def _files(folder: Path) -> dict[str, bytes]:

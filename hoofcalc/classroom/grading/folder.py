@@ -10,7 +10,7 @@ from pathlib import Path
 
 from hoofcalc import __version__
 from hoofcalc.classroom.grading.batch import Job, Outcome, run
-from hoofcalc.classroom.grading.course import CommandError, find_course, known_exercises
+from hoofcalc.classroom.grading.course import CommandError, find_course, key_file, known_exercises
 from hoofcalc.classroom.grading.hand_in_files import (
     HandInFile,
     hand_ins,
@@ -285,5 +285,5 @@ def _in_words(exercise: Exercise, before: Standing, outcome: Outcome | None, not
 
 def _marked_with(course: Path, name: str) -> str:
     """A fingerprint of everything a mark depends on besides the hand-in."""
-    files = [course / "keys" / f"{name}.py", *sorted((course / "release" / name).iterdir())]
+    files = [key_file(course, name), *sorted((course / "release" / name).iterdir())]
     return digest(__version__.encode(), *(path.read_bytes() for path in files if path.is_file()))

@@ -18,7 +18,28 @@ from hoofcalc.classroom.grading.results import TEMPLATE, TEMPLATES
 from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.sandbox import runner
 
-__all__ = ["TEMPLATE", "TEMPLATES", "GetGradesAndWaiting", "MarkAnswers"]
+__all__ = ["GetGradesAndWaiting", "MarkAnswers", "configure"]
+
+
+def configure(settings: Any) -> None:
+    """Set nbgrader up for a course folder whose hand-ins are marked here."""
+    settings.CourseDirectory.course_id = "hoofcalc"
+    # Hand-ins are put together from what was handed out, run in a process of their own and
+    # judged outside it: this one step takes the place of nbgrader's tidying and running.
+    settings.Autograde.sanitize_preprocessors = []
+    settings.Autograde.autograde_preprocessors = [
+        f"{__name__}.MarkAnswers",
+        "nbgrader.preprocessors.SaveAutoGrades",
+        "nbgrader.preprocessors.AssignLatePenalties",
+        "nbgrader.preprocessors.CheckCellMetadata",
+    ]
+    # The learner's feedback page. What a learner wrote is shown as text, never run.
+    settings.GenerateFeedback.preprocessors = [f"{__name__}.GetGradesAndWaiting"]
+    settings.HTMLExporter.template_name = TEMPLATE
+    settings.HTMLExporter.extra_template_basedirs = [str(TEMPLATES)]
+    # The notebooks in source/ are derived from the keys and hold no solutions: the outlines of
+    # the answers stay as they are.
+    settings.ClearSolutions.enabled = False
 
 
 @functools.cache

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import ast
 import copy
+import itertools
 import json
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import nbformat
@@ -146,6 +147,7 @@ def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
     handed_out = {cell["metadata"]["nbgrader"]["grade_id"]: cell for cell in original["cells"]}
     if handin.exercise not in ("", exercise.name):
         raise HandInError(f"it is the exercise {handin.exercise}, not {exercise.name}")
+    handin = replace(handin, cells=_with_names(handed_out, handin.cells))
     known = [cell for cell in handin.cells if cell.name in handed_out]
     names = {name for question in exercise.questions for name in question.answers}
     if not known and not any(name in cell.source for name in names for cell in handin.cells):
@@ -173,7 +175,35 @@ def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
         add_own(name)
 
     notebook = nbformat.from_dict({**copy.deepcopy(dict(original)), "cells": cells})
-    return Rebuilt(notebook, tuple(_program(exercise, pieces, added, cells, places, own_places)))
+    program = _program(exercise, pieces, added, cells, places, own_places, typed_id(handin))
+    return Rebuilt(notebook, tuple(program))
+
+
+def _with_names(handed_out: Mapping[str, Any], cells: Sequence[Cell]) -> tuple[Cell, ...]:
+    """The cells with the names that another tool may have dropped, found again by text and place.
+
+    A locked cell is known by its words. The first cell of the right kind behind it is the
+    answer that was handed out there, if no cell bears that answer's name.
+    """
+    locked = {
+        _bare(cell["source"]): name
+        for name, cell in handed_out.items()
+        if cell["metadata"]["nbgrader"]["locked"]
+    }
+    order = list(handed_out)
+    following = dict(itertools.pairwise(order))
+    taken = {cell.name for cell in cells}
+    last, named = "", []
+    for cell in cells:
+        name = cell.name if cell.name in handed_out else locked.get(_bare(cell.source), "")
+        if not name and (expected := following.get(last, "")) not in taken:
+            template = handed_out.get(expected)
+            if template is not None and template["cell_type"] == cell.kind and cell.source.strip():
+                name = expected
+        taken.add(name)
+        last = name or last
+        named.append(replace(cell, name=name or cell.name))
+    return tuple(named)
 
 
 def _sort(
@@ -222,13 +252,19 @@ def _program(
     cells: Sequence[Any],
     places: Mapping[str, int],
     own_places: Mapping[int, int],
+    typed: str,
 ) -> list[Step]:
-    """The id and set-up cells, then what the learner wrote, in the learner's order."""
-    id_cell, set_up = exercise.cell("0", "id"), exercise.cell("0", "open")
-    steps = [Step(source, places[id_cell], ("my_id",)) for _, source in pieces.get(id_cell, [])]
-    if not steps:
-        steps = [Step(str(_text(cells[places[id_cell]])), places[id_cell], ("my_id",))]
-    steps.append(Step(str(_text(cells[places[set_up]])), places[set_up]))
+    """The set-up and id cells, then what the learner wrote, in the learner's order."""
+    start, id_cell, set_up = (exercise.cell("0", part) for part in ("start", "id", "open"))
+    steps = [Step(_text(cells[places[name]]), places[name]) for name in (start,) if name in places]
+    if typed:  # should the cell itself stop over a forgotten quotation mark
+        steps.append(Step(f"my_id = {typed!r}", places[id_cell]))
+    written = [source for _, source in pieces.get(id_cell, [])]
+    steps += [
+        Step(source, places[id_cell], ("my_id",))
+        for source in written or [_text(cells[places[id_cell]])]
+    ]
+    steps.append(Step(_text(cells[places[set_up]]), places[set_up]))
     hand_over = {
         exercise.cell(question, "answer"): question.answers
         for question in exercise.questions

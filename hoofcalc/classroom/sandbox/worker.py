@@ -347,7 +347,15 @@ def _shown(data: Any) -> dict[str, str]:
 def _error(etype: Any, evalue: Any, stb: Any) -> dict[str, Any]:
     try:
         # the shell's name for the cell means nothing to a learner
-        words = re.sub(r"\(<ipython-input[^>]*>, line (\d+)\)", r"(line \1)", str(evalue)[:500])
+        words = re.sub(r"\(<ipython-input[^>]*>, line (\d+)\)", r"(line \1)", str(evalue)[:480])
+        place = evalue.__traceback__ if not isinstance(evalue, SyntaxError) else None
+        lines_in_cell = [
+            line
+            for frame, line in traceback.walk_tb(place)
+            if frame.f_code.co_filename.startswith("<ipython-input")
+        ]
+        if lines_in_cell:
+            words += f" (line {lines_in_cell[-1]})"
     except BaseException:
         words = ""
     lines = stb if isinstance(stb, list) else [str(stb)]
