@@ -222,7 +222,7 @@ BANK = (
         answers={
             "1": "answer_1 = 6,3",
             "2": turned("-100 * down / ground"),
-            "4": "answer_4 = '-1.5'",
+            "4": "answer_4 = '-1.5 degrees'",
             "6": real(error="2 * (error_first_deg**2 + error_second_deg**2)"),
         },
         expected={

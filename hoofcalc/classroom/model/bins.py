@@ -14,8 +14,10 @@ _STEPS = 2
 
 def bin_of(value: float, tolerance: float, kind: str) -> str:
     """The step a value falls into, as text: even steps of the value or of its logarithm."""
-    if math.isinf(value) or value == 0:
-        return f"{value:+.0f}".replace("-0", "+0")
+    if value == 0:
+        return "nought"  # a name of its own: the logarithm of 1 is in step 0
+    if math.isinf(value):
+        return f"{value:+.0f}"
     width = tolerance / _STEPS
     if kind == "absolute":
         return f"a{math.floor(value / width)}"

@@ -122,6 +122,14 @@ def test_no_value_within_reach_misses_its_bins(kind: str, value: float) -> None:
     assert not is_near(value - reach, value, width, width, kind)
 
 
+@pytest.mark.parametrize("kind", ["relative", "absolute"])
+def test_nought_is_near_to_nothing_but_itself(kind: str) -> None:
+    assert is_near(0.0, 0.0, 0.01, 0.01, kind)
+    assert is_near(-0.0, 0.0, 0.01, 0.01, kind)
+    assert not is_near(1.0, 0.0, 0.01, 0.01, kind)
+    assert not is_near(0.0, 1.0, 0.01, 0.01, kind)
+
+
 def test_the_hints_need_nothing_but_what_a_learner_has(tmp_path: Path) -> None:
     """In a fresh Python the learner's side loads neither nbgrader nor a plotting library."""
     code = (
