@@ -217,7 +217,9 @@ def _value(
 ) -> float | None:
     """The answer with some of the numbers multiplied; None where there is none."""
     try:
-        value = truth({name: value * factors.get(name, 1) for name, value in numbers.items()})
-    except (ArithmeticError, ValueError, IndexError):
+        value = float(
+            truth({name: value * factors.get(name, 1) for name, value in numbers.items()})
+        )
+    except Exception:  # a truth need not stand what it was not made for
         return None
-    return float(value) if math.isfinite(value) and value else None
+    return value if math.isfinite(value) and value else None
