@@ -231,7 +231,7 @@ BANK = (
             "3": LEFT,
             "4": Expected(0, "keep going", "quotation marks"),
             "5": LEFT,
-            "6": Expected(0.75, "nearly", "root is missing"),
+            "6": Expected(0, "nearly", "root is missing"),
         },
     ),
     Entry(
@@ -278,7 +278,7 @@ BANK = (
             "3": LEFT,
             "4": LEFT,
             "5": LEFT,
-            "6": Expected(0.75, "keep going", "ZeroDivisionError"),
+            "6": Expected(0, "keep going", "ZeroDivisionError"),
         },
     ),
     Entry("quirin", "a file cut short", file=b'{"cells": [', reason="breaks off"),

@@ -321,7 +321,7 @@ class _Desk:
 
 def _look_around(places: list[str], port: int) -> dict[str, Any]:
     """Which places can be seen from here, and whether there is a network. Before any cell."""
-    seen = [place for place in places if os.path.lexists(place)]  # noqa: PTH (no path of ours)
+    seen = [place for place in places if os.path.lexists(place)]
     try:
         socket.create_connection(("127.0.0.1", port), timeout=2).close()
         network = True
