@@ -6,3 +6,5 @@ from __future__ import annotations
 GRAVITY_M_S2 = 9.81
 #: How many standard errors to each side hold the middle 95 % of a normal error.
 ERRORS_FOR_95 = 1.96
+#: Said on everything that leaves the program.
+VET_CAUTION = "A lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."

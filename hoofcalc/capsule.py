@@ -30,6 +30,9 @@ from hoofcalc.profile import Profile, line_angle_deg
 
 __all__ = ["Capsule", "Mesh", "build_capsule", "plain_outline", "write_stl"]
 
+#: What an STL file says of itself, in at most 80 bytes.
+_HEADER = b"Foot capsule, mm; a model, no diagnosis. Lame or sore feet: veterinary surgeon."
+
 #: How far, as a part, an outline may differ in length from the profile it is fitted to.
 _LENGTH_MISMATCH = 0.10
 #: Half the opening of the default outline, as an angle round its ellipse [degrees].
@@ -506,8 +509,9 @@ def write_stl(
     )
     records["normal"] = normal
     records["corners"] = corners
-    header = b"Capsule of a foot, mm. A teaching model, not a diagnosis.".ljust(80)
-    content = header + np.uint32(len(corners)).astype("<u4").tobytes() + records.tobytes()
+    content = (
+        _HEADER.ljust(80) + np.uint32(len(corners)).astype("<u4").tobytes() + records.tobytes()
+    )
     if not isinstance(target, str | os.PathLike):
         target.write(content)
         return

@@ -1,5 +1,5 @@
-"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` for instructors, and
-``case`` for one's own feet."""
+"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` and ``term`` for
+instructors, and ``case`` for one's own feet."""
 
 from __future__ import annotations
 
@@ -11,18 +11,19 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from hoofcalc import __version__
+from hoofcalc._constants import VET_CAUTION
 from hoofcalc._where import course_folder
-from hoofcalc.case.commands import add_case
+from hoofcalc.case.commands import add_case, choose_case
 from hoofcalc.classroom.grading.commands import add_handout, add_mark, add_results
+from hoofcalc.classroom.grading.term_commands import add_term
 
-_CAUTION = (
-    "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot "
-    "is a matter for a veterinary surgeon."
-)
+_CAUTION = f"A teaching model, not a diagnosis. {VET_CAUTION}"
 
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one command: 0 when it did what was asked, 1 when not, 2 for a slip in the call."""
+    if [*(sys.argv[1:] if argv is None else argv)] == ["case"]:
+        return choose_case()
     parser = _parser()
     arguments = parser.parse_args(argv)
     if not hasattr(arguments, "run"):
@@ -51,6 +52,7 @@ def _parser() -> argparse.ArgumentParser:
     add_handout(commands)
     add_mark(commands)
     add_results(commands)
+    add_term(commands)
     _add_pages(commands)
     add_case(commands)
     return parser

@@ -1,6 +1,6 @@
 """A case: a folder of the trimmer's own, for one foot of one horse, readable without this program.
 
-Version 2 of the folder (version 1, without photographs and film on the screen, is read too)::
+Version 2 of the folder::
 
     README.txt                 what is in the folder, line by line (see `plain_page`)
     case.toml                  the horse, the foot and the gait it is loaded at
@@ -39,7 +39,7 @@ import shutil
 import tempfile
 import textwrap
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass, field
+from dataclasses import asdict
 from datetime import date
 from itertools import pairwise
 from pathlib import Path
@@ -49,6 +49,7 @@ import numpy as np
 
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
+from hoofcalc.case.allowance import ASKEW
 from hoofcalc.case.landmarks import (
     LANDMARKS,
     PICTURE_FIELDS,
@@ -62,11 +63,11 @@ from hoofcalc.case.landmarks import (
     profile_of,
     read_picture,
 )
+from hoofcalc.case.records import CASE_FIELDS, VISIT_FIELDS, Case, Visit
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
     Column,
-    Field,
     add_copy,
     as_csv,
     as_toml,
@@ -103,7 +104,9 @@ __all__ = [
     "open_case",
     "plain_page",
     "points_csv",
+    "read_fields_of",
     "read_visit",
+    "save_case",
     "visit_name",
     "visit_names",
     "visit_toml",
@@ -112,126 +115,7 @@ __all__ = [
 _AFTER = " after trim"
 #: From this lean of the line between the ground points on it is worth a word [degrees].
 _LEAN_DEG = 1.5
-_FEET = ("left fore", "right fore", "left hind", "right hind")
 _NEEDED = LANDMARKS[:4]
-
-CASE_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
-    Field("horse", "text", "What the horse is called.", "Otterby", True),
-    Field("foot", "text", "Which foot: " + ", ".join(_FEET) + ".", "right fore", True, 0, 0, _FEET),
-    Field("mass_kg", "number", "Mass carried, with rider and tack, in kg.", 505.0, True, 20, 1500),
-    Field(
-        "gait",
-        "text",
-        "Gait of the load map: walk, trot, canter or gallop.",
-        "trot",
-        True,
-        0,
-        0,
-        ("walk", "trot", "canter", "gallop"),
-    ),
-    Field(
-        "lead", "text", "At canter: which lead, left or right.", "left", choices=("left", "right")
-    ),
-    Field(
-        "duty_factor",
-        "number",
-        "Part of a stride that the foot spends on the ground, 0 to 1; not needed where a film "
-        "tells it.",
-        0.4,
-        low=0.05,
-        high=0.95,
-    ),
-    Field("invented", "yes or no", "true if horse and figures are made up.", False),
-    Field("note", "text", "Anything worth a line.", "shod all round"),
-)
-
-VISIT_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, 1, VERSION),
-    Field("date", "day", "Day of the photographs.", date(2026, 4, 7), True),
-    Field(
-        "moment",
-        "text",
-        "before trim or after trim.",
-        "before trim",
-        True,
-        0,
-        0,
-        ("before trim", "after trim"),
-    ),
-    Field(
-        "facing",
-        "text",
-        "Which way the toe looks in the side picture: right or left.",
-        "right",
-        True,
-        0,
-        0,
-        ("right", "left"),
-    ),
-    Field(
-        "point_error_mm",
-        "number",
-        "How finely the points were placed: standard deviation of each coordinate, in mm.",
-        1.0,
-        True,
-        0.05,
-        20,
-    ),
-    Field(
-        "scale_error_percent",
-        "number",
-        "How sure the scale is: standard deviation, in per cent of every length.",
-        1.0,
-        True,
-        0,
-        20,
-    ),
-    Field(
-        "medial_height_mm",
-        "number",
-        "Front view: hairline height, inner side.",
-        54.0,
-        False,
-        5,
-        300,
-    ),
-    Field(
-        "lateral_height_mm",
-        "number",
-        "Front view: hairline height, outer side.",
-        56.0,
-        False,
-        5,
-        300,
-    ),
-    Field("ground_width_mm", "number", "Front view: width at the ground.", 124.0, False, 20, 400),
-    Field(
-        "coronet_width_mm", "number", "Front view: width at the hairline.", 105.0, False, 20, 400
-    ),
-    Field(
-        "horn_water_percent", "number", "Water in the horn; 25 if not given.", 25.0, False, 10, 35
-    ),
-    Field(
-        "film_ground_mm",
-        "number",
-        "Film: height of the mark while the foot stands; needed with a track.",
-        10.0,
-        False,
-        -100_000,
-        100_000,
-    ),
-    Field(
-        "film_point_error_mm",
-        "number",
-        "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
-        1.0,
-        False,
-        0.01,
-        50,
-    ),
-    Field("note", "text", "Anything worth a line.", "eleven weeks since the last trim"),
-)
 
 _FAR_MM, _FILM_MM = 10_000.0, 1_000_000.0
 #: The tables of a visit, by file name.
@@ -262,104 +146,6 @@ TABLES: dict[str, tuple[Column, ...]] = {
 }
 
 
-@dataclass(frozen=True, kw_only=True)
-class Case:
-    """One foot of one horse; the fields are those of `CASE_FIELDS`.
-
-    Parameters
-    ----------
-    horse, foot, gait, lead, note
-        As in case.toml.
-    mass_kg
-        Mass carried [kg].
-    duty_factor
-        Part of a stride that the foot spends on the ground [no unit]; None if not known.
-    invented
-        True if horse and figures are made up.
-    """
-
-    horse: str
-    foot: str
-    mass_kg: float
-    gait: str = "trot"
-    lead: str | None = None
-    duty_factor: float | None = None
-    invented: bool = False
-    note: str | None = None
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Visit:
-    """What is on file of one visit: the fields of `VISIT_FIELDS`, and the tables.
-
-    Parameters
-    ----------
-    date, moment, facing, note
-        As in visit.toml.
-    point_error_mm, scale_error_percent
-        Error of a placed point [mm] and of the scale [%].
-    medial_height_mm, lateral_height_mm, ground_width_mm, coronet_width_mm
-        Front view [mm].
-    horn_water_percent
-        Water in the horn [%].
-    film_ground_mm, film_point_error_mm
-        Standing height and error of the mark in the film [mm].
-    profile
-        The landmarks, foot looking forward [mm].
-    wall_regions, wall_lines_mm
-        Traced lines: names, and ends, shape (n, 2, 2), in the axes of the profile [mm].
-    outline_mm
-        Bearing edge from below, shape (n, 2) [mm].
-    track
-        The mark in the film.
-    film_times
-        Contact, stride and duty factor with their errors, where a person marked them in the film.
-    film_placed
-        Whether the track was followed in a film of the case, so that stances can be marked in it.
-    name
-        Name of the visit's folder; the day, where left out.
-    errors
-        Standard error of each measure of the foot, in the unit of its name, where its points
-        were placed in a photograph; else None, and point and scale error tell them.
-    placed_twice
-        Whether `point_error_mm` was told by placing the points twice.
-    lifted_mm
-        By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
-    remarks
-        What is on file and could not be used, in plain sentences.
-    """
-
-    date: date
-    profile: Profile
-    moment: str = "before trim"
-    facing: str = "right"
-    point_error_mm: float = 1.0
-    scale_error_percent: float = 1.0
-    medial_height_mm: float | None = None
-    lateral_height_mm: float | None = None
-    ground_width_mm: float | None = None
-    coronet_width_mm: float | None = None
-    horn_water_percent: float = 25.0
-    film_ground_mm: float | None = None
-    film_point_error_mm: float | None = None
-    note: str | None = None
-    wall_regions: tuple[str, ...] = ()
-    wall_lines_mm: FloatArray | None = None
-    outline_mm: FloatArray | None = None
-    track: Track | None = None
-    film_times: Mapping[str, float] = field(default_factory=dict)
-    film_placed: bool = False
-    name: str = ""
-    errors: Mapping[str, float] | None = None
-    placed_twice: bool = False
-    lifted_mm: float = 0.0
-    remarks: tuple[str, ...] = ()
-
-    def __post_init__(self) -> None:
-        if not self.name:
-            object.__setattr__(self, "name", str(self.date))
-
-
 # ---- the case --------------------------------------------------------------------------------
 
 
@@ -382,16 +168,23 @@ def new_case(folder: Path, case: Case) -> None:
         raise CaseError(f"{folder} holds a case already; it stays as it is")
     if folder.exists() and not folder.is_dir():
         raise CaseError(f"{folder} is a file; a case is a folder")
-    text = as_toml(
-        {"version": VERSION, **asdict(case)},
-        CASE_FIELDS,
-        f"A case of hoofcalc, version {VERSION}. README.txt says what each line means.",
-    )
-    _case_from(text.decode())
+    text = _case_toml(case)
     put(folder, "README.txt", plain_page().encode())
     for part in ("pictures", "film", "visits"):
         (folder / part).mkdir(exist_ok=True)
     write_whole(folder / "case.toml", text, through=True)  # last: with it the folder is a case
+
+
+def save_case(folder: Path, case: Case) -> None:
+    """Write case.toml anew; the old one is kept. A CaseError if a value cannot be."""
+    put(folder, "case.toml", _case_toml(case))
+
+
+def _case_toml(case: Case) -> bytes:
+    heading = f"A case of hoofcalc, version {VERSION}. README.txt says what each line means."
+    text = as_toml({"version": VERSION, **asdict(case)}, CASE_FIELDS, heading)
+    _case_from(text.decode())
+    return text
 
 
 def open_case(folder: Path) -> Case:
@@ -510,9 +303,7 @@ def visit_name(folder: Path, day: date, moment: str = "before trim") -> str:
     name = str(day)
     if moment != "after trim" or not (folder / "visits" / name).is_dir():
         return name
-    called = f"visits/{name}/visit.toml"
-    first = read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
-    return name if first["moment"] == moment else name + _AFTER
+    return name if read_fields_of(folder, name)["moment"] == moment else name + _AFTER
 
 
 # ---- a visit ---------------------------------------------------------------------------------
@@ -595,12 +386,14 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
                 "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
             )
         # how sure the known length itself is comes on top, for lengths
-        errors |= {
-            name: float(np.hypot(error, scale * abs(float(getattr(foot.profile, name)))))
+        parts = {
+            name: {**each, "known": scale * abs(float(getattr(foot.profile, name)))}
             if name.endswith("_mm")
-            else error
-            for name, error in foot.errors.items()
+            else each
+            for name, each in foot.parts.items()
         }
+        errors |= {name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()}
+        seen |= {"parts": parts, "askew": ASKEW if side.way == "length" else ""}
         if foot.wall_regions:
             seen |= {"wall_regions": foot.wall_regions, "wall_lines_mm": foot.wall_lines_mm}
     for view in ("front", "below"):
@@ -630,7 +423,9 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
         }
         # two heights, each from two points; and the known length on top
         apart = scale * (heights[0] - heights[1])
-        errors["side_difference_mm"] = float(np.hypot(2 * front.point_error_mm, apart))
+        errors["side_difference_mm"] = float(
+            np.linalg.norm([2 * front.point_error_mm, front.side_allowance_mm, apart])
+        )
     film = read_film(folder, visit)
     if film is not None:
         seen |= {"film_times": stance_times(film), "film_placed": True}
@@ -648,6 +443,12 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
 
 
 _FROM = {"side": "the side", "front": "the front", "below": "below"}
+
+
+def read_fields_of(folder: Path, visit: str) -> dict[str, Any]:
+    """The fields of visit.toml, checked; a CaseError with line and field where one cannot be."""
+    called = f"visits/{visit}/visit.toml"
+    return read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
 
 
 def _visit_fields(text: str, place: str) -> dict[str, Any]:
@@ -825,14 +626,10 @@ def add_visit(
             )
         fields_text = read_text(home / "visit.toml", f"{place}/visit.toml")
     else:
-        usual = {
-            "version": VERSION,
-            "date": day,
-            "moment": "after trim" if str(visit).endswith(_AFTER) else "before trim",
-            "facing": "right",
-            "point_error_mm": 1.0,
-            "scale_error_percent": 1.0,
-        }
+        usual = {each.name: each.usual for each in VISIT_FIELDS if each.required}
+        usual |= {"version": VERSION, "date": day}
+        if str(visit).endswith(_AFTER):
+            usual["moment"] = "after trim"
         fields_text = visit_toml({**usual, **values}).decode()
     found = _visit_fields(fields_text, place)
     whole = {
@@ -905,7 +702,29 @@ def add_files(
         there, new = add_copy(path, folder / part / str(visit))
         where = there.relative_to(folder).as_posix()
         said.append(f"{where} ({kind}{'' if new else ', was there already'})")
+        trouble = _why_not(there, part)
+        if trouble:
+            said[-1] += f". Beware: {trouble}"
     return said
+
+
+def _why_not(path: Path, part: str) -> str:
+    """Why a photograph or film cannot be measured, or what to know of it; empty for nothing."""
+    try:
+        if part == "pictures":
+            from hoofcalc.case.photograph import open_photograph
+
+            open_photograph(path)
+            return ""
+        from hoofcalc.case.film import open_film
+
+        film = open_film(path)
+        film.close()
+        return str(film.remark)
+    except CaseError as problem:
+        return str(problem).replace(str(path), path.name)
+    except ModuleNotFoundError:  # without the extra nothing is looked at
+        return ""
 
 
 # ---- the plain page --------------------------------------------------------------------------

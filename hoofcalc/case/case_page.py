@@ -13,6 +13,12 @@ from hoofcalc.case.storage import CaseError, put
 __all__ = ["page_of", "write_page"]
 
 
+_FOR_THE_OWNER = (
+    "The photograph was taken without the printed square, so a camera that was held a little askew "
+    "could not be corrected; the errors given here allow for that."
+)
+
+
 def page_of(folder: Path, visit: str) -> OwnerPage:
     """The page that explains a visit, against those before it.
 
@@ -40,7 +46,13 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
     names = visit_names(folder)
     if visit not in names:
         raise CaseError(f"there is no visit of {visit} (on file: {', '.join(names) or 'none'})")
-    visits = [read_visit(folder, name) for name in names[: names.index(visit) + 1]]
+    visits, left_out = [], []
+    for name in names[: names.index(visit)]:
+        try:
+            visits.append(read_visit(folder, name))
+        except CaseError:
+            left_out.append(name)
+    visits.append(read_visit(folder, visit))
     days = sorted({each.date for each in visits})
     gaps = {later: (later - before).days for before, later in pairwise(days)}
     measured = [
@@ -50,6 +62,7 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
             point_error_mm=each.point_error_mm,
             errors=each.errors,
             moment=each.moment,
+            remark=_FOR_THE_OWNER if each.askew else "",
             days_since=gaps.get(each.date),
         )
         for each in visits
@@ -60,7 +73,9 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
     except CaseError as problem:
         raise CaseError(f"visits/{visit}/{problem}") from problem
     try:
-        return owner_page(case.horse, case.foot, measured, plan, invented=case.invented)
+        return owner_page(
+            case.horse, case.foot, measured, plan, invented=case.invented, left_out=left_out
+        )
     except ValueError as problem:
         raise CaseError(f"the page cannot be written: {problem}") from problem
 

@@ -5,21 +5,22 @@ from __future__ import annotations
 import argparse
 import importlib.util
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.case.storage import CaseError
+from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field
 
-__all__ = ["add_case"]
+__all__ = ["add_case", "choose_case"]
 
 _EPILOG = (
     "Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505 "
     "--gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first: "
     "hoofcalc case FOLDER example, then open. Everything can be done without a screen as well: "
     "hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv, then measure. The README.txt "
-    "in the folder says what each file holds; all of them may be changed by hand. Ends "
+    "in the folder says what each file holds; all of them may be changed by hand. hoofcalc case "
+    "alone lists the cases that were opened here. Ends "
     "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
     "computer."
 )
@@ -52,34 +53,46 @@ def add_case(commands: Any) -> None:
     case.add_argument("folder", type=Path, help="the folder of the case")
     actions = case.add_subparsers(title="actions", metavar="ACTION")
     case.set_defaults(run=_told(_show))
+    for add in (_new_to, _open_to, _example_to, _sheet_to, _add_visit_to, _results_to):
+        add(actions)
 
-    new = actions.add_parser("new", help="make the folder", description="Make a new case.")
-    new.add_argument("--horse", required=True, help="what the horse is called")
-    new.add_argument(
-        "--foot", required=True, help='"left fore", "right fore", "left hind" or "right hind"'
-    )
-    new.add_argument(
-        "--mass-kg", type=_number, required=True, help="mass carried, with rider and tack"
-    )
-    new.add_argument("--gait", default="trot", help="walk, trot (default), canter or gallop")
-    new.add_argument("--lead", help="at canter: left or right")
-    new.add_argument(
-        "--duty-factor",
-        type=_number,
-        help="part of a stride that the foot spends on the ground; a film tells it too",
-    )
-    new.add_argument("--invented", action="store_true", help="horse and figures are made up")
-    new.add_argument("--note", help="anything worth a line")
-    new.set_defaults(run=_told(_new))
 
-    screen = actions.add_parser(
+def _action(actions: Any, name: str, run: Any, about: str, says: str, end: str = "") -> Any:
+    made = actions.add_parser(name, help=about, description=says, epilog=end)
+    made.set_defaults(run=_told(run))
+    return made
+
+
+def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()) -> None:
+    """An option for each field of a record, as it is declared there."""
+    for each in listed:
+        if each.name in ("version", *leave_out):
+            continue
+        usual = "" if each.usual in (None, False) else f" (usual: {each.usual})"
+        option: dict[str, Any] = {"help": f"{each.meaning.removesuffix('.')}{usual}"}
+        if each.kind == "yes or no":
+            option["action"] = "store_true"
+        else:
+            option |= {"required": each.required and each.usual is None, "default": None}
+            option["type"] = {"number": _number, "day": _day}.get(each.kind, str)
+        parser.add_argument(f"--{each.name.replace('_', '-')}", **option)
+
+
+def _new_to(actions: Any) -> None:
+    from hoofcalc.case.records import CASE_FIELDS
+
+    _options(_action(actions, "new", _new, "make the folder", "Make a new case."), CASE_FIELDS)
+
+
+def _open_to(actions: Any) -> None:
+    screen = _action(
+        actions,
         "open",
-        help="open the measuring desk in your browser",
-        description=(
-            "Open the case in your browser: photographs and film, points placed by mouse, finger "
-            "or keys, the foot in one view, the page for the owner."
-        ),
-        epilog="Stop with Ctrl-C. What you placed is saved as you go.",
+        _open,
+        "open the measuring desk in your browser",
+        "Open the case in your browser: photographs and film, points placed by mouse, finger or "
+        "keys, the foot in one view, the page for the owner.",
+        "Stop with Ctrl-C. What you placed is saved as you go.",
     )
     screen.add_argument(
         "--no-browser", action="store_true", help="print the address only, open no browser"
@@ -87,49 +100,55 @@ def add_case(commands: Any) -> None:
     screen.add_argument(
         "--jupyterlab", action="store_true", help="open the same notebook in JupyterLab"
     )
-    screen.set_defaults(run=_told(_open))
 
-    practice = actions.add_parser(
+
+def _example_to(actions: Any) -> None:
+    practice = _action(
+        actions,
         "example",
-        help="make an invented case to practise on",
-        description=(
-            "Make an invented case with drawn photographs and film of two visits, to practise on. "
-            "What is true of it lies beside, in the folder truth. With --horse and --foot the "
-            "records of a foot of the invented yard are laid out instead, without pictures."
-        ),
+        _example,
+        "make an invented case to practise on",
+        "Make an invented case with drawn photographs and film of two visits, to practise on. What "
+        "is true of it lies beside, in the folder truth. With --horse and --foot the records of a "
+        "foot of the invented yard are laid out instead, without pictures.",
     )
     practice.add_argument(
         "--placed", action="store_true", help="with all points placed in the pictures already"
     )
     practice.add_argument("--horse", help="a horse of the yard, such as Marrowfen")
     practice.add_argument("--foot", default="right fore", help='which foot (usual: "right fore")')
-    practice.set_defaults(run=_told(_example))
 
-    sheet = actions.add_parser(
+
+def _sheet_to(actions: Any) -> None:
+    sheet = _action(
+        actions,
         "sheet",
-        help="make the sheet with the square to print",
-        description=(
-            "Write the sheet with the square as PDF and SVG into the case. Printed true to size "
-            "and stood upright beside the hoof, it corrects for a camera that stood askew."
-        ),
+        _sheet,
+        "make the sheet with the square to print",
+        "Write the sheet with the square as PDF and SVG into the case. Printed true to size and "
+        "stood upright beside the hoof, it corrects for a camera that stood askew.",
     )
     sheet.add_argument(
         "--side-mm", type=_number, default=100.0, help="side of the square (usual: 100)"
     )
-    sheet.set_defaults(run=_told(_sheet))
 
-    visit = actions.add_parser(
+
+def _add_visit_to(actions: Any) -> None:
+    from hoofcalc.case.records import VISIT_FIELDS
+
+    visit = _action(
+        actions,
         "add-visit",
-        help="add a visit, or files to a visit",
-        description=(
-            "Add a visit, or files to a visit that is there. Photographs and film are copied as "
-            "they are. Without points a points.csv to fill in is laid out. A table that is "
-            "replaced is kept in the folder kept."
-        ),
+        _add_visit,
+        "add a visit, or files to a visit",
+        "Add a visit, or files to a visit that is there. Photographs and film are copied as they "
+        "are. Without points a points.csv to fill in is laid out. A table that is replaced is kept "
+        "in the folder kept.",
+        "After the trim of a day that is on file already, a second visit of that day is made.",
     )
     visit.add_argument("day", type=_day, help="day of the photographs, such as 2026-04-07")
-    visit.add_argument("--picture", type=Path, action="append", default=[], help="JPEG, PNG, HEIC")
-    visit.add_argument("--film", type=Path, action="append", default=[], help="MP4 or MOV")
+    visit.add_argument("--picture", type=Path, action="append", default=[], help=PICTURES)
+    visit.add_argument("--film", type=Path, action="append", default=[], help=FILMS)
     for name, meaning in (
         ("points", "landmarks in the side picture"),
         ("wall-lines", "lines traced along the horn"),
@@ -137,59 +156,67 @@ def add_case(commands: Any) -> None:
         ("track", "a mark on the hoof through a film"),
     ):
         visit.add_argument(f"--{name}", type=Path, metavar="CSV", help=meaning)
-    visit.add_argument(
-        "--moment",
-        help="before trim (usual) or after trim; after the trim of a day that is on file already, "
-        "a second visit of that day is made",
-    )
-    visit.add_argument("--facing", help="which way the toe looks: right (usual) or left")
-    for name, meaning in (
-        ("point-error-mm", "standard deviation of a placed point (usual: 1)"),
-        ("scale-error-percent", "standard deviation of the scale (usual: 1)"),
-        ("medial-height-mm", "hairline height of the inner side, from the front"),
-        ("lateral-height-mm", "hairline height of the outer side, from the front"),
-        ("ground-width-mm", "width at the ground, from the front"),
-        ("coronet-width-mm", "width at the hairline, from the front"),
-        ("horn-water-percent", "water in the horn (25 if not given)"),
-        ("film-ground-mm", "height of the mark while the foot stands, with --track"),
-        ("film-point-error-mm", "standard deviation of the placed mark, with --track"),
-    ):
-        visit.add_argument(f"--{name}", type=_number, help=meaning)
-    visit.add_argument("--note", help="anything worth a line")
-    visit.set_defaults(run=_told(_add_visit))
+    _options(visit, VISIT_FIELDS, leave_out=("date",))
 
-    one = actions.add_parser(
+
+def _results_to(actions: Any) -> None:
+    one = _action(
+        actions,
         "measure",
-        help="measure a visit from its points",
-        description=(
-            "Measure a visit from its stored points: angles and lengths with their error, rules of "
-            "the trade, film, load map. Prints them and writes measured.toml and load_map.csv "
-            "beside the points."
-        ),
+        _measure,
+        "measure a visit from its points",
+        "Measure a visit from its stored points: angles and lengths with their error, rules of the "
+        "trade, film, load map. Prints them and writes measured.toml and load_map.csv beside the "
+        "points.",
     )
-    one.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
-    one.set_defaults(run=_told(_measure))
-
-    two = actions.add_parser(
+    two = _action(
+        actions,
         "compare",
-        help="compare two visits",
-        description="Say which differences between two visits are more than their error.",
+        _compare,
+        "compare two visits",
+        "Say which differences between two visits are more than their error.",
     )
     two.add_argument(
         "visits", type=_visit, nargs="*", help="two visits (the last two, if not given)"
     )
-    two.set_defaults(run=_told(_compare))
-
-    page = actions.add_parser(
-        "page",
-        help="write the page for the owner",
-        description=(
-            "Write one page that explains the foot to its owner, as HTML and as PDF, into the "
-            "folder pages. Like is held against like: before the trim against before the trim."
-        ),
+    _action(
+        actions,
+        "repeat",
+        _repeat,
+        "say how far your own placings part",
+        "From photographs placed twice, three or more: which differences are your own hand "
+        "(repeatability coefficient, limits of agreement, ICC).",
     )
-    page.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
-    page.set_defaults(run=_told(_page))
+    page = _action(
+        actions,
+        "page",
+        _page,
+        "write the page for the owner",
+        "Write one page that explains the foot to its owner, as HTML and as PDF, into the folder "
+        "pages. Like is held against like: before the trim against before the trim.",
+    )
+    for each in (one, page):
+        each.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
+
+
+def choose_case() -> int:
+    """``hoofcalc case`` without a folder: the cases known here, and one of them opened."""
+    from hoofcalc.case.known import known_cases
+
+    cases = known_cases()
+    if not cases:
+        print("No case was opened on this computer yet. Make one with: hoofcalc case FOLDER new")
+        return 0
+    for number, folder in enumerate(cases, 1):
+        print(f"  {number}  {folder}")
+    if not sys.stdin.isatty():
+        print("Open one with: hoofcalc case FOLDER open")
+        return 0
+    said = input("Which one shall be opened in the browser? Its number, or Enter for none: ")
+    if not said.strip().isdigit() or not 1 <= int(said) <= len(cases):
+        return 0
+    chosen = argparse.Namespace(folder=cases[int(said) - 1], no_browser=False, jupyterlab=False)
+    return _told(_open)(chosen)
 
 
 def _told(
@@ -272,19 +299,26 @@ def _show(arguments: argparse.Namespace) -> None:
 
 
 def _new(arguments: argparse.Namespace) -> None:
-    from hoofcalc.case.case import Case, new_case
+    from hoofcalc.case.case import CASE_FIELDS, Case, new_case
 
-    names = ("horse", "foot", "mass_kg", "gait", "lead", "duty_factor", "invented", "note")
-    new_case(arguments.folder, Case(**{name: getattr(arguments, name) for name in names}))
+    new_case(arguments.folder, Case(**_given(arguments, CASE_FIELDS)))
     print(f"{arguments.folder} is made. README.txt in it says what each file holds.")
+
+
+def _given(arguments: argparse.Namespace, listed: Sequence[Field]) -> dict[str, Any]:
+    """The fields of a record that were said in the call."""
+    said = vars(arguments)
+    return {each.name: said[each.name] for each in listed if said.get(each.name) is not None}
 
 
 def _open(arguments: argparse.Namespace) -> int:
     _need_the_extra()
     from hoofcalc.case.case import open_case
     from hoofcalc.case.desk.serving import open_desk
+    from hoofcalc.case.known import remember_case
 
     open_case(arguments.folder)
+    remember_case(arguments.folder)
     return open_desk(
         arguments.folder, browser=not arguments.no_browser, in_jupyterlab=arguments.jupyterlab
     )
@@ -330,10 +364,7 @@ def _add_visit(arguments: argparse.Namespace) -> None:
 
     if arguments.day > date.today():
         raise CaseError(f"{arguments.day} is still to come; give the day of the photographs")
-    given = vars(arguments)
-    values = {
-        field.name: given[field.name] for field in VISIT_FIELDS if given.get(field.name) is not None
-    }
+    values, given = _given(arguments, VISIT_FIELDS), vars(arguments)
     tables = {name: given[name.removesuffix(".csv")] for name in TABLES}
     tables = {name: path for name, path in tables.items() if path is not None}
     folder = arguments.folder
@@ -381,6 +412,12 @@ def _compare(arguments: argparse.Namespace) -> None:
     first, second = (read_visit(folder, visit) for visit in sorted(visits))
     print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
     print("\n".join(compare_visits(first, second)[1]))
+
+
+def _repeat(arguments: argparse.Namespace) -> None:
+    from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
+
+    print("\n".join(repeated_in_words(*repeated_readings(arguments.folder))))
 
 
 def _page(arguments: argparse.Namespace) -> None:

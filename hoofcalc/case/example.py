@@ -59,7 +59,8 @@ The truth, for afterwards: true.toml (measures of the foot, and of the film), tr
 each point stands in each photograph, and its place in mm), true_mark.csv (the mark, frame by
 frame). Pixels are counted to the right and down from the upper left corner of the upright picture.
 
-A teaching model, not a diagnosis.
+A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a matter for a
+veterinary surgeon.
 """
 
 

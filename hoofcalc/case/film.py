@@ -35,7 +35,9 @@ _KEPT, _KEPT_BYTES = 12, 80_000_000
 _NEAR = 30
 #: A step in time further than this from the usual one is a frame left out (as in hoofcalc.landing).
 _UNEVEN = 0.3
-_CODECS = {"h264": "H.264", "hevc": "HEVC"}
+_CODECS = {"h264": "H.264", "hevc": "HEVC", "av1": "AV1", "mjpeg": "Motion-JPEG"}
+#: What the library calls the containers, by our names (`kind_of_film`).
+_CONTAINERS = {"MP4": "mov", "MOV": "mov", "AVI": "avi", "WebM": "matroska"}
 #: Rates at which telephones and cameras commonly film (common practice, no source) [1/s].
 _COMMON_RATES = (30, 60, 120, 240, 480, 960)
 #: A stride of one foot lasts about half a second at a gallop and over a second at a slow walk
@@ -64,7 +66,7 @@ class Film:
     stored_fps
         Frames in a second as the file plays [1/s]. The camera may have taken far more: ask.
     codec
-        "H.264" or "HEVC".
+        "H.264", "HEVC", "AV1" or "Motion-JPEG".
     seconds
         How long the film plays as stored [s].
     steady
@@ -172,31 +174,57 @@ class Film:
 
     def _decoded(self, first: int, last: int) -> Iterator[tuple[int, Any]]:
         first, last = self._number("first", first), self._number("last", last)
-        reader = _Reader(self.path)
+        reader = self._reader()
         try:
-            reader.seek(self._key_before(first))
-            for decoded in reader.onward:
-                number = self._which(decoded)
-                if number is None or number < first:
-                    continue
-                if number > last:
-                    return
-                yield number, decoded
-                if number == last:
+            for key in self._keys_before(first):
+                reader.seek(key)
+                begun = False
+                for decoded in reader.onward:
+                    number = self._which(decoded)
+                    if number is None or number < first:
+                        continue
+                    if not begun and number > first and key != self._keys[0]:
+                        break  # from there the first frame cannot be had: begin earlier
+                    if number > last:
+                        return
+                    begun = True
+                    yield number, decoded
+                    if number == last:
+                        return
+                if begun:
                     return
         finally:
             reader.close()
 
+    def _reader(self) -> _Reader:
+        reader = _Reader(self.path)
+        reader.keys = frozenset(self._keys)
+        return reader
+
     def _decode_to(self, number: int) -> None:
         """Decode until frame `number` is among the kept ones."""
         if not self._open:
-            self._open.append(_Reader(self.path))
+            self._open.append(self._reader())
         reader = self._open[0]
-        wanted = self._times[number]
-        key = self._key_before(number)
+        first, *earlier = self._keys_before(number)
         ahead = number - bisect_right(self._times, reader.at) if reader.at is not None else -1
-        if not (0 <= ahead < _NEAR or (ahead >= 0 and reader.at is not None and reader.at >= key)):
+        if not (ahead >= 0 and (ahead < _NEAR or (reader.at is not None and reader.at >= first))):
+            reader.seek(first)
+        self._keep_up_to(reader, number)
+        for key in earlier:
+            if number in self._kept:
+                break
             reader.seek(key)
+            self._keep_up_to(reader, number)
+        if number not in self._kept:
+            reader.at = None
+            raise CaseError(
+                f"{self.path.name}: frame {number} cannot be read, the file is damaged there; "
+                "use the frames before or after it, or copy the film once more"
+            )
+
+    def _keep_up_to(self, reader: _Reader, number: int) -> None:
+        """Decode on until frame `number` is past, and keep the last few."""
         most = max(2, min(_KEPT, _KEPT_BYTES // (self.width_px * self.height_px * 3 // 2)))
         for decoded in reader.onward:
             which = self._which(decoded)
@@ -205,19 +233,17 @@ class Film:
                 self._kept.move_to_end(which)
                 while len(self._kept) > most:
                     self._kept.popitem(last=False)
-            if decoded.pts >= wanted:
+            if decoded.pts >= self._times[number]:
                 break
-        if number not in self._kept:
-            reader.at = None
-            raise CaseError(
-                f"{self.path.name}: frame {number} cannot be read, the file is damaged there; "
-                "use the frames before or after it, or copy the film once more"
-            )
 
-    def _key_before(self, number: int) -> int:
-        """Time of the last frame up to `number` that stands without others."""
-        place = bisect_right(self._keys, self._times[number]) - 1
-        return self._keys[max(place, 0)]
+    def _keys_before(self, number: int) -> list[int]:
+        """Times from which frame `number` may be decoded, in the order in which to try them.
+
+        The last frame before it that stands without others; the one before that, for cameras
+        that refresh the picture bit by bit; and the beginning.
+        """
+        place = max(bisect_right(self._keys, self._times[number]) - 1, 0)
+        return list(dict.fromkeys(self._keys[each] for each in (place, max(place - 1, 0), 0)))
 
     def _which(self, decoded: Any) -> int | None:
         """The number of a decoded frame; None for one that does not belong to the film."""
@@ -230,16 +256,24 @@ class _Reader:
     """An open file, and where in it the decoder stands."""
 
     def __init__(self, path: Path) -> None:
+        kind = _CONTAINERS[kind_of_film(path)]
+        options = {"max_pixels": str(_MOST_PIXELS)}
+        if kind == "mov":
+            options["enable_drefs"] = "0"
         # The kind is given, and "file:" before the name: no other kind of source is ever opened.
         self.container = av.open(
             f"file:{path}",
-            format="mov",
-            options={"enable_drefs": "0", "max_pixels": str(_MOST_PIXELS)},
+            format=kind,
+            options=options,
             metadata_errors="replace",
         )
         self.stream: Any = None
         self.at: int | None = None
         self.whole = True
+        #: Times of frames that stand without others, as the file tells them, and of the one
+        #: from which reading began.
+        self.keys: frozenset[int] = frozenset()
+        self.begun = 0
         #: Frames from where the decoder stands; one iterator, for it holds some already decoded.
         self.onward: Iterator[Any] = self._onward()
         videos = self.container.streams.video
@@ -251,7 +285,7 @@ class _Reader:
 
     def seek(self, stamp: int) -> None:
         """Go to the key frame at `stamp`, or before it."""
-        self.at, self.whole = None, True
+        self.at, self.whole, self.begun = None, True, stamp
         try:
             self.container.seek(stamp, stream=self.stream, backward=True)
         except _TROUBLE:
@@ -271,9 +305,11 @@ class _Reader:
             except _TROUBLE:
                 self.whole = False
             for each in decoded:
-                if each.pts is None:
+                # what is shown before the frame where reading began is built on others before it
+                if each.pts is None or each.pts < self.begun:
                     continue
-                self.whole = (self.whole or each.key_frame) and not each.is_corrupt
+                key = each.key_frame or each.pts in self.keys
+                self.whole = (self.whole or key) and not each.is_corrupt
                 if self.whole:
                     self.at = each.pts
                     yield each
@@ -330,7 +366,7 @@ def open_film(path: Path) -> Film:
     Parameters
     ----------
     path
-        An MP4 or MOV, coded as H.264 or HEVC.
+        An MP4, MOV, AVI or WebM, coded as H.264, HEVC, AV1 or Motion-JPEG.
 
     Returns
     -------
@@ -371,10 +407,11 @@ def _opened(path: Path, reader: _Reader) -> Film:
             f"holds no moving picture that is known here{sound}; choose the film itself"
         )
     context = stream.codec_context
-    if context.name not in _CODECS:
+    codec = _CODECS.get(context.codec.canonical_name)
+    if codec is None:
         raise CaseError(
-            f"its pictures are coded as {context.name:.20}; H.264 or HEVC is needed. Let the "
-            "telephone save or send it as an ordinary MP4"
+            f"its pictures are coded as {context.name:.20}; {', '.join(_CODECS.values())} can be "
+            "read. Let the telephone save or send it as an ordinary MP4"
         )
     _refuse_size(context.width, context.height)
     if stream.frames > _MOST_FRAMES:
@@ -419,7 +456,7 @@ def _opened(path: Path, reader: _Reader) -> Film:
         width_px=width,
         height_px=height,
         stored_fps=1 / usual,
-        codec=_CODECS[context.name],
+        codec=codec,
         seconds=whole + usual * bool(steps.size),
         steady=not uneven.any(),
         remark=" ".join(remarks),

@@ -8,7 +8,7 @@ right and down from the upper left corner.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,14 +19,16 @@ from scipy.stats import norm as normal
 from scipy.stats import t as student
 
 from hoofcalc._inputs import FloatArray
+from hoofcalc.case.allowance import other_readings
 from hoofcalc.case.calibration import Plane, by_length, by_square
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
     Column,
-    Field,
     as_csv,
     as_toml,
+    fields_of,
+    kept,
     put,
     read_fields,
     read_rows,
@@ -64,7 +66,7 @@ __all__ = [
 
 VIEWS = ("side", "front", "below")
 #: How the size of things in a photograph is known.
-WAYS = ("length", "square")
+WAYS = ("square", "length")
 LANDMARKS = tuple(name for name in Profile.__dataclass_fields__)
 _NEEDED = LANDMARKS[:4]
 #: No foot of a horse or pony stands on a shorter or longer line from heel to toe [mm].
@@ -100,40 +102,6 @@ POINTS: dict[str, tuple[str, ...]] = {
 OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
 
 _LARGEST_PX = 100_000
-PICTURE_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field("file", "text", "Which photograph of this visit.", "IMG_0412.jpg", True),
-    Field("width_px", "number", "Width of the upright picture.", 4032, True, 16, _LARGEST_PX),
-    Field("height_px", "number", "Height of the upright picture.", 3024, True, 16, _LARGEST_PX),
-    Field(
-        "way",
-        "text",
-        "How sizes are known: length (a known length and the ground line) or square (the printed "
-        "square).",
-        "length",
-        True,
-        choices=WAYS,
-    ),
-    Field(
-        "known_mm",
-        "number",
-        "The known length, or the side of the printed square.",
-        100.0,
-        True,
-        10,
-        3000,
-    ),
-    Field(
-        "corner_error_px",
-        "number",
-        "How finely the square's corners are known, where they were drawn to their sharp edges: "
-        "standard deviation of each coordinate, in pixels.",
-        0.3,
-        False,
-        0.05,
-        50,
-    ),
-)
 POINT_COLUMNS = (
     Column("placing", "1 for the first time the points were placed, 2 for the second", 2),
     Column("point", "which point"),
@@ -151,35 +119,45 @@ _STEP_PX = 0.5
 
 @dataclass(frozen=True, kw_only=True)
 class PlacedPicture:
-    """One photograph and the points placed in it.
+    """One photograph and the points placed in it: the fields of side.toml, and the points.
 
     Parameters
     ----------
     view
         "side", "front" or "below".
-    file
-        Name of the photograph in the visit's folder of pictures.
-    width_px, height_px
-        Size of the upright picture [px].
-    way
-        How sizes are known: "length" or "square".
-    known_mm
-        The known length, or the side of the printed square [mm].
     placings
         The points by name, each to the right and down [px]; once, or twice.
-    corner_error_px
-        Standard deviation of each coordinate of the square's corners, where they were drawn to
-        their sharp edges [px]; None where they were placed by hand like the other points.
     """
 
     view: str
-    file: str
-    width_px: int
-    height_px: int
-    way: str
-    known_mm: float
+    file: str = kept("Which photograph of this visit.", "IMG_0412.jpg", needed=True)
+    width_px: int = kept(
+        "Width of the upright picture.", 4032, between=(16, _LARGEST_PX), needed=True
+    )
+    height_px: int = kept(
+        "Height of the upright picture.", 3024, between=(16, _LARGEST_PX), needed=True
+    )
+    way: str = kept(
+        "How sizes are known: square (the printed square) or length (a known length and the "
+        "ground line).",
+        "square",
+        choices=WAYS,
+        needed=True,
+    )
+    known_mm: float | None = kept(
+        "The known length, or the side of the printed square.",
+        100.0,
+        between=(10, 3000),
+        default=None,
+    )
+    corner_error_px: float | None = kept(
+        "How finely the square's corners are known, where they were drawn to their sharp edges: "
+        "standard deviation of each coordinate, in pixels.",
+        0.3,
+        between=(0.05, 50),
+        default=None,
+    )
     placings: tuple[Mapping[str, tuple[float, float]], ...] = ({},)
-    corner_error_px: float | None = None
 
     def mean_px(self) -> dict[str, FloatArray]:
         """Each point of the first placing, averaged with the second where it was placed twice."""
@@ -193,6 +171,9 @@ class PlacedPicture:
         return sum(name in places for places in self.placings)
 
 
+PICTURE_FIELDS = fields_of(PlacedPicture)
+
+
 @dataclass(frozen=True, kw_only=True, eq=False)
 class SideView:
     """The foot from the side, in millimetres, with standard errors.
@@ -202,9 +183,12 @@ class SideView:
     profile
         The landmarks, foot looking forward [mm].
     errors
-        Standard error of each measure of the foot, in the unit of its name: errors of the placed
-        points together with those of the points that tell size and level. That of the known
-        length itself is not in it.
+        Standard error of each measure of the foot, in the unit of its name: of the placed points,
+        of those that tell size and level, and an allowance for how the photograph was taken. That
+        of the known length itself is not in it.
+    parts
+        The same by source (`hoofcalc.case.allowance.SOURCES`), for each measure; their squares
+        add up to that of the error.
     point_error_px, point_error_mm
         Standard deviation of each coordinate of a landmark [px, mm].
     twice
@@ -218,6 +202,7 @@ class SideView:
 
     profile: Profile
     errors: Mapping[str, float]
+    parts: Mapping[str, Mapping[str, float]]
     point_error_px: float
     point_error_mm: float
     twice: bool
@@ -238,6 +223,8 @@ class FrontView:
         Widths [mm].
     point_error_mm
         Standard deviation of each coordinate of a point, as averaged [mm].
+    side_allowance_mm
+        Allowance for how the photograph was taken, in the difference of the two heights [mm].
     """
 
     medial_height_mm: float
@@ -245,6 +232,7 @@ class FrontView:
     ground_width_mm: float
     coronet_width_mm: float
     point_error_mm: float
+    side_allowance_mm: float
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -352,7 +340,8 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
     """
     place = f"visits/{visit}/{placed.view}"
     values = {field.name: getattr(placed, field.name, None) for field in PICTURE_FIELDS}
-    heading = f"The photograph from the {placed.view}; its points stand in {placed.view}_points.csv"
+    from_where = placed.view if placed.view == "below" else f"the {placed.view}"
+    heading = f"The photograph from {from_where}; its points stand in {placed.view}_points.csv"
     fields = as_toml({**values, "version": VERSION}, PICTURE_FIELDS, heading)
     rows = list(_rows(placed))
     points = as_csv(
@@ -401,12 +390,13 @@ def missing_points(placed: PlacedPicture) -> list[str]:
     Returns
     -------
     list of str
-        Empty when the view can be measured.
+        Empty when the view can be measured; "known_mm" where the size is still to be given.
     """
     needed = [*_BY_WAY[placed.way], *_BY_VIEW[placed.view]]
     if placed.view == "below" and placed.way == "length":
         needed = [name for name in needed if not name.startswith("level_")]
-    return [name for name in needed if name not in OPTIONAL and name not in placed.placings[0]]
+    missing = [name for name in needed if name not in OPTIONAL and name not in placed.placings[0]]
+    return missing if placed.known_mm is not None else [*missing, "known_mm"]
 
 
 def own_point_error_px(placed: PlacedPicture, names: tuple[str, ...] | None = None) -> float | None:
@@ -463,6 +453,9 @@ def plane_of(placed: PlacedPicture) -> Plane:
 
 def _plane(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> Plane:
     names = _BY_WAY[placed.way]
+    if placed.known_mm is None:
+        what = "side of the square" if placed.way == "square" else "known length"
+        raise CaseError(f"{placed.view}.toml, field known_mm: the {what} is still to be given")
     try:
         if placed.way == "square":
             middle = placed.width_px / 2, placed.height_px / 2
@@ -530,14 +523,15 @@ def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) ->
     frame_px = mark_px if frame_px is None else frame_px
     if placed.way == "square" and placed.corner_error_px is not None:
         frame_px = placed.corner_error_px
-    errors = _errors(placed, at, plane, marks, facing, mark_px, frame_px)
+    parts = _parts_of_errors(placed, at, plane, marks, facing, mark_px, frame_px)
     once = mark_px / np.sqrt(min(placed.times(name) for name in _NEEDED))
     regions = [region for region, ends in WALL_LINES.items() if all(end in places for end in ends)]
     mirror = np.array([1.0 if facing == "right" else -1.0, 1.0])
     lines = [[places[end] for end in WALL_LINES[region]] for region in regions]
     return SideView(
         profile=profile,
-        errors=errors,
+        errors={name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()},
+        parts=parts,
         point_error_px=float(once),
         point_error_mm=float(once * mm_per_px),
         twice=known is not None,
@@ -621,7 +615,7 @@ def _mm_per_px(plane: Plane, at: FloatArray) -> float:
     return float(np.sqrt(abs(across[0] * down[1] - across[1] * down[0])))
 
 
-def _errors(
+def _parts_of_errors(
     placed: PlacedPicture,
     at: Mapping[str, FloatArray],
     plane: Plane,
@@ -629,8 +623,8 @@ def _errors(
     facing: str,
     mark_px: float,
     frame_px: float,
-) -> dict[str, float]:
-    """Standard error of every measure, to first order in every placed pixel."""
+) -> dict[str, dict[str, float]]:
+    """Standard error of every measure by its source: placed pixels to first order, and the rest."""
     marks_px = np.array([at[name] for name in marks])
     steps = _STEP_PX * np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
     frame = _BY_WAY[placed.way]
@@ -641,24 +635,49 @@ def _errors(
     ]
     one_by_one = np.eye(len(marks))[:, np.newaxis, :, np.newaxis] * steps[:, np.newaxis]
     by_mark = plane.to_mm(marks_px + one_by_one).reshape(-1, len(marks), 2)
-    feet = np.concatenate([by_frame, by_mark])  # foot, landmark, right and up
+    others = _other_readings(placed, at, marks)
+    feet = np.concatenate([[plane.to_mm(marks_px)], by_frame, by_mark, *others.values()])
     many = Profile.from_points(
         facing=facing, **_on_the_ground({mark: feet[:, k] for k, mark in enumerate(marks)})
     )
     spread = np.array([frame_px] * len(frame) + [mark_px] * len(marks))
-    times = np.array([placed.times(name) for name in (*frame, *marks)])
-    sizes = np.repeat(spread / np.sqrt(times), 2)  # to the right and down
+    sizes = np.repeat(spread / np.sqrt([placed.times(name) for name in (*frame, *marks)]), 2)
+    placings = 1 + 2 * len(sizes)
+    ends = placings + np.cumsum([0, *(len(each) for each in others.values())])
     found = {}
     for measure in EVERY_MEASURE:
         try:
             value = np.asarray(getattr(many, measure))
         except ValueError:  # it needs a landmark that was not placed
             continue
-        slope = (value[0::2] - value[1::2]) / (2 * _STEP_PX)
-        error = float(np.sqrt(np.sum((slope * sizes) ** 2)))
-        if error > 0:  # the line on the ground is level by what is assumed
-            found[measure] = error
+        moved = sizes * (value[1:placings:2] - value[2:placings:2]) / (2 * _STEP_PX)
+        parts = {
+            "points": float(np.linalg.norm(moved[2 * len(frame) :])),
+            "frame": float(np.linalg.norm(moved[: 2 * len(frame)])),
+        }
+        for source, begin, end in zip(others, ends, ends[1:], strict=False):
+            parts[source] = float(np.sqrt(np.mean((value[begin:end] - value[0]) ** 2)))
+        if np.linalg.norm([*parts.values()]) > 0:  # the line on the ground is level as assumed
+            found[measure] = parts
     return found
+
+
+def _other_readings(
+    placed: PlacedPicture, at: Mapping[str, FloatArray], names: Sequence[str]
+) -> dict[str, FloatArray]:
+    """The same points read as if the photograph had been taken otherwise."""
+    known = None
+    if placed.way == "length":
+        ends = _BY_WAY["length"]
+        known = ends[:2] * 2 if placed.view == "below" else ends
+    return other_readings(
+        at,
+        names,
+        [name in NEARER for name in names],
+        lambda places: _plane(placed, places),
+        (placed.width_px, placed.height_px),
+        known,
+    )
 
 
 def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
@@ -694,14 +713,24 @@ def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
         ground_width_mm=float(abs(outer[0] - inner[0])),
         coronet_width_mm=float(abs(outer_top[0] - inner_top[0])),
         point_error_mm=float(once / np.sqrt(times)),
+        side_allowance_mm=_side_allowance(placed, at),
     )
     for name, value in vars(found).items():
-        if name != "point_error_mm" and not 5 <= value <= 400:
+        if not name.startswith(("point", "side")) and not 5 <= value <= 400:
             raise CaseError(
                 f"front_points.csv: {name} comes out as {value:.4g}, and no foot has that (5 to "
                 "400). Are points exchanged, or is the known length wrong?"
             )
     return found
+
+
+def _side_allowance(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> float:
+    """How far the difference of the two heights parts by how the photograph was taken [mm]."""
+    names = _BY_VIEW["front"]
+    up = _plane(placed, at).to_mm(np.array([at[name] for name in names]))[:, 1]
+    signs = np.array([1.0, -1.0, -1.0, 1.0])
+    others = _other_readings(placed, at, names).values()
+    return float(np.sqrt(sum(np.mean((each[..., 1] @ signs - up @ signs) ** 2) for each in others)))
 
 
 def from_below(placed: PlacedPicture) -> BelowView:

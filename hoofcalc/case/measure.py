@@ -8,38 +8,48 @@ what had to be assumed where a view is missing is said in `Measurement.remarks`.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc import datasets
+from hoofcalc._constants import ERRORS_FOR_95, VET_CAUTION
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.case.allowance import SOURCES
 from hoofcalc.case.case import VERSION, Case, Visit
 from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
 from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import horn_at
 from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector
 from hoofcalc.loadpath import (
+    Comparison as Against,
+)
+from hoofcalc.loadpath import (
     along_across,
+    compare_feet,
     force_vector,
     obliquity_deg,
     share_out,
     utilisation,
     weakest_place,
 )
-from hoofcalc.profile import line_departures
+from hoofcalc.profile import Profile, line_departures
 from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
 
 __all__ = [
     "LoadMap",
     "Measurement",
+    "against_in_words",
     "capsule_of",
     "compare_visits",
+    "heel_against",
     "measure",
     "push_of",
+    "size_doubt",
     "write_measurement",
 ]
 
@@ -48,6 +58,10 @@ MOMENTS = (0.25, 0.5, 0.75)
 #: Where the push acts, from heels to toe [part]; a choice, as in the lessons.
 CENTRE = 0.6
 _PER_SIDE = 60
+_DRAWS = 80
+_HEADING = (
+    "Written by measure: from right heel round the toe to left. A teaching model, no diagnosis."
+)
 _TAPER = 0.85
 _HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
 #: The rule on long toes covers these weights [kg].
@@ -80,6 +94,8 @@ class LoadMap:
     heel_obliquity_deg, heel_utilisation
         Mean angle at the two heels in the middle of the stance [degrees]; greatest part of the
         strength in use in the heels, at any of the moments.
+    foot
+        The foot in 3-D that carries it.
     """
 
     duty_factor: float
@@ -95,6 +111,12 @@ class LoadMap:
     weakest: tuple[str, ...]
     heel_obliquity_deg: float
     heel_utilisation: float
+    foot: Capsule = field(repr=False)
+
+    @cached_property
+    def heel_against(self) -> Against:
+        """How many times as hard the heels are worked as those of the yard's foot in line."""
+        return heel_against(self.foot)
 
     def as_csv(self) -> bytes:
         """The map as a table, a row for each moment and strip."""
@@ -112,7 +134,7 @@ class LoadMap:
             "obliquity_deg",
             "utilisation_percent",
         )
-        return as_csv(columns, rows, "Written by measure: from right heel round the toe to left.")
+        return as_csv(columns, rows, f"{_HEADING}\n{VET_CAUTION}")
 
     def _parts(self) -> tuple[FloatArray, ...]:
         return self.along_n, self.across_n, self.obliquity_deg, 100 * self.utilisation
@@ -165,6 +187,10 @@ class Measurement:
             "standard_errors": dict(self.errors),
             "findings": [asdict(finding) for finding in self.findings],
         }
+        if self.visit.parts is not None:
+            tables["parts_of_errors"] = [
+                {"measure": name, **each} for name, each in self.visit.parts.items()
+            ]
         if self.film:
             tables["film"] = dict(self.film)
         if self.horn_lines:
@@ -179,8 +205,23 @@ class Measurement:
                 "heel_obliquity_deg": load.heel_obliquity_deg,
                 "heel_utilisation_percent": 100 * load.heel_utilisation,
             }
-        tables["remarks"] = [{"sentence": remark} for remark in (*self.remarks, CAUTION)]
+            tables["heel_against_a_foot_in_line"] = {
+                name: float(getattr(load.heel_against, name)) for name in ("ratio", "low", "high")
+            }
+        to_know = (*self.remarks, self.visit.askew, CAUTION, VET_CAUTION)
+        tables["remarks"] = [{"sentence": remark} for remark in to_know if remark]
         return tables_as_toml(tables, "Written by measure; change the points, not this file.")
+
+    def _budget_in_words(self) -> list[str]:
+        """Where the errors of the two angles come from: parts whose squares add up."""
+        if self.visit.parts is None:
+            return []
+        lines = ["", "Where the errors come from (standard errors; their squares add up):"]
+        for name in ("toe_angle_deg", "heel_angle_deg"):
+            parts = sorted(self.visit.parts[name].items(), key=lambda part: -part[1])
+            said = "; ".join(f"{SOURCES[key]} {size:.2f}" for key, size in parts if size >= 0.005)
+            lines.append(f"  {_in_words(name)[0]}, {self.errors[name]:.2f} degrees: {said}")
+        return lines
 
     def in_words(self) -> list[str]:
         """The measurement as lines to read."""
@@ -194,6 +235,8 @@ class Measurement:
             words, unit, digits = _in_words(name)
             reach = ERRORS_FOR_95 * self.errors[name]
             lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
+        lines += [self.visit.askew] if self.visit.askew else []
+        lines += self._budget_in_words()
         lines += ["", "Rules of the trade:"]
         lines += [f"  {finding.sentence}" for finding in self.findings]
         if self.horn_lines:
@@ -214,7 +257,7 @@ class Measurement:
             lines += ["", *_load_in_words(self.load, self.case)]
         if self.remarks:
             lines += ["", "To know:", *(f"  {remark}" for remark in self.remarks)]
-        return [*lines, "", CAUTION]
+        return [*lines, "", CAUTION, VET_CAUTION]
 
 
 def measure(case: Case, visit: Visit) -> Measurement:
@@ -245,13 +288,14 @@ def measure(case: Case, visit: Visit) -> Measurement:
             "the points a second time to measure your own."
         )
     film = _film(visit, remarks)
+    remarks += filter(None, [size_doubt(case, foot)])
     beta = film.get("duty_factor", case.duty_factor)
     load = None
     if beta is None:
         remarks.append(
-            "No load map: it needs the part of the stride that the foot spends on the ground. Mark "
-            "two stances in a film, or give duty_factor in case.toml; at trot it is about 0.35 "
-            "(fast) to 0.5 (slow), at walk 0.60 to 0.65."
+            "No load map: it needs the duty factor, the part of a stride that the foot spends on "
+            "the ground. Mark two stances in a film, or type it in the part Film (in case.toml: "
+            "duty_factor); at trot it is about 0.35 (fast) to 0.5 (slow), at walk 0.60 to 0.65."
         )
     else:
         unsure = film.get("duty_factor_error", 0.0) / beta
@@ -270,11 +314,6 @@ def measure(case: Case, visit: Visit) -> Measurement:
             medial_height_mm=visit.medial_height_mm,
             lateral_height_mm=visit.lateral_height_mm,
             heel_obliquity_deg=None if load is None else load.heel_obliquity_deg,
-            heel_utilisation=(
-                load.heel_utilisation
-                if load is not None and np.isfinite(load.heel_utilisation)
-                else None
-            ),
         )
         same = compare(
             {"1": foot, "2": foot},
@@ -294,6 +333,52 @@ def measure(case: Case, visit: Visit) -> Measurement:
         horn_lines=_horn_lines(visit),
         load=load,
         remarks=tuple(remarks),
+    )
+
+
+def size_doubt(case: Case, foot: Profile) -> str:
+    """A sentence where a foot is far too small or large for its horse; empty where it fits.
+
+    Lengths go with the cube root of the mass; 115 mm for 500 kg, and half as much again or two
+    thirds of it still fit (common practice, no source).
+    """
+    usual = 115.0 * (case.mass_kg / 500.0) ** (1 / 3)
+    length = float(foot.bearing_length_mm)
+    if usual / 1.5 <= length <= usual * 1.5:
+        return ""
+    return (
+        f"The foot comes out {length:.0f} mm long on the ground; for {case.mass_kg:g} kg one of "
+        f"{usual / 1.5:.0f} to {usual * 1.5:.0f} mm is usual. Is the known length right?"
+    )
+
+
+def heel_against(foot: Capsule) -> Against:
+    """How hard a foot's heels are worked against the yard's foot in line, under the same push.
+
+    Parameters
+    ----------
+    foot
+        The foot in 3-D.
+
+    Returns
+    -------
+    hoofcalc.loadpath.Comparison
+        Ratio and band; the same foot gives the same numbers.
+    """
+    record = datasets.story_feet()["in line"]
+    reference = build_capsule(
+        Profile(**record.landmarks), datasets.outline(record.horse, record.foot), _TAPER
+    )
+    return compare_feet(foot, reference, np.random.default_rng(0), draws=_DRAWS)
+
+
+def against_in_words(against: Against) -> str:
+    """The comparison with the reference foot as a sentence."""
+    return (
+        f"The horn of the heels is worked {against.ratio:.1f} times as hard as in a foot in line "
+        f"(invented, yard Brackenfold) under the same push; between {against.low:.1f} and "
+        f"{against.high:.1f} times, 19 times in 20, by what is not known of ground and horn. That "
+        "is a model's comparison, not a strength that was measured."
     )
 
 
@@ -345,10 +430,15 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
             f"Beware: {first.date} was measured {first.moment}, {second.date} {second.moment}. The "
             "trim itself is part of every difference."
         )
-    lines.append(
-        f"{found.by_chance} What a camera that stood askew adds is not in the errors, unless the "
-        "printed square corrected it."
-    )
+    lines.append(found.by_chance)
+    askew = first.askew or second.askew
+    if askew:
+        lines.append(askew)
+    elif first.errors is None or second.errors is None:
+        lines.append(
+            "What a camera that stood askew adds is not in the errors of points typed in mm."
+        )
+    lines += ["", CAUTION, VET_CAUTION]
     return found, lines
 
 
@@ -564,6 +654,7 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
         weakest=tuple(str(name) for name in names),
         heel_obliquity_deg=float(angle[1, [0, -1]].mean()),
         heel_utilisation=float(used[:, at_heel].max()),
+        foot=foot,
     )
 
 
@@ -590,20 +681,18 @@ def _load_in_words(load: LoadMap, case: Case) -> list[str]:
         f"{load.duty_factor:.2f}: up to {load.peak_vertical_n:.0f} N (differs by "
         f"{100 * load.spread:.0f} % from stance to stance and horse to horse, with the error of "
         "the duty factor)",
-        f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest, in use",
+        f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest",
     ]
     for i, moment in enumerate(MOMENTS):
-        most = float(load.utilisation[i].max())
-        used = "gives way in this model" if np.isinf(most) else f"{100 * most:.0f} %"
         lines.append(
             f"  {100 * moment:>14.0f} %  {load.vertical_n[i]:>9.0f}{load.tilt_deg[i]:>10.1f}   "
-            f"{load.weakest[i]}, {used}"
+            f"{load.weakest[i]}"
         )
     lines.append(
         f"  In the middle of the stance the push meets the heel's tubules at "
         f"{load.heel_obliquity_deg:.0f} degrees (0 along them, 90 across)."
     )
-    return lines
+    return [*lines, f"  {against_in_words(load.heel_against)}"]
 
 
 def _in_words(name: str) -> tuple[str, str, int]:

@@ -13,13 +13,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
-from html import escape
 from itertools import pairwise
 from pathlib import Path
 from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from hoofcalc._inputs import choice, numbers
+from hoofcalc.case.markup import page
 from hoofcalc.case.page_pdf import Section, page_as_pdf
 from hoofcalc.case.storage import CaseError
 from hoofcalc.profile import Profile, error_of
@@ -50,16 +50,6 @@ _SHAPE_ONLY = (
 _INVENTED = "Horse, foot and figures on this page are invented, for teaching."
 #: Letters printed on paper: this size at most, and smaller on a full page [pt].
 _PRINT_PT, _PRINT_AREA = 10.5, 245_000.0
-_STYLE = (
-    "body{font:18px/1.5 sans-serif;color:#111;background:#fff;max-width:42rem;margin:1.5rem auto;"
-    "padding:0 1rem;overflow-wrap:anywhere}h1{font-size:1.5rem}h2{font-size:1.2rem;margin-top:"
-    "1.6rem}img{max-width:100%;height:auto}.note{border-left:4px solid #555;padding-left:.8rem}"
-    "@page{size:A4;margin:14mm 15mm}"
-    "@media print{body{font-size:PRINTpt;line-height:1.3;margin:0;padding:0;max-width:none}"
-    "h1{font-size:1.4em;margin:0}h2{font-size:1.15em;margin:.8em 0 .25em}p{margin:.3em 0}"
-    "ul{columns:2;column-gap:6mm;margin:.2em 0;padding-left:1.2em}.beside{display:flex;gap:6mm}"
-    ".beside>div{flex:1}.beside img{width:80mm}}"
-)
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -81,6 +71,8 @@ class Measured:
         Days since the visit before; None if not known.
     moment
         "before trim" or "after trim".
+    remark
+        What must stand beside every error of this visit; empty for nothing.
     """
 
     day: date
@@ -89,6 +81,7 @@ class Measured:
     errors: Mapping[str, float] | None = None
     days_since: int | None = None
     moment: str = "before trim"
+    remark: str = ""
 
     def __post_init__(self) -> None:
         numbers("point_error_mm", self.point_error_mm, above=0)
@@ -194,6 +187,7 @@ def owner_page(
     plan: Plan | None = None,
     *,
     invented: bool = False,
+    left_out: Sequence[str] = (),
 ) -> OwnerPage:
     """The page that explains one foot to its owner.
 
@@ -212,6 +206,8 @@ def owner_page(
         What is planned; left out, the page says nothing of it.
     invented
         True says on the page that horse and figures are invented.
+    left_out
+        Earlier visits that could not be read, such as one that is not measured yet.
 
     Returns
     -------
@@ -243,9 +239,12 @@ def owner_page(
             f"{_LONGEST_NAME} fit"
         )
     alike = [visit for visit in visits[:-1] if visit.moment == now.moment]
+    changed = _changed(now, alike, first=len(visits) == 1)
+    if left_out:
+        changed.append(f"Not compared, for it is not measured yet: {', '.join(left_out)}.")
     sections = [
         Section("What was measured", _measured(now), "picture"),
-        Section("What changed", _changed(now, alike, first=len(visits) == 1)),
+        Section("What changed", changed),
     ]
     if plan is not None:
         sections.append(Section("What is planned", _planned(plan)))
@@ -267,12 +266,12 @@ def owner_page(
     )
 
 
-def save_page(page: OwnerPage, target: str | Path) -> Path:
+def save_page(written: OwnerPage, target: str | Path) -> Path:
     """Write the page to a new file; a file that is there already is never written over.
 
     Parameters
     ----------
-    page
+    written
         The page.
     target
         Where to, such as "marrowfen.html" or "marrowfen.pdf".
@@ -290,7 +289,7 @@ def save_page(page: OwnerPage, target: str | Path) -> Path:
         If it cannot be a PDF (see `OwnerPage.pdf`).
     """
     path = Path(target)
-    content = page.pdf if path.suffix.lower() == ".pdf" else page.html.encode()
+    content = written.pdf if path.suffix.lower() == ".pdf" else written.html.encode()
     try:
         with path.open("xb") as file:
             file.write(content)
@@ -322,7 +321,7 @@ def _measured(visit: Measured) -> list[str]:
             f"The {name} stands at {angle:.0f} degrees. Measuring is never exact: the true angle "
             f"is most likely between {angle - reach:.0f} and {angle + reach:.0f}."
         )
-    return lines
+    return [*lines, visit.remark] if visit.remark else lines
 
 
 def _trimmed(visit: Measured) -> str:
@@ -368,7 +367,7 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
             for name, visit in both.items()
         },
     )
-    lines = []
+    lines = [before.remark] if before.remark and before.remark != now.remark else []
     for difference in found.differences:
         end = difference.measure.removesuffix("_angle_deg")
         if end not in _ENDS:
@@ -378,18 +377,20 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
             if difference.exceeds
             else "This is within the error of measuring: it may be no change at all."
         )
+        # two numbers that differ must not look the same
+        digits = 1 + (f"{abs(difference.value):.1f}" == f"{difference.counts_from:.1f}")
         lines.append(
             f"Since {called} ({_said(before.day)}) the {_ENDS[end]} reads "
-            f"{_by(difference.value)}; two photographs show a change "
-            f"from {difference.counts_from:.1f} degrees on. {counts}"
+            f"{_by(difference.value, digits)}; two photographs show a change "
+            f"from {difference.counts_from:.{digits}f} degrees on. {counts}"
         )
     return lines
 
 
-def _by(change_deg: float) -> str:
+def _by(change_deg: float, digits: int) -> str:
     """A change of an angle in words."""
-    size = f"{abs(change_deg):.1f}"
-    if size == "0.0":
+    size = f"{abs(change_deg):.{digits}f}"
+    if float(size) == 0:
         return "the same"
     return f"{size} degrees {'steeper' if change_deg > 0 else 'flatter'}"
 
@@ -409,30 +410,12 @@ def _planned(plan: Plan) -> list[str]:
 
 def _html(title: str, sections: Sequence[Section], picture: StillPicture) -> str:
     """The page: headings, paragraphs, one picture, one list."""
-    data = base64.b64encode(picture.png).decode("ascii")
-    image = (
-        f'<p><img alt="{escape(picture.alt)}" width="{picture.width}" '
-        f'src="data:image/png;base64,{data}"></p>'
-    )
-    body = [f"<h1>{escape(title)}</h1>"]
-    for section in sections:
-        body.append(f"<h2>{escape(section.heading)}</h2>")
-        if section.kind == "list":
-            body.append(
-                "<ul>" + "".join(f"<li>{escape(at)}</li>" for at in section.lines) + "</ul>"
-            )
-            continue
-        mark = ' class="note"' if section.kind == "note" else ""
-        paragraphs = "\n".join(f"<p{mark}>{escape(line)}</p>" for line in section.lines)
-        if section.kind == "picture":
-            paragraphs = f'<div class="beside"><div>{paragraphs}</div>{image}</div>'
-        body.append(paragraphs)
     letters = sum(len(line) for section in sections for line in section.lines)
-    print_pt = min(_PRINT_PT, (_PRINT_AREA / letters) ** 0.5)
-    return (
-        '<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><meta name="viewport" '
-        f'content="width=device-width, initial-scale=1"><title>{escape(title)}</title><style>'
-        f"{_STYLE.replace('PRINT', f'{print_pt:.2f}')}</style></head><body>\n"
-        + "\n".join(body)
-        + "\n</body></html>\n"
+    return page(
+        "owner_page",
+        title=title,
+        sections=sections,
+        picture=picture,
+        data=base64.b64encode(picture.png).decode("ascii"),
+        print_pt=f"{min(_PRINT_PT, (_PRINT_AREA / letters) ** 0.5):.2f}",
     )

@@ -44,7 +44,7 @@ class Photograph:
     pixels
         Red, green and blue from 0 to 255, shape (height, width, 3).
     kind
-        "JPEG", "PNG" or "HEIC".
+        One of `hoofcalc.case.storage.PICTURES`.
     """
 
     pixels: NDArray[np.uint8]
@@ -93,7 +93,7 @@ class Photograph:
 
 
 def open_photograph(path: Path) -> Photograph:
-    """Open a JPEG, PNG or HEIC photograph; the file stays as it is.
+    """Open a photograph, JPEG, PNG, HEIC, AVIF or WebP; the file stays as it is.
 
     Parameters
     ----------
@@ -125,7 +125,7 @@ def open_photograph(path: Path) -> Photograph:
         with warnings.catch_warnings():
             # Odd remarks in a file are of no use to the person, and none of them is read.
             warnings.simplefilter("ignore")
-            pixels = _heic(content, path) if kind == "HEIC" else _jpeg_or_png(content, kind, path)
+            pixels = _heic(content, path) if kind == "HEIC" else _by_pillow(content, kind, path)
     except CaseError:
         raise
     except MemoryError as problem:
@@ -162,18 +162,19 @@ def _check_size(width: int, height: int, path: Path) -> None:
         )
 
 
-def _jpeg_or_png(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
+def _by_pillow(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
+    from PIL.AvifImagePlugin import AvifImageFile
     from PIL.JpegImagePlugin import JpegImageFile
     from PIL.PngImagePlugin import PngImageFile
+    from PIL.WebPImagePlugin import WebPImageFile
 
+    if kind == "JPEG" and _passes(content) > _MOST_PASSES:
+        raise CaseError(f"{path} is coded in too many passes: save it as a JPEG once more")
+    if kind == "AVIF" and _cut_off(content):
+        raise _damaged(path)
     # The classes themselves, not Image.open: it warns of large pictures and opens other kinds.
-    image: JpegImageFile | PngImageFile
-    if kind == "JPEG":
-        if _passes(content) > _MOST_PASSES:
-            raise CaseError(f"{path} is coded in too many passes: save it as a JPEG once more")
-        image = JpegImageFile(io.BytesIO(content))
-    else:
-        image = PngImageFile(io.BytesIO(content))
+    kinds: dict[str, Any] = {"JPEG": JpegImageFile, "PNG": PngImageFile, "AVIF": AvifImageFile}
+    image = kinds.get(kind, WebPImageFile)(io.BytesIO(content))
     _check_size(image.width, image.height, path)
     if getattr(image, "n_frames", 1) > 1:
         raise CaseError(f"{path} is a moving picture: take a photograph, or use it as film")

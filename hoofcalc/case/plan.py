@@ -11,8 +11,9 @@ from hoofcalc.case.owner_page import LONGEST_WORK, Measured, Plan
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
-    Field,
     as_toml,
+    fields_of,
+    kept,
     put,
     read_fields,
     read_text,
@@ -22,64 +23,47 @@ from hoofcalc.forecast import expected
 __all__ = [
     "PLAN_FIELDS",
     "StoredPlan",
+    "much_at_once",
     "plan_for_page",
     "read_plan",
     "save_plan",
 ]
 
-PLAN_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field(
-        "work",
-        "text",
-        f"What is done to the foot and why, for the owner to read; at most {LONGEST_WORK} letters.",
-        "The heel is lowered a little at each visit, so that the foot stands on it further back.",
-        True,
-    ),
-    Field("next_visit", "day", "Day of the next visit.", date(2026, 5, 19), True),
-    Field(
-        "toe_taken_mm",
-        "number",
-        "Height taken off the toe at the ground, after measuring; 0 if none.",
-        2.0,
-        True,
-        0,
-        60,
-    ),
-    Field(
-        "heel_down_mm",
-        "number",
-        "Height taken off the heel at the ground, after measuring; 0 if none.",
-        3.0,
-        True,
-        0,
-        60,
-    ),
-    Field("shod", "yes or no", "true if the foot is shod until the next visit.", False, True),
-)
-
 
 @dataclass(frozen=True, kw_only=True)
 class StoredPlan:
-    """What is planned; the fields are those of `PLAN_FIELDS`.
+    """What is planned, as in plan.toml; each field says itself what it is."""
 
-    Parameters
-    ----------
-    work
-        What is done to the foot and why, in plain words.
-    next_visit
-        Day of the next visit.
-    toe_taken_mm, heel_down_mm
-        Height taken off toe and heel at the ground, after measuring [mm].
-    shod
-        Whether the foot is shod until the next visit.
-    """
+    work: str = kept(
+        f"What is done to the foot and why, for the owner to read; at most {LONGEST_WORK} letters.",
+        "The heel is lowered a little at each visit, so that the foot stands on it further back.",
+        needed=True,
+    )
+    next_visit: date = kept("Day of the next visit.", date(2026, 5, 19), needed=True)
+    toe_taken_mm: float = kept(
+        "Height taken off the toe at the ground, after measuring; 0 if none.",
+        2.0,
+        between=(0, 60),
+        needed=True,
+        default=0.0,
+    )
+    heel_down_mm: float = kept(
+        "Height taken off the heel at the ground, after measuring; 0 if none.",
+        3.0,
+        between=(0, 60),
+        needed=True,
+        default=0.0,
+    )
+    shod: bool = kept(
+        "true if the foot is shod until the next visit.", False, needed=True, default=False
+    )
 
-    work: str
-    next_visit: date
-    toe_taken_mm: float = 0.0
-    heel_down_mm: float = 0.0
-    shod: bool = False
+
+#: More than this at once is worth a word [mm].
+MUCH_MM = 12.0
+#: No more than this part of the height at toe or heel is ever taken.
+_MOST_PART = 1 / 3
+PLAN_FIELDS = fields_of(StoredPlan)
 
 
 def read_plan(folder: Path, visit: str) -> StoredPlan | None:
@@ -143,6 +127,20 @@ def save_plan(folder: Path, visit: str, plan: StoredPlan) -> list[str]:
     return [called] if put(folder, called, text) else []
 
 
+def much_at_once(toe_mm: float, heel_mm: float) -> str:
+    """A sentence where a plan takes off more than is usual at once; empty where it does not.
+
+    Common practice, no source: a hoof grows 6 to 12 mm between two visits.
+    """
+    most = max(toe_mm, heel_mm)
+    if most <= MUCH_MM:
+        return ""
+    return (
+        f"{most:g} mm is more than a hoof grows between two visits. Is it millimetres, and meant? "
+        "Change a foot in small steps."
+    )
+
+
 def _checked(text: str, visit: str) -> StoredPlan:
     """The plan in a text, or a CaseError that names line and field."""
     called = f"visits/{visit}/plan.toml"
@@ -197,6 +195,13 @@ def plan_for_page(visit: Measured, stored: StoredPlan) -> Plan:
             "plan.toml, fields toe_taken_mm and heel_down_mm: must be 0, because the foot was "
             "measured after its trim"
         )
+    for end, off in (("toe", stored.toe_taken_mm), ("heel", stored.heel_down_mm)):
+        high = float(getattr(visit.profile, f"{end}_height_mm"))
+        if off > high * _MOST_PART:
+            raise CaseError(
+                f"plan.toml: {off:g} mm off the {end} leaves no foot: the {end} is {high:.0f} mm "
+                "high. Is it meant in millimetres?"
+            )
     try:
         coming = expected(
             visit.profile,

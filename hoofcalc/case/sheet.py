@@ -6,8 +6,11 @@ import io
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from hoofcalc._inputs import numbers
 from hoofcalc.case.storage import CaseError, put
+from hoofcalc.case.target import cells, marker_corners
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,7 +31,8 @@ _STEPS = (
     "Glue the sheet flat on a stiff board.",
     "Stand it upright beside the hoof, lower edge on the ground, as far from the camera\n"
     "as the middle of the hoof: in the plane of the hoof's middle, not before or behind it.",
-    "Hold the camera low and look straight at it, hoof and whole square in the picture.",
+    "Hold the camera low and look straight at it, hoof and whole square in the picture.\n"
+    "The program finds the square by the marks in it.",
 )
 _CAUTION = (
     "Place it only while someone who knows the horse holds it, and stay out of reach\n"
@@ -55,14 +59,15 @@ def save_sheet(folder: Path, side_mm: float = 100.0) -> tuple[Path, Path]:
     Raises
     ------
     CaseError
-        If the folder cannot be written to.
-    ValueError
-        If the side is outside its range.
+        If the folder cannot be written to, or the side is outside its range.
     """
     import matplotlib as mpl
     from matplotlib.figure import Figure
 
-    side = float(numbers("side_mm", side_mm, at_least=40, at_most=140))
+    try:
+        side = float(numbers("side_mm", side_mm, at_least=40, at_most=140))
+    except ValueError as problem:
+        raise CaseError(str(problem)) from problem
     name = f"square {side:g} mm"
     title = f"Square for photographs, side {side:g} mm"
     figure = Figure(figsize=(_WIDTH_MM / _INCH_MM, _HEIGHT_MM / _INCH_MM))
@@ -94,6 +99,8 @@ def _draw(axes: Axes, side: float, title: str) -> None:
     from matplotlib.patches import Rectangle
 
     axes.add_patch(Rectangle((_LEFT_MM, _UP_MM), side, side, facecolor="black", linewidth=0))
+    for number in range(4):
+        _marker(axes, side, number)
     _ruler(axes, _LEFT_MM + side + _WHITE_MM, side - side % 10)
     axes.annotate(
         "this edge on the ground",
@@ -113,6 +120,23 @@ def _draw(axes: Axes, side: float, title: str) -> None:
             axes.text(_LEFT_MM + 7, at, line, size=10, style="italic" if caution else "normal")
             at -= 5.0
         at -= 2.5
+
+
+def _marker(axes: Axes, side: float, number: int) -> None:
+    """One of the markers by which the square is found in a photograph, white on black."""
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path as Outline
+
+    white = cells(side, number)
+    if white is None:
+        return
+    (left, top), right = marker_corners(number)[0], marker_corners(number)[1, 0]
+    cell = side * (right - left) / len(white)
+    at = np.argwhere(white)[:, ::-1] * [cell, -cell] + [side * left, side * top - cell]
+    corner = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * cell
+    squares = [Outline(place + corner + [_LEFT_MM, _UP_MM], closed=True) for place in at]
+    # one path, so that no hairline stays between two cells
+    axes.add_patch(PathPatch(Outline.make_compound_path(*squares), facecolor="white", linewidth=0))
 
 
 def _ruler(axes: Axes, right: float, length: float) -> None:

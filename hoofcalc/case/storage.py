@@ -14,7 +14,8 @@ import re
 import shutil
 import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
+from dataclasses import field as in_record
 from datetime import date, datetime
 from filecmp import cmp
 from pathlib import Path
@@ -23,6 +24,8 @@ from typing import Any
 from hoofcalc._files import write_whole, written_whole
 
 __all__ = [
+    "FILMS",
+    "PICTURES",
     "VERSION",
     "CaseError",
     "Column",
@@ -30,6 +33,8 @@ __all__ = [
     "add_copy",
     "as_csv",
     "as_toml",
+    "fields_of",
+    "kept",
     "kind_of_film",
     "kind_of_picture",
     "put",
@@ -46,7 +51,10 @@ _LARGEST_TEXT_BYTES = 20_000_000
 _LONGEST_TEXT = 2000
 #: Brands in the first box of a file (ISO 14496-12) that mean a still picture coded by HEVC.
 _HEIC = {b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx"}
-_STILL = _HEIC | {b"mif1", b"msf1", b"avif", b"avis"}
+_AVIF = {b"avif"}
+_STILL = _HEIC | _AVIF | {b"mif1", b"msf1", b"avis"}
+#: What can be taken in, in words.
+PICTURES, FILMS = "JPEG, PNG, HEIC, AVIF or WebP", "MP4, MOV, AVI or WebM"
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _WITH_COMMA = re.compile(r"[+-]?\d+,\d+")
 
@@ -57,7 +65,7 @@ class CaseError(Exception):
 
 @dataclass(frozen=True)
 class Field:
-    """One line ``name = value`` of a TOML file.
+    """One line ``name = value`` of a TOML file; declared in its record by `kept`.
 
     Parameters
     ----------
@@ -75,6 +83,8 @@ class Field:
         Least and greatest value of a number, in the unit of the name.
     choices
         The texts that may stand there; empty for any.
+    usual
+        What is taken where a person says nothing; None where there is no such value.
     """
 
     name: str
@@ -85,6 +95,58 @@ class Field:
     low: float = 0.0
     high: float = 0.0
     choices: tuple[str, ...] = ()
+    usual: Any = None
+
+
+_KINDS = {bool: "yes or no", int: "number", float: "number", str: "text", date: "day"}
+
+
+def kept(
+    meaning: str,
+    example: Any,
+    *,
+    between: tuple[float, float] = (0.0, 0.0),
+    choices: tuple[str, ...] = (),
+    needed: bool = False,
+    **usual: Any,
+) -> Any:
+    """A field of a record that stands in its file: file, messages and command line follow from it.
+
+    Parameters
+    ----------
+    meaning
+        What it says, in plain words.
+    example
+        A value that could stand there; its type is that of the field.
+    between
+        Least and greatest value of a number, in the unit of its name.
+    choices
+        The texts that may stand there; empty for any.
+    needed
+        Whether the line must stand in the file.
+    usual
+        ``default=``: what the record holds where nothing is said; without it, it must be said.
+
+    Returns
+    -------
+    Any
+        For the body of a dataclass.
+    """
+    declared = Field(
+        "", _KINDS[type(example)], meaning, example, needed, *between, choices, usual.get("default")
+    )
+    return in_record(**usual, metadata={"kept": declared})
+
+
+def fields_of(record: type) -> tuple[Field, ...]:
+    """The fields of a record that stand in its file, that of the version first."""
+    version = Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION)
+    own = [
+        replace(each.metadata["kept"], name=each.name)
+        for each in fields(record)
+        if "kept" in each.metadata
+    ]
+    return (version, *own)
 
 
 @dataclass(frozen=True)
@@ -171,29 +233,37 @@ def _free(folder: Path, stem: str, suffix: str) -> Path:
 
 
 def kind_of_picture(path: Path) -> str:
-    """ "JPEG", "PNG" or "HEIC", told by the first bytes; a CaseError if it is none of them."""
+    """The kind of a picture, one of `PICTURES`, told by its first bytes; else a CaseError."""
     head = _head(path)
     if head.startswith(b"\xff\xd8\xff"):
         return "JPEG"
     if head.startswith(b"\x89PNG\r\n\x1a\n"):
         return "PNG"
+    if head.startswith(b"RIFF") and head[8:12] == b"WEBP":
+        return "WebP"
+    if _brands(head) & _AVIF:
+        return "AVIF"
     if _brands(head) & _HEIC:
         return "HEIC"
     raise CaseError(
-        f"{path} is not a picture that can be used: JPEG, PNG or HEIC is needed"
+        f"{path} is not a picture that can be used: {PICTURES} is needed"
         f"{_instead(head)}. Send the photograph itself, not a link or a document with it"
     )
 
 
 def kind_of_film(path: Path) -> str:
-    """ "MP4" or "MOV", told by the first bytes; a CaseError if it is neither."""
+    """The kind of a film, one of `FILMS`, told by its first bytes; else a CaseError."""
     head = _head(path)
     brands = _brands(head)
     if brands and not brands & _STILL:
         return "MOV" if b"qt  " in brands else "MP4"
     if head[4:8] in (b"moov", b"mdat", b"wide"):
         return "MOV"
-    raise CaseError(f"{path} is not a film that can be used: MP4 or MOV is needed{_instead(head)}")
+    if head.startswith(b"RIFF") and head[8:12] == b"AVI ":
+        return "AVI"
+    if head.startswith(b"\x1a\x45\xdf\xa3"):  # the head of EBML, RFC 8794
+        return "WebM"
+    raise CaseError(f"{path} is not a film that can be used: {FILMS} is needed{_instead(head)}")
 
 
 def _head(path: Path) -> bytes:

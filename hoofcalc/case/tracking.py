@@ -22,9 +22,10 @@ from hoofcalc.case.storage import (
     VERSION,
     CaseError,
     Column,
-    Field,
     as_csv,
     as_toml,
+    fields_of,
+    kept,
     put,
     read_fields,
     read_rows,
@@ -50,49 +51,6 @@ __all__ = [
 SCALE_POINTS = ("scale_start", "scale_end", "level_start", "level_end")
 _LARGEST_PX = 100_000
 _LARGEST_FRAME = 1_000_000
-FILM_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field("file", "text", "Which film of this visit.", "VID_0031.mov", True),
-    Field(
-        "true_fps",
-        "number",
-        "How many frames the camera really took in a second (a slow-motion film often plays them "
-        "eight times slower).",
-        240.0,
-        True,
-        10,
-        5000,
-    ),
-    Field("width_px", "number", "Width of the upright picture.", 1920, True, 16, _LARGEST_PX),
-    Field("height_px", "number", "Height of the upright picture.", 1080, True, 16, _LARGEST_PX),
-    Field(
-        "travel",
-        "text",
-        "Which way the horse goes through the picture: right or left.",
-        "right",
-        True,
-        choices=("right", "left"),
-    ),
-    Field("length_mm", "number", "The known length.", 1000.0, True, 10, 20_000),
-    Field(
-        "point_error_px",
-        "number",
-        "How finely the mark is known: standard deviation of each coordinate, in pixels.",
-        0.5,
-        True,
-        0.05,
-        50,
-    ),
-    Field(
-        "time_error_frames",
-        "number",
-        "How surely contact and leaving were seen: standard deviation, in frames.",
-        1.0,
-        True,
-        0.1,
-        20,
-    ),
-)
 FILM_COLUMNS = (
     Column("frame", "number of the frame, counted from 0", _LARGEST_FRAME),
     Column("point", "mark, or " + ", ".join(SCALE_POINTS)),
@@ -113,20 +71,10 @@ def _nothing() -> FloatArray:
 
 @dataclass(frozen=True, kw_only=True, eq=False)
 class MarkedFilm:
-    """One film and what was marked in it.
+    """One film and what was marked in it: the fields of film.toml, and the marks.
 
     Parameters
     ----------
-    file
-        Name of the film in the visit's folder of film.
-    true_fps
-        Frames that the camera really took in a second [1/s].
-    width_px, height_px
-        Size of the upright picture [px].
-    travel
-        Which way the horse goes through the picture: "right" or "left".
-    length_mm
-        The known length [mm].
     scale
         Ends of the known length and of the ground line, each to the right and down [px].
     frames, places_px
@@ -137,26 +85,55 @@ class MarkedFilm:
         How surely, 0 to 1, shape (n,).
     stances
         Frames of contact and of leaving, as marked by the person.
-    point_error_px
-        Standard deviation of each coordinate of the mark [px].
-    time_error_frames
-        Standard deviation of a marked contact or leaving [frames].
     """
 
-    file: str
-    true_fps: float
-    width_px: int
-    height_px: int
-    travel: str = "right"
-    length_mm: float = 1000.0
+    file: str = kept("Which film of this visit.", "VID_0031.mov", needed=True)
+    true_fps: float = kept(
+        "How many frames the camera really took in a second (a slow-motion film often plays them "
+        "eight times slower).",
+        240.0,
+        between=(10, 5000),
+        needed=True,
+    )
+    width_px: int = kept(
+        "Width of the upright picture.", 1920, between=(16, _LARGEST_PX), needed=True
+    )
+    height_px: int = kept(
+        "Height of the upright picture.", 1080, between=(16, _LARGEST_PX), needed=True
+    )
+    travel: str = kept(
+        "Which way the horse goes through the picture: right or left.",
+        "right",
+        choices=("right", "left"),
+        needed=True,
+        default="right",
+    )
+    length_mm: float = kept(
+        "The known length.", 1000.0, between=(10, 20_000), needed=True, default=1000.0
+    )
+    point_error_px: float = kept(
+        "How finely the mark is known: standard deviation of each coordinate, in pixels.",
+        0.5,
+        between=(0.05, 50),
+        needed=True,
+        default=0.5,
+    )
+    time_error_frames: float = kept(
+        "How surely contact and leaving were seen: standard deviation, in frames.",
+        1.0,
+        between=(0.1, 20),
+        needed=True,
+        default=1.0,
+    )
     scale: Mapping[str, tuple[float, float]] = field(default_factory=dict)
     frames: FloatArray = field(default_factory=_nothing)
     places_px: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
     by: tuple[str, ...] = ()
     confidence: FloatArray = field(default_factory=_nothing)
     stances: tuple[tuple[float, float], ...] = ()
-    point_error_px: float = 0.5
-    time_error_frames: float = 1.0
+
+
+FILM_FIELDS = fields_of(MarkedFilm)
 
 
 # ---- files -----------------------------------------------------------------------------------

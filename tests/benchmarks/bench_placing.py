@@ -169,7 +169,7 @@ def main(moves: int = 80) -> None:
             by_keys(page, point, ".lens", moves)
             report(f"desk, {name}, a point by arrow keys", page)
             for _ in range(3):
-                page.get_by_role("button", name="Closer").click()
+                page.get_by_role("button", name="Zoom in").click()
             page.wait_for_timeout(300)
         page.get_by_role("button", name="Whole picture").click()
         page.mouse.move(*start)

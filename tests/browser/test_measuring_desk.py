@@ -175,6 +175,8 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     # photographs
     press(page, "2. Photographs")
     page.get_by_label("Photograph", exact=True).select_option("side.jpg")
+    way = page.get_by_label("The size is known by")
+    way.select_option("a known length, and the ground line")  # no square stands in these
     says(page, "8 points are still needed")
     known = page.get_by_label("The known length, in mm")
     known.fill(str(STICK_MM))
@@ -193,6 +195,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     wrong += beside_the_screen(page)
     page.get_by_label("Seen", exact=True).select_option("from below")
     page.get_by_label("Photograph", exact=True).select_option("below.heic")
+    way.select_option("a known length, and the ground line")
     says(page, "11 points are still needed")
     known.fill(str(STICK_MM))
     known.press("Tab")
@@ -266,3 +269,61 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     outside = [url for url in asked if not url.startswith(("http://127.0.0.1:", "data:", "blob:"))]
     assert not outside, outside
     assert not wrong, "\n".join(dict.fromkeys(wrong))
+
+
+def test_a_program_that_stops_is_told_in_time_and_nothing_placed_is_lost(
+    browser, brought, tmp_path, monkeypatch
+):
+    """The server ends in the middle: a banner, points held in the page, saved when it is back."""
+    monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(tmp_path / "running"))
+    folder = tmp_path / "a case"
+    made = ["--horse", "Otterby", "--foot", "right fore", "--mass-kg", "505", "--invented"]
+    assert main(["case", str(folder), "new", *made]) == 0
+    assert (
+        main(
+            [
+                "case",
+                str(folder),
+                "add-visit",
+                VISIT,
+                "--picture",
+                str(brought["home"] / "side.jpg"),
+            ]
+        )
+        == 0
+    )
+    names = ("square_1", "square_2", "square_3")
+
+    def opened(address):
+        page = browser.new_page()
+        page.goto(address.url("voila/render/measure.ipynb"))
+        page.locator(".hoofcalc-desk h1").wait_for()
+        press(page, "2. Photographs")
+        return page
+
+    with desk_open(folder) as (address, server):
+        page = opened(address)
+        page.get_by_label("Photograph", exact=True).select_option("side.jpg")
+        page.locator("[data-picture=shown] .stage").wait_for()
+        by_mouse(page, brought["side"][names[0]])
+        page.locator(f"[data-point={names[0]}]").wait_for()
+        second = opened(address)
+        second.get_by_text("open in another window").wait_for()
+        second.close()
+        page.wait_for_timeout(1500)
+        server.terminate()
+        server.wait()
+        page.get_by_text("The program has stopped").wait_for(timeout=2000)
+        for name in names[1:]:
+            by_mouse(page, brought["side"][name])
+            page.locator(f"[data-point={name}]").wait_for()
+    with desk_open(folder) as (address, _):
+        page = opened(address)
+        for name in names:
+            page.locator(f"[data-point={name}]").wait_for()
+        says(page, "What was not saved last time is here|points are still needed")
+        page.wait_for_timeout(1500)
+        press(page, "2. Photographs")
+        page.wait_for_timeout(1000)
+    saved = (folder / "visits" / VISIT / "side_points.csv").read_text(encoding="utf-8")
+    assert all(name in saved for name in names)

@@ -193,7 +193,7 @@ def test_undo_has_no_end_and_goes_both_ways(desk: Opener) -> None:
     page.keyboard.press("ArrowLeft")
     page.wait_for_timeout(300)
     seen.append(points(page))
-    page.get_by_role("button", name="Take point away").click()
+    page.get_by_role("button", name="Delete point").click()
     seen.append(points(page))
     assert len(seen[-1]) == 3
     for wanted in seen[-2::-1]:
@@ -209,7 +209,7 @@ def test_undo_has_no_end_and_goes_both_ways(desk: Opener) -> None:
         if number % 2:
             page.keyboard.press("Control+y")
         else:
-            page.get_by_role("button", name="Do again").click()
+            page.get_by_role("button", name="Redo").click()
         assert points(page) == wanted
     # a view that is closed and opened again has lost nothing
     page.evaluate("() => { window.close_view(); window.close_view = window.open_view(); }")
@@ -251,7 +251,7 @@ def test_keyboard_alone_places_moves_takes_away_and_skips(desk: Opener) -> None:
     # to the points already placed
     page.keyboard.press("Tab")
     assert focused(page) == "scale_start"
-    assert page.get_by_role("button", name="Take point away").is_enabled()
+    assert page.get_by_role("button", name="Delete point").is_enabled()
     page.keyboard.press("Alt+ArrowRight")
     page.wait_for_timeout(300)
     assert points(page)["scale_start"] == pytest.approx([x + 0.1 * by, y], abs=1e-6)
@@ -285,10 +285,12 @@ def test_shown_nearer_and_shifted_a_click_gives_the_same_place_of_the_original(
     wanted = np.array(photograph.points_px["toe_ground"]) * 3 + [0.25, -0.4]
     x, y = on_screen(page, *wanted)
     page.mouse.move(x, y)
+    page.keyboard.down("Control")
     page.mouse.wheel(0, -900)
+    page.keyboard.up("Control")
     settle(page)
     page.mouse.move(x + 5, y + 5)
-    page.get_by_role("button", name="Closer").click()
+    page.get_by_role("button", name="Zoom in").click()
     page.get_by_role("button", name="Show more of the right").click()
     page.get_by_role("button", name="Show more of the left").click()
     settle(page)
@@ -468,7 +470,7 @@ def test_the_desk_keeps_axe_cores_rules_and_its_width(
 
     places = {name: (3 * at).tolist() for name, at in photograph.points_px.items()}
     page = desk(width, points={name: places[name] for name in list(places)[:9]})
-    page.get_by_role("button", name="Closer").click()
+    page.get_by_role("button", name="Zoom in").click()
     settle(page)
     tags = ["wcag2a", "wcag2aa", "wcag21aa"]
     found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})

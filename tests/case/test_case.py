@@ -215,10 +215,10 @@ def test_pictures_and_film_come_in_untouched_and_never_over_another(case, tmp_pa
         (b"", "--picture", "is empty"),
         (b"%PDF-1.7 a letter", "--picture", "this is a PDF"),
         (b"<html>a link</html>", "--picture", "a web page"),
-        (MP4, "--picture", "JPEG, PNG or HEIC is needed"),
-        (b"\xff\xd8", "--picture", "JPEG, PNG or HEIC is needed"),
-        (HEIC, "--film", "MP4 or MOV is needed"),
-        (JPEG, "--film", "MP4 or MOV is needed"),
+        (MP4, "--picture", "JPEG, PNG, HEIC, AVIF or WebP is needed"),
+        (b"\xff\xd8", "--picture", "JPEG, PNG, HEIC, AVIF or WebP is needed"),
+        (HEIC, "--film", "MP4, MOV, AVI or WebM is needed"),
+        (JPEG, "--film", "MP4, MOV, AVI or WebM is needed"),
         (None, "--picture", "is not there"),
     ],
 )
@@ -339,7 +339,7 @@ def test_what_does_not_fit_is_named(case, files, capsys, name, old, new, says):
         ('horse = "Otterby"', 'horse = " "', "must not be empty"),
         ('horse = "Otterby"', 'horse = "Otter\\nby"', "one line of at most"),
         ("mass_kg = 505.0", 'mass_kg = "505"', "a number without quotes"),
-        ("version = 2", "version = 3", "must be between 1 and 2 (got 3)"),
+        ("version = 2", "version = 3", "must be 2 (got 3)"),
         ("foot", "foot is right\nfoot", "each line is name = value"),
     ],
 )
@@ -377,8 +377,6 @@ def test_a_film_that_cannot_tell_says_so_and_the_rest_is_measured(case, capsys):
 
 
 def test_without_an_outline_left_is_not_told_from_right(case, capsys):
-    _, out, _ = run(capsys, case, "measure")
-    assert "right heel" in out or "left heel" in out
     (case / "visits" / DAYS[1] / "outline.csv").unlink()
     _, out, _ = run(capsys, case, "measure")
     assert "No outline from below" in out

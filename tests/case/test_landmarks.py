@@ -96,31 +96,48 @@ def test_the_foot_comes_back_from_its_picture(folder, facing, way):
     assert seen.point_error_mm == pytest.approx(1.0, rel=1e-3)
 
 
+def placed_errors(seen):
+    """Errors of the placed pixels alone, without the allowance for how the picture was taken."""
+    return {name: np.hypot(each["points"], each["frame"]) for name, each in seen.parts.items()}
+
+
+def test_the_parts_of_an_error_add_up_and_the_square_has_none_of_a_camera_askew():
+    for way in ("length", "square"):
+        seen = from_the_side(picture([side_points(way=way)], way=way), "right", 0.8)
+        for name, parts in seen.parts.items():
+            assert np.sqrt(sum(part**2 for part in parts.values())) == pytest.approx(
+                seen.errors[name]
+            )
+            assert ("askew" in parts) == (way == "length")
+        # planes that are parallel look alike: angles do not ask how far off the square stands
+        assert seen.parts["toe_angle_deg"]["nearer"] == pytest.approx(0, abs=1e-9)
+
+
 def test_errors_of_angles_are_those_of_the_points_where_the_picture_is_level():
     """A similarity does not change angles: neither scale nor level may add to their error."""
-    seen = from_the_side(picture([side_points()]), "right", 0.8)
+    errors = placed_errors(from_the_side(picture([side_points()]), "right", 0.8))
     # counted from the ground line, whose two ends lie 300 mm apart
     of_level = np.degrees(np.sqrt(2) * 0.8 / 300)
     for end, length_mm in (("toe", 85), ("heel", 35)):
         of_wall = np.degrees(np.sqrt(2) * 0.8 / length_mm)
         expected = np.hypot(of_wall, of_level)
-        assert seen.errors[f"{end}_angle_deg"] == pytest.approx(expected, rel=0.01), end
+        assert errors[f"{end}_angle_deg"] == pytest.approx(expected, rel=0.01), end
     # in the difference of the two walls the ground line falls out
     gap = np.degrees(np.sqrt(2) * 0.8 * np.hypot(1 / 85, 1 / 35))
-    assert seen.errors["angle_gap_deg"] == pytest.approx(gap, rel=0.01)
+    assert errors["angle_gap_deg"] == pytest.approx(gap, rel=0.01)
     # a length carries the error of the known length's two ends as well
     alone = error_of(FOOT, "toe_length_mm", 0.8)
     of_scale = np.sqrt(2) * 0.8 / 100 * FOOT.toe_length_mm
-    assert seen.errors["toe_length_mm"] == pytest.approx(np.hypot(alone, of_scale), rel=0.01)
+    assert errors["toe_length_mm"] == pytest.approx(np.hypot(alone, of_scale), rel=0.01)
 
 
 @pytest.mark.parametrize("way", ["length", "square"])
 def test_errors_agree_with_placing_the_points_many_times(way):
-    """Monte Carlo: the scatter of what comes out is the stated standard error."""
+    """Monte Carlo as in JCGM 101: the scatter of what comes out is the stated standard error."""
     rng = np.random.default_rng(7)
     truth = side_points(way=way)
     spread_px = 4.0
-    seen = from_the_side(picture([truth], way=way), "right", spread_px / PX_PER_MM)
+    errors = placed_errors(from_the_side(picture([truth], way=way), "right", spread_px / PX_PER_MM))
     found = {name: [] for name in ("toe_angle_deg", "heel_angle_deg", "toe_length_mm")}
     for _ in range(300):
         moved = {name: tuple(at + rng.normal(0, spread_px, 2)) for name, at in truth.items()}
@@ -129,7 +146,7 @@ def test_errors_agree_with_placing_the_points_many_times(way):
             values.append(getattr(foot, name))
     for name, values in found.items():
         # the standard deviation of 300 draws is itself known to 4 %
-        assert np.std(values) == pytest.approx(seen.errors[name], rel=0.13), name
+        assert np.std(values) == pytest.approx(errors[name], rel=0.13), name
 
 
 def test_placing_twice_tells_the_own_error_and_halves_its_square():

@@ -342,3 +342,22 @@ def test_fifty_megapixels_open_and_show_within_seconds_and_within_memory(tmp_pat
     assert width == 6120
     assert seconds < 15  # measured: under 1 on two free cores
     assert megabytes < 900  # measured: 450
+
+
+@pytest.mark.parametrize("kind", ["WebP", "AVIF"])
+def test_newer_kinds_of_picture_are_read_upright(tmp_path, kind):
+    """The left half is dark and the right one light; the remark says that it lies on its side."""
+    pixels = np.full((120, 160, 3), 30, np.uint8)
+    pixels[:, 80:] = 220
+    remarks = Image.Exif()
+    remarks[0x0112] = 6
+    path = tmp_path / f"a.{kind.lower()}"
+    Image.fromarray(pixels).save(path, kind, quality=95, exif=remarks)
+    found = open_photograph(path)
+    assert (found.kind, found.width_px, found.height_px) == (kind, 120, 160)
+    assert found.pixels[:70].mean() == pytest.approx(30, abs=3)
+    assert found.pixels[90:].mean() == pytest.approx(220, abs=3)
+    content = path.read_bytes()
+    path.write_bytes(content[: len(content) // 2])
+    with pytest.raises(CaseError, match="damaged or was cut off"):
+        open_photograph(path)

@@ -19,6 +19,7 @@ from hoofcalc.case.plan import (
     PLAN_FIELDS,
     StoredPlan,
     expected,
+    much_at_once,
     plan_for_page,
     read_plan,
     save_plan,
@@ -223,12 +224,12 @@ def test_no_angle_is_below_the_ground() -> None:
     [
         (FOOT, {"next_visit": DAY}, "before trim", "next_visit: must be a day after the visit"),
         (FOOT, {}, "after trim", "must be 0, because the foot was measured after its trim"),
-        (FOOT, {"heel_down_mm": 40}, "before trim", "heel_down_mm must be below the height"),
+        (FOOT, {"heel_down_mm": 40}, "before trim", "40 mm off the heel leaves no foot"),
         (
             Profile.from_measures(50, 37, 60, 30, 116),
             {"toe_taken_mm": 55},
             "before trim",
-            "toe_taken_mm must be below the height",
+            "55 mm off the toe leaves no foot",
         ),
         (FOOT, {"next_visit": date(2031, 1, 1)}, "before trim", "days must be between 0 and 1000"),
         (
@@ -242,6 +243,11 @@ def test_no_angle_is_below_the_ground() -> None:
 def test_what_cannot_be_expected_is_said_in_words(foot, changes, moment, message) -> None:
     with pytest.raises(CaseError, match=message):
         plan_for_page(measured(foot, moment=moment), replace(PLAN, **changes))
+
+
+def test_much_at_once_is_worth_a_word_and_a_common_trim_is_not() -> None:
+    assert much_at_once(6.0, 3.0) == ""
+    assert "60 mm is more than a hoof grows" in much_at_once(60.0, 0.0)
 
 
 def test_a_foot_measured_after_its_trim_only_grows() -> None:

@@ -15,6 +15,7 @@ import pytest
 from hoofcalc.case.calibration import by_square, refined_corners
 from hoofcalc.case.sheet import save_sheet
 from hoofcalc.case.storage import CaseError
+from hoofcalc.case.target import found_target
 
 #: A point is 1/72 inch in PDF (ISO 32000-1, 8.3.2.3) and in SVG (CSS units).
 MM_PER_POINT = 25.4 / 72
@@ -116,7 +117,7 @@ def test_a_folder_that_cannot_be_written_to_is_told(tmp_path):
 
 @pytest.mark.parametrize("side", [0, 39, 141, float("nan")])
 def test_a_side_that_does_not_fit_is_refused(side, tmp_path):
-    with pytest.raises(ValueError, match="side_mm"):
+    with pytest.raises(CaseError, match="side_mm"):
         save_sheet(tmp_path, side)
 
 
@@ -131,6 +132,9 @@ def test_printed_and_photographed_the_corners_are_found(sheet, tmp_path):
     true = np.array([[22.0, 273.0], [122.0, 273.0], [122.0, 173.0], [22.0, 173.0]]) * 10
     found = refined_corners(pixels, true + np.array([3.0, -2.0]))
     np.testing.assert_allclose(found, true, atol=0.6)
+    target = found_target(pixels)
+    assert (target.side_mm, target.markers) == (100.0, 4)
+    np.testing.assert_allclose(target.corners_px, true, atol=0.6)
     assert by_square(found, 100).to_mm(found[2]) == pytest.approx([100, 100])
     words = subprocess.run(
         ["pdftotext", str(sheet[0]), "-"], capture_output=True, text=True, check=True

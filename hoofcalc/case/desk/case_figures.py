@@ -16,7 +16,7 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.case.case import Visit
-from hoofcalc.case.measure import CENTRE, Measurement, capsule_of, push_of
+from hoofcalc.case.measure import CENTRE, Measurement, against_in_words, capsule_of, push_of
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -62,6 +62,46 @@ def _reach(foot: Capsule) -> float:
     return float(np.linalg.norm(away, axis=-1).max())
 
 
+class _Turned:
+    """The foot of a visit as a solid that can be turned."""
+
+    def __init__(self, found: Measurement) -> None:
+        foot = self.foot = capsule_of(found.visit, 24)
+        self.shown, self.reach = moved_to(foot, _middle(foot)), _reach(foot)
+        self.slopes = foot.slopes_deg
+        widest = int(np.argmax(foot.ground[:, 1]))
+        low, high = foot.ground[widest], foot.coronet[widest]
+        self.lean = float(np.degrees(np.arctan2(low[1] - high[1], high[2])))
+        self.volume = float(foot.volume_mm3) / 1000
+        self.built = _built_from(found.visit)
+
+    def compute(self, *, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
+        return turning_foot(self.shown, turn_deg, look_down_deg)
+
+    def sentence(self, values: Values, _results: Results) -> str:
+        way = (
+            "upright"
+            if abs(self.lean) < 0.5
+            else f"{abs(self.lean):.0f} degrees {'in' if self.lean > 0 else 'out'}"
+        )
+        stands = "stands upright" if way == "upright" else f"leans {way} on its way up"
+        toe, heels = self.slopes[len(self.slopes) // 2], self.slopes[[0, -1]].mean()
+        wide = np.ptp(self.foot.ground[:, 1])
+        return (
+            f"{self.built} The tubules stand at {toe:.0f} degrees at the toe and at {heels:.0f} at "
+            f"the heels. The left side wall {stands}. The hoof is {wide:.0f} mm wide at the ground "
+            f"and holds {self.volume:.0f} cm³. "
+            f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
+        )
+
+    def alt(self, values: Values, _results: Results) -> str:
+        seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
+        return (
+            f"The hoof as a solid of straight strips from ground to coronary band, {seen}; each "
+            "strip is the darker the steeper it stands."
+        )
+
+
 def capsule_explorer(found: Measurement) -> Figure:
     """The foot of a visit in 3-D, to turn.
 
@@ -80,39 +120,8 @@ def capsule_explorer(found: Measurement) -> Figure:
     CaseError
         If the views do not make a foot together, in words.
     """
-    foot = capsule_of(found.visit, 24)
-    shown, reach = moved_to(foot, _middle(foot)), _reach(foot)
-    slopes = foot.slopes_deg
-    widest = int(np.argmax(foot.ground[:, 1]))
-    low, high = foot.ground[widest], foot.coronet[widest]
-    lean = float(np.degrees(np.arctan2(low[1] - high[1], high[2])))
-    volume = float(foot.volume_mm3) / 1000
-    built = _built_from(found.visit)
-
-    def compute(*, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
-        return turning_foot(shown, turn_deg, look_down_deg)
-
-    def sentence(values: Values, _results: Results) -> str:
-        way = (
-            "upright"
-            if abs(lean) < 0.5
-            else f"{abs(lean):.0f} degrees {'in' if lean > 0 else 'out'}"
-        )
-        stands = "stands upright" if way == "upright" else f"leans {way} on its way up"
-        return (
-            f"{built} The tubules stand at {slopes[len(slopes) // 2]:.0f} degrees at the toe and "
-            f"at {slopes[[0, -1]].mean():.0f} at the heels. The left side wall {stands}. The hoof "
-            f"is {np.ptp(foot.ground[:, 1]):.0f} mm wide at the ground and holds {volume:.0f} cm³. "
-            f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
-        )
-
-    def alt(values: Values, _results: Results) -> str:
-        seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
-        return (
-            f"The hoof as a solid of straight strips from ground to coronary band, {seen}; each "
-            "strip is the darker the steeper it stands."
-        )
-
+    turned = _Turned(found)
+    reach = turned.reach
     return Figure(
         name="case-capsule",
         title="The foot in 3-D, to turn",
@@ -128,9 +137,9 @@ def capsule_explorer(found: Measurement) -> Figure:
                 start=20,
             ),
         ),
-        compute=compute,
-        sentence=sentence,
-        alt=alt,
+        compute=turned.compute,
+        sentence=turned.sentence,
+        alt=turned.alt,
         panels=(
             Panel(
                 title=_title(found),
@@ -147,6 +156,77 @@ def capsule_explorer(found: Measurement) -> Figure:
         series=CAPSULE_SERIES,
         note=f"The capsule is a model built from the views. {_invented(found)}".strip(),
     )
+
+
+class _Loaded:
+    """The push of the ground on the foot of a visit."""
+
+    def __init__(self, found: Measurement) -> None:
+        if found.load is None:
+            why = (remark for remark in found.remarks if "load map" in remark)
+            raise CaseError(next(why, "no load map"))
+        self.load, self.case, visit = found.load, found.case, found.visit
+        self.visit = visit
+        foot = self.foot = capsule_of(visit, len(self.load.ground_mm) // 2)
+        self.middle = _middle(foot)
+        self.length = float(visit.profile.bearing_length_mm)
+        self.horn = horn_at(water_percent=visit.horn_water_percent).central
+        heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
+        self.centre = np.array([heel + CENTRE * (toe - heel), 0.0])
+        self.compared = f"{against_in_words(self.load.heel_against)} "
+
+    def compute(self, *, moment_percent: float, turn_deg: float) -> dict[str, Any]:
+        push = push_of(self.case, self.load.duty_factor, [moment_percent / 100])
+        force = force_vector(push.vertical_n, push.tilt_deg)[0]
+        strips = share_out(self.foot, force, self.centre)
+        return {
+            **push_round_rim(
+                self.foot,
+                self.middle,
+                force,
+                self.centre,
+                strips,
+                100 * utilisation(self.foot, strips, self.horn),
+                turn_deg=turn_deg,
+                look_down_deg=_LOOK_DOWN_DEG,
+                mm_per_n=_ARROW * self.length / self.load.peak_vertical_n,
+                mm_per_strip_n=_STROKE * self.length * len(strips) / self.load.peak_vertical_n,
+            ),
+            "vertical_n": float(push.vertical_n[0]),
+            "tilt_deg": float(push.tilt_deg[0]),
+        }
+
+    def place_of(self, results: Results) -> str:
+        # without an outline both sides are the same to the last digit or so
+        place = str(results["place"])
+        return place if self.visit.outline_mm is not None else place.split()[-1]
+
+    def sentence(self, values: Values, results: Results) -> str:
+        tilt = results["tilt_deg"]
+        leans = "stands upright"
+        if abs(tilt) >= 0.05:
+            leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
+        along, across = results["parts"]
+        lifted = results["lifted_percent"]
+        return (
+            f"At {values['moment_percent']:g} % of the stance at {self.case.gait} the ground "
+            f"pushes with {results['vertical_n']:.0f} N and {leans}. Worked hardest is the "
+            f"{self.place_of(results)}. The push meets the tubules there at "
+            f"{results['angle']:.0f} degrees, "
+            f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
+            f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
+            f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
+            f"{self.compared}{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
+        )
+
+    def alt(self, _values: Values, results: Results) -> str:
+        return (
+            "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
+            "thinner strokes for the share of each piece of rim; the wall is darker where more of "
+            f"its strength is in use, darkest at the {self.place_of(results)}. Right: the rim "
+            "unrolled from right heel over toe to left heel, with three curves: the part of the "
+            "push along the tubules, the part across, and the strength in use."
+        )
 
 
 def load_explorer(found: Measurement) -> Figure:
@@ -167,74 +247,8 @@ def load_explorer(found: Measurement) -> Figure:
     CaseError
         If there is no load map of this visit; why not is said.
     """
-    load, case, visit = found.load, found.case, found.visit
-    if load is None:
-        raise CaseError(next((each for each in found.remarks if "load map" in each), "no load map"))
-    foot = capsule_of(visit, len(load.ground_mm) // 2)
-    middle, reach = _middle(foot), _reach(foot)
-    length = float(visit.profile.bearing_length_mm)
-    horn = horn_at(water_percent=visit.horn_water_percent).central
-    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
-    centre = np.array([heel + CENTRE * (toe - heel), 0.0])
-
-    def compute(*, moment_percent: float, turn_deg: float) -> dict[str, Any]:
-        push = push_of(case, load.duty_factor, [moment_percent / 100])
-        force = force_vector(push.vertical_n, push.tilt_deg)[0]
-        strips = share_out(foot, force, centre)
-        return {
-            **push_round_rim(
-                foot,
-                middle,
-                force,
-                centre,
-                strips,
-                100 * utilisation(foot, strips, horn),
-                turn_deg=turn_deg,
-                look_down_deg=_LOOK_DOWN_DEG,
-                mm_per_n=_ARROW * length / load.peak_vertical_n,
-                mm_per_strip_n=_STROKE * length * len(strips) / load.peak_vertical_n,
-            ),
-            "vertical_n": float(push.vertical_n[0]),
-            "tilt_deg": float(push.tilt_deg[0]),
-        }
-
-    def place_of(results: Results) -> str:
-        # without an outline both sides are the same to the last digit or so
-        place = str(results["place"])
-        return place if visit.outline_mm is not None else place.split()[-1]
-
-    def sentence(values: Values, results: Results) -> str:
-        tilt, most = results["tilt_deg"], results["most"]
-        leans = "stands upright"
-        if abs(tilt) >= 0.05:
-            leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
-        use = (
-            "there a strip gives way sideways in this model (read it as: it lives on what the "
-            "model leaves out)"
-            if np.isinf(most)
-            else f"there {most:.0f} % of the horn's strength is in use"
-        )
-        along, across = results["parts"]
-        lifted = results["lifted_percent"]
-        return (
-            f"At {values['moment_percent']:g} % of the stance at {case.gait} the ground pushes "
-            f"with {results['vertical_n']:.0f} N and {leans}. Weakest is the {place_of(results)}: "
-            f"{use}. The push meets the tubules there at {results['angle']:.0f} degrees, "
-            f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
-            f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
-            f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
-            f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
-        )
-
-    def alt(_values: Values, results: Results) -> str:
-        return (
-            "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
-            "thinner strokes for the share of each piece of rim; the wall is darker where more of "
-            f"its strength is in use, darkest at the {place_of(results)}. Right: the rim unrolled "
-            "from right heel over toe to left heel, with three curves: the part of the push along "
-            "the tubules, the part across, and the strength in use."
-        )
-
+    loaded = _Loaded(found)
+    load, case, reach = loaded.load, loaded.case, _reach(loaded.foot)
     return Figure(
         name="case-load",
         title="The push of the ground round the rim",
@@ -255,9 +269,9 @@ def load_explorer(found: Measurement) -> Figure:
             for label, moment in (("Braking", 25), ("Mid-stance", 50), ("Pushing off", 75))
         ),
         presets_label="Moment:",
-        compute=compute,
-        sentence=sentence,
-        alt=alt,
+        compute=loaded.compute,
+        sentence=loaded.sentence,
+        alt=loaded.alt,
         panels=(
             Panel(
                 title="The foot and the push, in true direction",
@@ -285,6 +299,87 @@ def load_explorer(found: Measurement) -> Figure:
     )
 
 
+class _Forecast:
+    """A trim tried on the foot of a visit, and its angles until the next."""
+
+    def __init__(self, found: Measurement) -> None:
+        visit = self.visit = found.visit
+        self.trimmed = visit.moment == "after trim"
+        self.error = {end: found.errors[f"{end}_angle_deg"] for end in _ENDS}
+        self.shift = -visit.profile.heel_ground
+        self.length = float(visit.profile.bearing_length_mm)
+        self.now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in _ENDS}
+
+    def compute(self, *, hoof: str, weeks: float, **taken: float) -> dict[str, Any]:
+        cut = {
+            "toe_down_mm": taken.get("toe_taken_mm", 0.0),
+            "heel_down_mm": taken.get("heel_down_mm", 0.0),
+        }
+        after = trim(self.visit.profile, **cut)
+        days = np.append(np.linspace(0, 7 * weeks, 9), 7 * weeks)
+        coming = expected(self.visit.profile, self.error, days, shod=_HOOVES[hoof], **cut)
+        results: dict[str, Any] = {
+            **foot_from_side(_at_zero(after), horn_lines=9),
+            "before_outline": _outline(self.visit.profile) + self.shift,
+            "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
+            "toe_after": float(after.toe_angle_deg),
+            "heel_after": float(after.heel_angle_deg),
+            "before_at": np.array([[-0.85 * self.length, -0.19 * self.length]]),
+            "before_says": "" if self.trimmed else "dashed: as measured",
+            "after_at": np.array([[-0.85 * self.length, -0.34 * self.length]]),
+            "after_says": "as measured, trimmed"
+            if self.trimmed
+            else "filled: after the tried trim",
+        }
+        for end in _ENDS:
+            low, middle, high = getattr(coming, f"{end}_deg").T
+            edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
+            at = days[:-1] / 7
+            results |= {
+                f"{end}_line": np.column_stack([at, np.clip(middle[:-1], _LOW_DEG, _HIGH_DEG)]),
+                f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
+                f"{end}_deg": (float(low[-1]), float(middle[-1]), float(high[-1])),
+                f"{end}_now": np.array([[0.0, self.now[end]]]),
+            }
+        return results
+
+    def sentence(self, values: Values, results: Results) -> str:
+        weeks = values["weeks"]
+        after = f"The toe stands at {results['toe_after']:.1f} degrees, the heel at "
+        after += f"{results['heel_after']:.1f}."
+        if not self.trimmed:
+            toe_down, heel_down = values["toe_taken_mm"], values["heel_down_mm"]
+            after = (
+                f"Tried: toe down {toe_down:g} mm, heel down {heel_down:g} mm. That brings the toe "
+                f"from {self.now['toe']:.1f} to {results['toe_after']:.1f} degrees and the heel "
+                f"from {self.now['heel']:.1f} to {results['heel_after']:.1f}."
+            )
+            if not toe_down and not heel_down:
+                after = (
+                    f"Nothing is taken off yet: the toe stands at {self.now['toe']:.1f} degrees, "
+                    f"the heel at {self.now['heel']:.1f}."
+                )
+        ends = " and ".join(
+            f"the {end} between {max(0.0, low):.0f} and {high:.0f} degrees (middle {middle:.1f})"
+            for end in _ENDS
+            for low, middle, high in [results[f"{end}_deg"]]
+        )
+        day = self.visit.date + timedelta(weeks=round(weeks))
+        return (
+            f"{after} {values['hoof']}, next visit in {weeks:g} "
+            f"week{'' if weeks == 1 else 's'}, on {day.day} {day:%B %Y}: {ends}. "
+            "An estimate to compare trims by, not a promise."
+        )
+
+    def alt(self, _values: Values, _results: Results) -> str:
+        dashed = "" if self.trimmed else "; dashed over it the outline as measured"
+        return (
+            f"Left: the foot from the side, toe to the right, after the trim{dashed}. Right: the "
+            "angles of toe and heel over the weeks to the next visit, each a line in a shaded "
+            "band; marks at the left show what was measured."
+        )
+
+
 def forecast_explorer(found: Measurement) -> Figure:
     """The foot after a tried trim, and its angles until the next visit.
 
@@ -298,79 +393,9 @@ def forecast_explorer(found: Measurement) -> Figure:
     Figure
         With sliders ``toe_taken_mm``, ``heel_down_mm`` and ``weeks``, and the choice ``hoof``.
     """
-    visit = found.visit
-    trimmed = visit.moment == "after trim"
-    error = {end: found.errors[f"{end}_angle_deg"] for end in _ENDS}
-    shift = -visit.profile.heel_ground
-    length, height = float(visit.profile.bearing_length_mm), float(visit.profile.toe_height_mm)
-    now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in _ENDS}
-
-    def compute(*, hoof: str, weeks: float, **taken: float) -> dict[str, Any]:
-        cut = {
-            "toe_down_mm": taken.get("toe_taken_mm", 0.0),
-            "heel_down_mm": taken.get("heel_down_mm", 0.0),
-        }
-        after = trim(visit.profile, **cut)
-        days = np.append(np.linspace(0, 7 * weeks, 9), 7 * weeks)
-        coming = expected(visit.profile, error, days, shod=_HOOVES[hoof], **cut)
-        results: dict[str, Any] = {
-            **foot_from_side(_at_zero(after), horn_lines=9),
-            "before_outline": _outline(visit.profile) + shift,
-            "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
-            "toe_after": float(after.toe_angle_deg),
-            "heel_after": float(after.heel_angle_deg),
-            "before_at": np.array([[-0.85 * length, -0.19 * length]]),
-            "before_says": "" if trimmed else "dashed: as measured",
-            "after_at": np.array([[-0.85 * length, -0.34 * length]]),
-            "after_says": "as measured, trimmed" if trimmed else "filled: after the tried trim",
-        }
-        for end in _ENDS:
-            low, middle, high = getattr(coming, f"{end}_deg").T
-            edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
-            at = days[:-1] / 7
-            results |= {
-                f"{end}_line": np.column_stack([at, np.clip(middle[:-1], _LOW_DEG, _HIGH_DEG)]),
-                f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
-                f"{end}_deg": (float(low[-1]), float(middle[-1]), float(high[-1])),
-                f"{end}_now": np.array([[0.0, now[end]]]),
-            }
-        return results
-
-    def sentence(values: Values, results: Results) -> str:
-        weeks = values["weeks"]
-        after = f"The toe stands at {results['toe_after']:.1f} degrees, the heel at "
-        after += f"{results['heel_after']:.1f}."
-        if not trimmed:
-            toe_down, heel_down = values["toe_taken_mm"], values["heel_down_mm"]
-            after = (
-                f"Tried: toe down {toe_down:g} mm, heel down {heel_down:g} mm. That brings the toe "
-                f"from {now['toe']:.1f} to {results['toe_after']:.1f} degrees and the heel from "
-                f"{now['heel']:.1f} to {results['heel_after']:.1f}."
-            )
-            if not toe_down and not heel_down:
-                after = (
-                    f"Nothing is taken off yet: the toe stands at {now['toe']:.1f} degrees, the "
-                    f"heel at {now['heel']:.1f}."
-                )
-        ends = " and ".join(
-            f"the {end} between {max(0.0, low):.0f} and {high:.0f} degrees (middle {middle:.1f})"
-            for end in _ENDS
-            for low, middle, high in [results[f"{end}_deg"]]
-        )
-        day = visit.date + timedelta(weeks=round(weeks))
-        return (
-            f"{after} {values['hoof']}, next visit in {weeks:g} week{'' if weeks == 1 else 's'}, "
-            f"on {day.day} {day:%B %Y}: {ends}. An estimate to compare trims by, not a promise."
-        )
-
-    def alt(_values: Values, _results: Results) -> str:
-        dashed = "" if trimmed else "; dashed over it the outline as measured"
-        return (
-            f"Left: the foot from the side, toe to the right, after the trim{dashed}. Right: the "
-            "angles of toe and heel over the weeks to the next visit, each a line in a shaded "
-            "band; marks at the left show what was measured."
-        )
-
+    visit, tried_on = found.visit, _Forecast(found)
+    trimmed, length = tried_on.trimmed, tried_on.length
+    height = float(visit.profile.toe_height_mm)
     cuts = [
         ("toe_taken_mm", "Toe down", height),
         ("heel_down_mm", "Heel down", float(visit.profile.heel_height_mm)),
@@ -397,32 +422,10 @@ def forecast_explorer(found: Measurement) -> Figure:
         choices={"hoof": "Bare"},
         presets=tuple(Preset(label=hoof, values={"hoof": hoof}) for hoof in _HOOVES),
         presets_label="Until then the foot is:",
-        compute=compute,
-        sentence=sentence,
-        alt=alt,
-        panels=(
-            Panel(
-                title="The foot after the trim",
-                x_limits=(-0.9 * length, 1.25 * length),
-                y_limits=(-0.45 * length, max(1.7 * height, 1.4 * length)),
-                equal=True,
-                axes=False,
-                width=450,
-                height=430,
-            ),
-            Panel(
-                title="Angles until the next visit",
-                x_limits=(-0.4, _WEEKS_MAX + 0.4),
-                y_limits=(_LOW_DEG, _TOP_DEG),
-                x_label="time from this visit (weeks)",
-                y_label="angle from the ground (degrees)",
-                legend="upper right",
-                width=480,
-                height=430,
-                x_ticks=tuple(range(0, _WEEKS_MAX + 1, 2)),
-                y_ticks=tuple(range(0, 91, 10)),
-            ),
-        ),
+        compute=tried_on.compute,
+        sentence=tried_on.sentence,
+        alt=tried_on.alt,
+        panels=_forecast_panels(length, height),
         series=_FORECAST_SERIES,
         note=(
             "Growth, wear, new horn and how far they differ are assumed, not measured on this "
@@ -430,6 +433,33 @@ def forecast_explorer(found: Measurement) -> Figure:
             "0 and 0.08. Each band also holds twice the error of measuring. How much may come off "
             f"without harm is not asked here: change a foot in small steps. {_invented(found)}"
         ).strip(),
+    )
+
+
+def _forecast_panels(length: float, height: float) -> tuple[Panel, ...]:
+    """The foot after the trim, and its angles over the weeks."""
+    return (
+        Panel(
+            title="The foot after the trim",
+            x_limits=(-0.9 * length, 1.25 * length),
+            y_limits=(-0.45 * length, max(1.7 * height, 1.4 * length)),
+            equal=True,
+            axes=False,
+            width=450,
+            height=430,
+        ),
+        Panel(
+            title="Angles until the next visit",
+            x_limits=(-0.4, _WEEKS_MAX + 0.4),
+            y_limits=(_LOW_DEG, _TOP_DEG),
+            x_label="time from this visit (weeks)",
+            y_label="angle from the ground (degrees)",
+            legend="upper right",
+            width=480,
+            height=430,
+            x_ticks=tuple(range(0, _WEEKS_MAX + 1, 2)),
+            y_ticks=tuple(range(0, 91, 10)),
+        ),
     )
 
 

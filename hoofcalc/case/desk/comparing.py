@@ -160,7 +160,8 @@ def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -
     )
     lines = [
         *lines,
-        f"{both.by_chance} That the camera stood differently is not in the errors.",
+        both.by_chance,
+        *filter(None, [found.visit.askew or other.askew]),
     ]
     return _compared(found.visit, other, this, called, both, lines)
 

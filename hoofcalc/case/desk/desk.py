@@ -4,28 +4,33 @@ from __future__ import annotations
 
 import os
 from datetime import UTC, date, datetime
-from html import escape
 from pathlib import Path
 from typing import Any
 
+import anywidget
 import ipywidgets as widgets
+import traitlets
 
 from hoofcalc.case.desk.serving import CASE_VARIABLE
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.widgets import (
     STYLE,
+    NumberField,
     Said,
     button,
     choose,
     closed,
     file_link,
+    heading,
     in_background,
     labelled,
     progress_bar,
+    refusal,
     row,
     shown,
     text,
 )
+from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
 from hoofcalc.reading import CAUTION
 
@@ -60,9 +65,18 @@ def desk(folder: Path | None = None) -> widgets.Widget:
             folder = Path(told)
         return Desk(folder)
     except Exception as trouble:
-        said = Said()
-        said.refuse(trouble)
-        return said
+        return refusal(trouble)
+
+
+class Alive(anywidget.AnyWidget):  # type: ignore[misc]
+    """Answers the page, which says in a banner when no answer comes or a second window is open."""
+
+    _esm = Path(__file__).with_name("alive.js")
+    folder = traitlets.Unicode("").tag(sync=True)
+
+    def __init__(self, folder: Path) -> None:
+        super().__init__(folder=str(folder.resolve()))
+        self.on_msg(lambda _alive, asked, _buffers: self.send(asked))
 
 
 class Desk(widgets.VBox):  # type: ignore[misc]
@@ -92,11 +106,11 @@ class Desk(widgets.VBox):  # type: ignore[misc]
             self.states[name] = widgets.HTML()
             self.boxes[name] = widgets.VBox()
             shown(self.boxes[name], False)
-            piece = widgets.VBox([self.opens[name], self.states[name], self.boxes[name]])
-            piece.add_class("hoofcalc-part")
-            pieces.append(piece)
+            part_box = widgets.VBox([self.opens[name], self.states[name], self.boxes[name]])
+            part_box.add_class("hoofcalc-part")
+            pieces.append(part_box)
         cautions = text(f"{CAUTION} {_CAUTIONS}")
-        super().__init__([widgets.HTML(STYLE), self.head, said, *pieces, cautions])
+        super().__init__([widgets.HTML(STYLE), Alive(folder), self.head, said, *pieces, cautions])
         self.add_class("hoofcalc-desk")
         visits = self.hand.visits()
         self.visit = visits[-1] if visits else None
@@ -105,14 +119,10 @@ class Desk(widgets.VBox):  # type: ignore[misc]
 
     def tell(self) -> None:
         """Say of each part what is done, and of the whole which case it is."""
-        day = self.visit or "no visit yet"
-        self.head.value = (
-            f'<h1 style="font-size:24px;margin:.4em 0">{escape(self.hand.headline)}</h1>'
-            f"<p>Visit: {escape(day)}</p>"
-        )
+        self.head.value = piece("head", self.hand.headline, self.visit or "no visit yet")
         for part in self.hand.parts(self.visit):
             done = "Done. " if part.done and part.name not in ("visit", "foot") else ""
-            self.states[part.name].value = f"<p>{escape(done + part.says)}</p>"
+            self.states[part.name].value = piece("paragraph", done + part.says)
 
     def _opener(self, name: str) -> Any:
         def turn() -> str:
@@ -140,9 +150,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         try:
             self.inside = getattr(self, f"_{name}")()
         except Exception as trouble:
-            said = Said()
-            said.refuse(trouble)
-            self.inside = said
+            self.inside = refusal(trouble)
         box.children = (self.inside,)
         shown(box, True)
         self.tell()
@@ -186,7 +194,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.day = labelled(widgets.DatePicker, "Day of the new visit", value=_today())
         self.moment = choose("The foot was photographed", _MOMENTS, "before trim")
         self.upload = widgets.FileUpload(
-            accept=".jpg,.jpeg,.png,.heic,.heif,.mp4,.mov,.m4v",
+            accept=".jpg,.jpeg,.png,.heic,.heif,.avif,.webp,.mp4,.mov,.m4v",
             multiple=True,
             description="Choose photographs or a short film",
             icon="",
@@ -197,14 +205,14 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.files = widgets.HTML()
         self.adding = widgets.VBox(
             [
-                widgets.HTML("<h2>Photographs and film of this visit</h2>"),
+                heading("Photographs and film of this visit"),
                 text(
                     "They are copied as they are; nothing leaves this computer. A film is often "
                     "too large to be sent through the browser: write below where it lies."
                 ),
                 row(self.upload),
                 self.path,
-                row(button("Take in this file", self._add_path, self.said)),
+                row(button("Add file", self._add_path, self.said)),
                 self.bar,
                 self.files,
             ]
@@ -214,7 +222,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
                 self.which,
                 self.said,
                 self.adding,
-                widgets.HTML("<h2>A new visit</h2>"),
+                heading("A new visit"),
                 self.day,
                 self.moment,
                 row(button("Add this visit", self._new, self.said)),
@@ -239,8 +247,9 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         if visit is None:
             return
         names = [*self.hand.pictures(visit), *self.hand.films(visit)]
-        items = "".join(f"<li>{escape(name)}</li>" for name in names)
-        self.files.value = f"<p>On file:</p><ul>{items}</ul>" if names else "<p>None on file.</p>"
+        self.files.value = (
+            piece("listing", names, "On file:") if names else piece("paragraph", "None on file.")
+        )
 
     def _choose(self) -> None:
         if self._setting:
@@ -260,7 +269,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         self.whole.tell()
         if name in before:
             return f"The visit of {name} was there already; it lies on the desk now."
-        return f"The visit of {name} is added. Now take in its photographs."
+        return f"The visit of {name} is added. Now add its photographs."
 
     def _take_uploads(self) -> None:
         files, visit = self.upload.value, self.whole.visit
@@ -315,12 +324,10 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             rows=5,
         )
         self.next_visit = labelled(widgets.DatePicker, "Next visit")
-        self.toe = labelled(
-            widgets.BoundedFloatText, "Taken off at the toe after measuring, mm", min=0, max=60
+        self.toe = NumberField(
+            "Taken off at the toe after measuring, in mm (none: leave empty)", 0, 60
         )
-        self.heel = labelled(
-            widgets.BoundedFloatText, "Taken off at the heel after measuring, mm", min=0, max=60
-        )
+        self.heel = NumberField("Taken off at the heel, in mm", 0, 60)
         self.shod = widgets.Checkbox(description="Shod until the next visit", indent=False)
         self.bar = progress_bar("Writing the page")
         self.preview = widgets.HTML()
@@ -336,7 +343,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 self.heel,
                 self.shod,
                 row(
-                    button("Keep the plan", self._keep, self.said),
+                    button("Save the plan", self._keep, self.said),
                     button("Write the page", self._write, self.said),
                 ),
                 self.bar,
@@ -357,7 +364,8 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         if plan is not None:
             self.work.value = plan.work
             self.next_visit.value = plan.next_visit
-            self.toe.value, self.heel.value = plan.toe_taken_mm, plan.heel_down_mm
+            self.toe.show(plan.toe_taken_mm or None)
+            self.heel.show(plan.heel_down_mm or None)
             self.shod.value = plan.shod
 
     def leave(self) -> None:
@@ -369,7 +377,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 self.said.refuse(trouble)
 
     def _keep(self) -> str:
-        from hoofcalc.case.plan import StoredPlan, save_plan
+        from hoofcalc.case.plan import StoredPlan, much_at_once, save_plan
 
         if not self.work.value.strip():
             raise CaseError("write what is done and why")
@@ -381,12 +389,14 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             StoredPlan(
                 work=self.work.value,
                 next_visit=self.next_visit.value,
-                toe_taken_mm=self.toe.value,
-                heel_down_mm=self.heel.value,
+                toe_taken_mm=self.toe.number or 0.0,
+                heel_down_mm=self.heel.number or 0.0,
                 shod=self.shod.value,
             ),
         )
-        return f"Kept: {', '.join(written)}." if written else "Nothing has changed."
+        doubt = much_at_once(self.toe.number or 0.0, self.heel.number or 0.0)
+        said = f"Saved: {', '.join(written)}." if written else "Nothing has changed."
+        return f"{said} {doubt}".strip()
 
     def _write(self) -> None:
         from hoofcalc.case.case_page import write_page
@@ -403,10 +413,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                 file_link(path, f"Hand it over as {'PDF' if path.suffix == '.pdf' else 'web page'}")
                 for path in paths
             )
-            inside = escape(page.read_text(encoding="utf-8"), quote=True)
-            self.preview.value = (
-                f'{links}<iframe title="The owner\'s page" sandbox="" srcdoc="{inside}"></iframe>'
-            )
+            self.preview.value = links + piece("inside", page.read_text(encoding="utf-8"))
             self._changed()
 
         in_background(

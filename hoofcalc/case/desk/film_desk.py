@@ -15,18 +15,19 @@ from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import Step, steps
 from hoofcalc.case.desk.widgets import (
+    NumberField,
     Said,
     button,
     choose,
     heading,
     in_background,
     labelled,
-    listing,
     progress_bar,
     row,
     shown,
     text,
 )
+from hoofcalc.case.markup import piece
 
 __all__ = ["FilmDesk", "FrameSlider"]
 
@@ -40,6 +41,7 @@ _MARK = Step(
 )
 _TASKS = {"the mark on the hoof": "mark", "the known length and the ground line": "scale"}
 _FAR = 10
+_DUTY = "Without a film: duty factor, the part of a stride that the foot is on the ground"
 
 
 class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
@@ -79,93 +81,70 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self._stop = threading.Event()
         self._following = False
         self.said = Said()
-        self.follow_said, self.contact_said, self.save_said = Said(), Said(), Said()
-        self.hint = text("")
         self.bar = progress_bar("Opening the film")
-        self.follow_bar = progress_bar("Following")
-        self.frame_bar = progress_bar("Looking for the frame")
         self.file = choose("Film", [])
-        self.true_fps = labelled(
-            widgets.BoundedFloatText,
-            "Frames that the camera really took in a second",
-            min=10,
-            max=5000,
-        )
-        self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
-        self.length = labelled(
-            widgets.BoundedFloatText, "The known length, in mm", min=10, max=20_000
-        )
-        self.slider = FrameSlider()
-        self.task = choose("Now place", list(_TASKS.items()), "mark")
-        self.placing = Placing()
-        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
-        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
-        self.results = widgets.HTML()
-        steps_row = row(
-            *(
-                button(words, self._stepper(by), self.said)
-                for words, by in (
-                    (f"Back {_FAR}", -_FAR),
-                    ("Back one frame", -1),
-                    ("On one frame", 1),
-                    (f"On {_FAR}", _FAR),
-                )
-            )
-        )
-        self.follow = button("Follow the mark from this frame", self._follow, self.follow_said)
-        self.stop = button("Stop following", self._halt, self.follow_said)
-        shown(self.stop, False)
-        self.film_part = widgets.VBox(
-            [
-                self.hint,
-                self.true_fps,
-                self.travel,
-                self.length,
-                heading("Frames"),
-                self.slider,
-                steps_row,
-                self.frame_bar,
-                self.task,
-                self.placing,
-                heading("Follow the mark"),
-                self.since,
-                self.until,
-                row(
-                    self.follow,
-                    self.stop,
-                    button("Take away what was followed", self._forget, self.follow_said),
-                    *(
-                        button(
-                            f"Take away the marks {side} this frame",
-                            self._side(side),
-                            self.follow_said,
-                        )
-                        for side in ("before", "after")
-                    ),
-                ),
-                self.follow_bar,
-                self.follow_said,
-                heading("Contacts"),
-                row(
-                    button("The foot comes down in this frame", self._down, self.contact_said),
-                    button("It leaves the ground in this frame", self._up, self.contact_said),
-                    button("Take away the last one", self._undo, self.contact_said),
-                ),
-                self.contact_said,
-                heading("What the film tells"),
-                self.results,
-                row(button("Save the film's marks", self._save, self.save_said)),
-                self.save_said,
-            ]
-        )
-        super().__init__([self.file, self.bar, self.said, self.film_part])
+        self.duty = NumberField(_DUTY, 0.05, 0.95)
+        self.duty.show(hand.case.duty_factor)
+        parts = (self._of_known(), self._of_frames(), self._of_following(), self._of_contacts())
+        self.film_part = widgets.VBox([piece for part in parts for piece in part])
+        super().__init__([self.file, self.bar, self.said, self.film_part, self.duty])
         self.file.observe(lambda _: self._open(), "value")
+        self.duty.observe(lambda _: self._set_duty(), "value")
+        self.refresh()
+
+    def _of_known(self) -> list[Any]:
+        """What a person says of the film."""
+        self.hint = text("")
+        self.true_fps = NumberField("Frames that the camera really took in a second", 10, 5000)
+        self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
+        self.length = NumberField("The known length, in mm", 10, 20_000)
         for field in (self.true_fps, self.travel, self.length):
             field.observe(lambda _: self._set_known(), "value")
+        return [self.hint, self.true_fps, self.travel, self.length]
+
+    def _of_frames(self) -> list[Any]:
+        """Frames, and what is placed in one."""
+        self.slider = FrameSlider()
+        self.frame_bar = progress_bar("Looking for the frame")
+        self.task = choose("Now place", list(_TASKS.items()), "mark")
+        self.placing = Placing()
         self.slider.observe(lambda _: self._show_frame(), "value")
         self.task.observe(lambda _: self._lay(), "value")
         self.placing.observe(lambda _: self._take(), "points")
-        self.refresh()
+        ways = (f"Back {_FAR}", -_FAR), ("Back one", -1), ("On one", 1), (f"On {_FAR}", _FAR)
+        by = row(*(button(words, self._stepper(many), self.said) for words, many in ways))
+        return [heading("Frames"), self.slider, by, self.frame_bar, self.task, self.placing]
+
+    def _of_following(self) -> list[Any]:
+        """The mark followed through the film."""
+        said = self.follow_said = Said()
+        self.follow_bar = progress_bar("Following")
+        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
+        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
+        self.follow = button("Follow the mark from this frame", self._follow, said)
+        self.stop = button("Stop following", self._halt, said)
+        shown(self.stop, False)
+        acts = [button("Delete what was followed", self._forget, said)]
+        acts += [
+            button(f"Delete the marks {side} this frame", self._side(side), said)
+            for side in ("before", "after")
+        ]
+        buttons = row(self.follow, self.stop, *acts)
+        head = heading("Follow the mark")
+        return [head, self.since, self.until, buttons, self.follow_bar, said]
+
+    def _of_contacts(self) -> list[Any]:
+        """Contacts, and what the film tells."""
+        said, self.save_said = Said(), Said()
+        self.contact_said, self.results = said, widgets.HTML()
+        buttons = row(
+            button("The foot comes down in this frame", self._down, said),
+            button("It leaves the ground in this frame", self._up, said),
+            button("Delete the last one", self._undo, said),
+        )
+        save = row(button("Save the film's marks", self._save, self.save_said))
+        tells = heading("What the film tells")
+        return [heading("Contacts"), buttons, said, tells, self.results, save, self.save_said]
 
     def leave(self) -> None:
         """Stop what runs, save, and let go of the film; the draft stays if it cannot be saved."""
@@ -197,7 +176,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         if not names:
             self.said.say(
                 "There is no film of this visit yet: add one in part 1. Without a film everything "
-                "else can be done; the load map then needs duty_factor in case.toml."
+                "else can be done; the load map then needs the duty factor, typed below."
             )
         self._open()
 
@@ -217,9 +196,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             last = work.film.frames - 1
             self._setting = True
             self.hint.value = text(rate_hint(work.film)).value
-            self.true_fps.value = work.marked.true_fps
+            self.true_fps.show(work.marked.true_fps)
             self.travel.value = work.marked.travel
-            self.length.value = work.marked.length_mm
+            self.length.show(work.marked.length_mm)
             for field, end in ((self.since, 0), (self.until, last)):
                 field.max, field.value = last, end
             self.slider.last, self.slider.shown = last, -1
@@ -236,6 +215,14 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             self._tell()
 
         in_background(lambda _progress: work.open(file), done, self.said, self.bar)
+
+    def _set_duty(self) -> None:
+        try:
+            if self.hand.change_case(duty_factor=self.duty.number):
+                self.said.say("The duty factor is saved; it counts where no film tells it.")
+                self._changed()
+        except Exception as trouble:
+            self.said.refuse(trouble)
 
     # ---- frames ------------------------------------------------------------------------------
 
@@ -258,7 +245,13 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             film = work.film
             self._setting = True
             try:
-                self.placing.show_picture(jpeg, film.width_px, film.height_px, self._points(frame))
+                self.placing.show_picture(
+                    jpeg,
+                    film.width_px,
+                    film.height_px,
+                    self._points(frame),
+                    key=self._key(frame),
+                )
             finally:
                 self._setting = False
             self.slider.shown = frame
@@ -271,6 +264,10 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         in_background(
             lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
         )
+
+    def _key(self, frame: int) -> str:
+        folder = self.hand.folder.resolve()
+        return f"{folder}|{self.visit}|{self.file.value}|{frame}|{self.task.value}"
 
     def _points(self, frame: int) -> dict[str, tuple[float, float]]:
         """Of what is placed on a frame, what belongs to the task."""
@@ -288,8 +285,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         frame = self.slider.shown
         self._setting = True
         if points:
+            self.placing.key = self._key(frame)
             self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
-        ends = tuple(step for step in steps("side") if step.group in ("scale", "level"))
+        ends = tuple(step for step in steps("side", "length") if step.group in ("scale", "level"))
         self.placing.set_steps((_MARK,) if self.task.value == "mark" else ends)
         self._setting = False
 
@@ -303,6 +301,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         other = {name: at for name, at in work.points(frame).items() if (name == "mark") != mark}
         try:
             work.place(frame, {**other, **self.placing.points})
+            self.placing.keep()
             if mark and "mark" in self.placing.points:
                 self.said.say(f"The mark is placed by hand on frame {frame}, and kept.")
             self._tell()
@@ -313,10 +312,11 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         if self._setting or self.work is None or self.work.marked is None:
             return
         try:
+            known = self.work.marked
             self.work.known(
-                true_fps=self.true_fps.value,
+                true_fps=self.true_fps.number or known.true_fps,
                 travel=self.travel.value,
-                length_mm=self.length.value,
+                length_mm=self.length.number or known.length_mm,
             )
             self._tell()
         except Exception as trouble:
@@ -420,7 +420,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             many = len(marked.frames)
             lines = [f"The mark is placed in {many} frame{'' if many == 1 else 's'}."]
             lines += [f"Stances marked, by frame: {stances}."] if stances else []
-            self.results.value = listing([*lines, *self.work.in_words()])
+            self.results.value = piece("listing", [*lines, *self.work.in_words()])
         except Exception as trouble:
             self.said.refuse(trouble)
         self._changed()

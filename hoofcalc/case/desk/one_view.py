@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-import base64
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from html import escape
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -27,11 +25,22 @@ from hoofcalc.case.desk.comparing import (
 )
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import findings_table
+from hoofcalc.case.desk.widgets import (
+    Said,
+    button,
+    choose,
+    closed,
+    heading,
+    labelled,
+    listing,
+    refusal,
+    still,
+    text,
+)
 from hoofcalc.case.measure import Measurement, measure
 from hoofcalc.case.storage import CaseError
 from hoofcalc.figures.spec import Figure
 from hoofcalc.notebook.living import LivingFigure
-from hoofcalc.pictures.still import StillPicture
 from hoofcalc.reading import CAUTION
 
 __all__ = ["HEADINGS", "OneView", "one_view"]
@@ -91,7 +100,8 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             figure.close()
         self.figures = []
         children, self.children = self.children, ()
-        _close(children)
+        for child in children:
+            closed(child)
         self.layout.close()
         super().close()
 
@@ -108,31 +118,30 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         try:
             found = measure(open_case(self._folder), read_visit(self._folder, self._visit))
         except Exception as trouble:
-            self.children = (_alert(_reason(trouble)),)
-            _close([self._bar])
+            self.children = (refusal(trouble),)
+            closed(self._bar)
             return
         head = f"{found.case.horse}, {found.case.foot}, {found.visit.name} ({found.visit.moment})"
         invented = " Horse and figures are invented." if found.case.invented else ""
-        top = widgets.HTML(f"<h2>{escape(head)}</h2>{_text(CAUTION + invented)}")
-        done: list[Any] = [top]
-        for number, (heading, part) in enumerate(zip(HEADINGS, self._parts(found), strict=True)):
-            self._bar.value, self._bar.description = number, heading
+        done: list[Any] = [heading(head), text(CAUTION + invented)]
+        for number, (name, part) in enumerate(zip(HEADINGS, self._parts(found), strict=True)):
+            self._bar.value, self._bar.description = number, name
             self.children = (*done, self._bar)
             yield
-            done.append(widgets.HTML(f"<h3>{number + 1}. {escape(heading)}</h3>"))
+            done.append(heading(name))
             try:
                 done += part()
             except Exception as trouble:
-                done.append(_alert(_reason(trouble)))
+                done.append(refusal(trouble))
         self.children = tuple(done)
-        _close([self._bar])
+        closed(self._bar)
 
     def _parts(self, found: Measurement) -> tuple[_Part, ...]:
         return (
-            lambda: _still(side_of(self._folder, found), _SIDE),
-            lambda: [_html(_CAPSULE), self._living(capsule_explorer(found))],
+            lambda: [still(side_of(self._folder, found)), text(_SIDE)],
+            lambda: [text(_CAPSULE), self._living(capsule_explorer(found))],
             lambda: self._load(found),
-            lambda: [_html(_FINDINGS), widgets.HTML(findings_table(found))],
+            lambda: [text(_FINDINGS), widgets.HTML(findings_table(found))],
             lambda: _beside(self._folder, found),
             lambda: self._forecast(found),
         )
@@ -143,42 +152,33 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         return living.widget
 
     def _load(self, found: Measurement) -> list[Any]:
-        to_know = _list("To know about these numbers:", found.remarks)
+        to_know = listing(found.remarks, "To know about these numbers:")
         try:
             figure = load_explorer(found)
         except CaseError as why:
             rest = [remark for remark in found.remarks if remark != str(why)]
-            return [_alert(str(why)), _list("To know about these numbers:", rest)]
-        return [_html(_LOAD), self._living(figure), to_know]
+            return [refusal(why), listing(rest, "To know about these numbers:")]
+        return [text(_LOAD), self._living(figure), to_know]
 
     def _forecast(self, found: Measurement) -> list[Any]:
         view = self._living(forecast_explorer(found))
         figure, on_plan = self.figures[-1], self._on_plan
         after = found.visit.moment == "after trim"
-        parts = [_html(_AFTER if after else _FORECAST), view]
+        parts = [text(_AFTER if after else _FORECAST), view]
         if on_plan is None:
             return parts
-        button = widgets.Button(
-            description="Take this into the plan",
-            layout={"width": "max-content", "min_height": "40px"},
-        )
-        said = widgets.HTML()
+        said = Said()
 
-        def press(_button: Any) -> None:
-            try:
-                values = tried(found, figure.frame.values, figure.frame.results)
-                on_plan(values)
-            except Exception as trouble:
-                said.value = _alert_text(_reason(trouble))
-                return
+        def take() -> str:
+            values = tried(found, figure.frame.values, figure.frame.results)
+            on_plan(values)
             day = values["next_visit"]
-            said.value = _status(
+            return (
                 f"Taken into the plan: toe down {values['toe_taken_mm']:g} mm, heel down "
                 f"{values['heel_down_mm']:g} mm, next visit on {day.day} {day:%B %Y}."
             )
 
-        button.on_click(press)
-        return [*parts, button, said]
+        return [*parts, button("Take this into the plan", take, said), said]
 
 
 def one_view(folder: Path, visit: str, on_plan: OnPlan | None = None) -> OneView:
@@ -208,26 +208,15 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
         f"this foot on {name}": name for name in visit_names(folder) if name != found.visit.name
     }
     yard = yard_feet()
-    wide = {"description_width": "initial"}
-    which = widgets.Dropdown(
-        options=[*reversed(dates), *yard, _ELSEWHERE],
-        description="Compare with",
-        style=wide,
-        layout={"width": "97%", "max_width": "520px"},
-    )
-    place = widgets.Text(
-        description="Folder of the other case",
+    which = choose("Compare with", [*reversed(dates), *yard, _ELSEWHERE])
+    which.value = which.options[0]
+    place = labelled(
+        widgets.Text,
+        "Folder of the other case",
         placeholder="such as cases/fernlow-left-fore",
         continuous_update=False,
-        style=wide,
-        layout={"width": "97%", "max_width": "520px"},
     )
-    their = widgets.Dropdown(
-        options=[],
-        description="Its visit",
-        style=wide,
-        layout={"width": "97%", "max_width": "520px"},
-    )
+    their = choose("Its visit", [])
     shown = widgets.VBox()
 
     def compared() -> Compared | None:
@@ -247,13 +236,14 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
         try:
             both = compared()
             if both is None:
-                shown.children = (_html("Give the folder of the other case."),)
+                shown.children = (text("Give the folder of the other case."),)
             else:
-                lines = _list("", both.lines)
-                shown.children = (*_still(both.picture, ""), widgets.HTML(both.table), lines)
+                table = widgets.HTML(both.table)
+                shown.children = (still(both.picture), table, listing(both.lines))
         except Exception as trouble:
-            shown.children = (_alert(_reason(trouble)),)
-        _close(before)
+            shown.children = (refusal(trouble),)
+        for part in before:
+            closed(part)
 
     def other_case(_change: Any) -> None:
         try:
@@ -270,7 +260,7 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
     place.observe(other_case, "value")
     their.observe(refresh, "value")
     refresh()
-    return [_html(_BESIDE), which, place, their, shown]
+    return [text(_BESIDE), which, place, their, shown]
 
 
 # ---- words -----------------------------------------------------------------------------------
@@ -297,68 +287,3 @@ _AFTER = (
     "The foot was measured after its trim, so only the time to the next visit can be moved. The "
     "shaded bands hold the error of measuring, and how far growth and horn differ."
 )
-
-
-_LOOK = "font-size:15px;line-height:1.45;max-width:46em"
-
-
-def _reason(trouble: BaseException) -> str:
-    """What went wrong, as a sentence."""
-    if isinstance(trouble, CaseError | ValueError):
-        said = str(trouble).strip()
-        said = said[:1].upper() + said[1:]
-        return said if said.endswith((".", "?", "!")) else f"{said}."
-    return f"This cannot be shown ({type(trouble).__name__}: {trouble})."
-
-
-def _close(parts: Sequence[Any]) -> None:
-    """Take parts of the page off the screen, with all that was made along with them."""
-    for part in parts:
-        _close(getattr(part, "children", ()))
-        for beside in ("style", "layout"):
-            if isinstance(getattr(part, beside, None), widgets.Widget):
-                getattr(part, beside).close()
-        part.close()
-
-
-def _text(words: str) -> str:
-    return f'<p style="{_LOOK};margin:.3em 0">{escape(words)}</p>'
-
-
-def _html(words: str) -> Any:
-    return widgets.HTML(_text(words))
-
-
-def _alert_text(words: str) -> str:
-    look = "border-left:4px solid #000;padding-left:.8em"
-    return f'<div role="alert" style="{look}">{_text(words)}</div>'
-
-
-def _status(words: str) -> str:
-    return f'<div role="status">{_text(words)}</div>'
-
-
-def _alert(words: str) -> Any:
-    return widgets.HTML(_alert_text(words))
-
-
-def _list(heading: str, lines: Sequence[str]) -> Any:
-    items = "".join(f"<li>{escape(line)}</li>" for line in lines)
-    return widgets.HTML(
-        f'{_text(heading) if heading else ""}<ul style="{_LOOK};padding-left:1.2em">{items}</ul>'
-        if lines
-        else ""
-    )
-
-
-def _still(picture: StillPicture, words: str) -> list[Any]:
-    """A picture that narrows with the screen, with its caption."""
-    data = base64.b64encode(picture.png).decode("ascii")
-    image = (
-        f'<img alt="{escape(picture.alt)}" src="data:image/png;base64,{data}" '
-        f'style="width:{picture.width}px;max-width:100%;height:auto">'
-    )
-    return [
-        *([_html(words)] if words else []),
-        widgets.HTML(image + _text(picture.caption)),
-    ]

@@ -11,12 +11,12 @@ from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import steps
 from hoofcalc.case.desk.widgets import (
+    NumberField,
     Said,
     button,
     choose,
     file_link,
     in_background,
-    labelled,
     progress_bar,
     row,
     shown,
@@ -28,8 +28,8 @@ from hoofcalc.case.sheet import save_sheet
 __all__ = ["PictureDesk"]
 
 _WAYS = {
-    "a known length, and the ground line": "length",
     "the printed square": "square",
+    "a known length, and the ground line": "length",
 }
 _KNOWN = {"length": "The known length, in mm", "square": "Side of the square, in mm"}
 _SHEET_MM = 100.0
@@ -71,8 +71,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.bar = progress_bar("Opening the photograph")
         self.view = choose("Seen", [(words, view) for view, words in FROM.items()], "side")
         self.file = choose("Photograph", [])
-        self.way = choose("The size is known by", list(_WAYS.items()), "length")
-        self.known = labelled(widgets.BoundedFloatText, _KNOWN["length"], min=10, max=3000)
+        self.way = choose("The size is known by", list(_WAYS.items()), "square")
+        self.known = NumberField(_KNOWN["square"], 10, 3000)
         self.facing = choose("In the picture the toe looks to the", ["right", "left"], "right")
         self.placing = Placing()
         self.own = widgets.HTML()
@@ -135,7 +135,9 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             names = self.hand.pictures(self.visit)
             placed = self.work.placed
             chosen = placed.file if placed is not None else None
-            if chosen is not None and chosen not in names:
+            if chosen is None:
+                chosen = self._only_one_left(names)
+            elif chosen not in names:
                 names = [chosen, *names]
             self.file.options = [("none chosen", None), *((name, name) for name in names)]
             self.file.value = chosen
@@ -150,6 +152,16 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         shown(self.facing, view == "side")
         self._show_picture()
 
+    def _only_one_left(self, names: list[str]) -> str | None:
+        """The photograph that no other view has, where there is just one."""
+        taken = set()
+        for view in FROM:
+            placed = PictureSession(self.hand.folder, self.visit, view).placed
+            if placed is not None:
+                taken.add(placed.file)
+        left = [name for name in names if name not in taken]
+        return left[0] if len(left) == 1 else None
+
     def refresh(self) -> None:
         """Look again which photographs there are."""
         self._show_view()
@@ -157,10 +169,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
     def _quiet(self, setting: bool) -> None:
         self._setting = setting
 
-    def _show_way(self, way: str, known_mm: float) -> None:
+    def _show_way(self, way: str, known_mm: float | None) -> None:
         self.way.value = way
         self.known.description = _KNOWN[way]
-        self.known.value = known_mm
+        self.known.show(known_mm)
 
     def _choose_file(self) -> None:
         if not self._setting:
@@ -189,6 +201,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 return  # another one was chosen meanwhile
             photograph, jpeg = found
             work.choose(file, photograph.width_px, photograph.height_px)
+            assert work.placed is not None
+            square = "" if work.placed.placings[0] else work.find_square(photograph.pixels)
             self.photograph = photograph
             for piece in (self.placed_part, self.way, self.known, self.sheet):
                 shown(piece, True)
@@ -197,8 +211,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             self._show_way(work.placed.way, work.placed.known_mm)
             self._quiet(False)
             self._lay_points(jpeg)
-            left = "What was not saved last time is here. " if work.from_draft else ""
-            self.said.say(left + self._state())
+            left = "What was not saved last time is here." if work.from_draft else ""
+            self.said.say(" ".join(filter(None, [left, square, self._state()])))
             self._changed()
 
         in_background(opened, done, self.said, self.bar)
@@ -218,9 +232,14 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         if jpeg is not None:
             placed = work.placed
             self.placing.show_picture(
-                jpeg, placed.width_px, placed.height_px, work.points(self.placing_number)
+                jpeg,
+                placed.width_px,
+                placed.height_px,
+                work.points(self.placing_number),
+                key=self._key(),
             )
         else:
+            self.placing.key = self._key()
             self.placing.points = {
                 name: list(at) for name, at in work.points(self.placing_number).items()
             }
@@ -228,6 +247,12 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self._quiet(False)
         shown(self.sharpen, work.placed.way == "square")
         self._show_state()
+
+    def _key(self) -> str:
+        return (
+            f"{self.hand.folder.resolve()}|{self.visit}|{self.view.value}|"
+            f"{self.file.value}|{self.placing_number}"
+        )
 
     def _show_state(self) -> None:
         work = self.work
@@ -252,8 +277,11 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 else "All are placed a second time."
             )
         missing = work.missing()
+        if missing == ["known_mm"]:
+            return f"All points are placed. {_KNOWN[work.placed.way]}, is still to be typed."
         if missing:
-            return f"{len(missing)} points are still needed. Each one is kept as you place it."
+            points = len([name for name in missing if name != "known_mm"])
+            return f"{points} points are still needed. Each one is kept as you place it."
         doubt = work.doubt()
         return f"All points that are needed are placed. {doubt}".strip()
 
@@ -267,6 +295,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.under.say("")
         try:
             work.set_points(self.placing_number, self.placing.points)
+            self.placing.keep()
             twice = self.placing_number == 2 and len(work.points(2)) == len(work.points(1))
             if twice or (before and not work.missing()):
                 work.save()
@@ -281,13 +310,24 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
     def _set_way(self) -> None:
         if self._setting or self.work is None or self.work.placed is None:
             return
-        other = self.way.value != self.work.placed.way
+        before = self.work.placed
+        other = self.way.value != before.way
         self.known.description = _KNOWN[self.way.value]
         try:
-            self.work.set_way(self.way.value, self.known.value)
+            if other:  # what was typed for the one is not the size of the other
+                self._quiet(True)
+                self.known.show(None)
+                self._quiet(False)
+            self.work.set_way(self.way.value, self.known.number)
             if other:
                 self._lay_points()
-            self.said.say(self._state())
+            size = self.work.placed.known_mm
+            told = (
+                f"{_KNOWN[self.way.value].removesuffix(', in mm')}: {size:g} mm. " if size else ""
+            )
+            if size != before.known_mm and not self.work.missing():
+                self.work.save()
+            self.said.say(told + self._state())
         except Exception as trouble:
             self.said.refuse(trouble)
         self._show_state()

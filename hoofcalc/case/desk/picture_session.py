@@ -12,21 +12,26 @@ from numpy.typing import NDArray
 
 from hoofcalc._inputs import choice
 from hoofcalc.case.calibration import refined_corners
+from hoofcalc.case.case import open_case, read_fields_of
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
 from hoofcalc.case.landmarks import (
     POINTS,
     VIEWS,
+    WAYS,
     PlacedPicture,
+    from_the_side,
     missing_points,
     own_point_error_px,
     plane_of,
     read_picture,
     save_picture,
 )
+from hoofcalc.case.measure import size_doubt
 from hoofcalc.case.storage import (
     CaseError,
     take_away,
 )
+from hoofcalc.case.target import found_target
 
 #: How each view is called in a sentence.
 FROM = {"side": "from the side", "front": "from the front", "below": "from below"}
@@ -93,7 +98,7 @@ class PictureSession:
                     "back, or take in this one under another name"
                 )
             return
-        way, known_mm = "length", 100.0
+        way, known_mm = WAYS[0], None
         if self.placed is not None:
             self.save()
             if self._saved is not None and self._saved.file == file:
@@ -112,10 +117,10 @@ class PictureSession:
             )
         )
 
-    def set_way(self, way: str, known_mm: float) -> None:
+    def set_way(self, way: str, known_mm: float | None) -> None:
         """How sizes are known; the points stay, those of the other way included."""
         assert self.placed is not None
-        self._change(replace(self.placed, way=way, known_mm=float(known_mm)))
+        self._change(replace(self.placed, way=way, known_mm=known_mm))
 
     def points(self, placing: int) -> Places:
         """The points of the first or second placing."""
@@ -147,6 +152,41 @@ class PictureSession:
                 # a corner placed by hand is as unsure as any other point
                 corner_error_px=None if moved else self.placed.corner_error_px,
             )
+        )
+
+    def find_square(self, pixels: NDArray[np.uint8]) -> str:
+        """Place the square's corners where the printed markers tell; what came of it.
+
+        Parameters
+        ----------
+        pixels
+            The upright photograph in its original size.
+
+        Returns
+        -------
+        str
+            Empty where no such square is in the picture.
+        """
+        assert self.placed is not None
+        target = found_target(pixels)
+        if target is None:
+            return ""
+        corners = {
+            name: (float(right), float(down))
+            for name, (right, down) in zip(_CORNERS, target.corners_px, strict=True)
+        }
+        self._change(
+            replace(
+                self.placed,
+                way="square",
+                known_mm=self.placed.known_mm or target.side_mm,
+                placings=tuple({**places, **corners} for places in self.placed.placings),
+                corner_error_px=CORNER_ERROR_PX,
+            )
+        )
+        return (
+            f"The printed square was found by {target.markers} of its markers, side "
+            f"{self.placed.known_mm:g} mm: its corners are placed. Move one that lies wrong."
         )
 
     def draw_corners(self, pixels: NDArray[np.uint8]) -> str:
@@ -254,9 +294,13 @@ class PictureSession:
             return ""
         try:
             plane_of(self.placed)
+            if self.view != "side":
+                return ""
+            visit = read_fields_of(self.folder, self.visit)
+            foot = from_the_side(self.placed, visit["facing"], visit["point_error_mm"])
+            return size_doubt(open_case(self.folder), foot.profile)
         except CaseError as why:
             return str(why)
-        return ""
 
 
 def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:
@@ -275,8 +319,8 @@ def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:
             file=str(draft["file"]),
             width_px=int(draft["width_px"]),
             height_px=int(draft["height_px"]),
-            way=choice("way", draft["way"], ("length", "square")),
-            known_mm=float(draft["known_mm"]),
+            way=choice("way", draft["way"], WAYS),
+            known_mm=None if draft["known_mm"] is None else float(draft["known_mm"]),
             placings=placings[:2] or ({},),
             corner_error_px=draft.get("corner_error_px"),
         )

@@ -98,8 +98,31 @@ function adoptAll(desk, model) {
   adoptNext(desk, model, model.get("current"));
 }
 
+// Points that Python has not kept yet are held in the page's storage, under what they stand on.
+const heldAs = (model) => `hoofcalc-held ${model.get("key")}`;
+function hold(desk, model) {
+  if (!model.get("key") || same(model.get("points") || {}, desk.points)) return;
+  model.set("told", (desk.told = Math.max(desk.told || 0, model.get("kept")) + 1));
+  try {
+    localStorage.setItem(heldAs(model), JSON.stringify(desk.points));
+  } catch {
+    // a browser that holds nothing; the banner of a stopped program is all there is then
+  }
+}
+function letGo(desk, model) {
+  if (model.get("kept") >= (desk.told || 0)) localStorage.removeItem(heldAs(model));
+}
+function takeHeld(model) {
+  try {
+    return JSON.parse(localStorage.getItem(heldAs(model)));
+  } catch {
+    return null;
+  }
+}
+
 function tell(desk, model) {
   desk.telling = true;
+  hold(desk, model);
   model.set("points", copied(desk.points));
   model.set("skipped", [...desk.skipped]);
   model.set("current", desk.current);
@@ -125,7 +148,6 @@ function render(desk, { model, el }) {
   let spot = null; // where the next point goes by keyboard
   let spotMoved = false;
   let hover = null; // the mouse over the picture
-  let lastMove = 0;
   let press = null;
   let pinch = null;
   let showOverlay = true;
@@ -165,10 +187,10 @@ function render(desk, { model, el }) {
   stage.append(photo, lines, labels, cross, lens);
   const room = make("div", { class: "room" }, stage);
   const undo = button("Undo", () => back(desk.undo, desk.redo, "Undone."), { title: "Ctrl+Z" });
-  const again = button("Do again", () => back(desk.redo, desk.undo, "Done again."), { title: "Ctrl+Y" });
-  const takeAway = button("Take point away", () => remove(selected));
-  const closer = button("Closer", () => zoomBy(1.6));
-  const farther = button("Farther", () => zoomBy(1 / 1.6));
+  const again = button("Redo", () => back(desk.redo, desk.undo, "Redone."), { title: "Ctrl+Y" });
+  const takeAway = button("Delete point", () => remove(selected));
+  const closer = button("Zoom in", () => zoomBy(1.6));
+  const farther = button("Zoom out", () => zoomBy(1 / 1.6));
   const whole = button("Whole picture", () => wholePicture());
   const shift = (words, sign, across, down) =>
     button(sign, () => shiftBy(across * shown.width * 0.25, down * shown.height * 0.25), {
@@ -208,14 +230,14 @@ function render(desk, { model, el }) {
       make(
         "li",
         {},
-        "Finger: put it down, look at the magnified spot, move until the cross is right, lift. Two fingers bring the picture closer and shift it.",
+        "Finger: put it down, look at the magnified spot, move until the cross is right, lift. Two fingers zoom and shift the picture.",
       ),
       make(
         "li",
         {},
-        "Keyboard: go to the picture with the Tab key. Arrow keys move the ring, with Shift in large steps, with Alt in very small ones. Enter places the point and goes to the next. Delete takes a point away. + and - show the picture closer and farther, 0 shows all of it.",
+        "Keyboard: go to the picture with the Tab key. Arrow keys move the ring, with Shift in large steps, with Alt in very small ones. Enter places the point and goes to the next. Delete deletes a point. + and - zoom in and out, 0 shows all of it.",
       ),
-      make("li", {}, "Ctrl+Z undoes, as often as you like; Ctrl+Y does it again."),
+      make("li", {}, "Ctrl+Z undoes, as often as you like; Ctrl+Y redoes."),
     ),
   );
   const list = make("ol", { class: "list", "aria-label": "All points" });
@@ -683,7 +705,7 @@ function render(desk, { model, el }) {
     changed();
     cross.hidden = false;
     cross.focus({ preventScroll: true });
-    say(`Taken away: ${one.label}. Undo brings it back.`);
+    say(`Deleted: ${one.label}. Undo brings it back.`);
     flush();
   }
   function back(from, to, words) {
@@ -800,7 +822,7 @@ function render(desk, { model, el }) {
     if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
     const key = event.key.toLowerCase();
     if (key === "z" && !event.shiftKey) back(desk.undo, desk.redo, "Undone.");
-    else if (key === "y" || (key === "z" && event.shiftKey)) back(desk.redo, desk.undo, "Done again.");
+    else if (key === "y" || (key === "z" && event.shiftKey)) back(desk.redo, desk.undo, "Redone.");
     else return;
     event.preventDefault();
     event.stopPropagation();
@@ -859,7 +881,6 @@ function render(desk, { model, el }) {
   stage.addEventListener("pointermove", (event) => {
     if (!picture) return;
     const place = screenOf(event);
-    if (event.movementX || event.movementY) lastMove = performance.now();
     if (fingers.has(event.pointerId)) fingers.set(event.pointerId, place);
     if (pinch && fingers.size >= 2) {
       const [one, other] = [...fingers.values()];
@@ -947,11 +968,9 @@ function render(desk, { model, el }) {
   stage.addEventListener(
     "wheel",
     (event) => {
-      // a page that is only being scrolled past must not be held up by the picture
-      const meant = event.ctrlKey || root.contains(document.activeElement) || performance.now() - lastMove < 1500;
-      if (!picture || !meant || (shown.zoom <= 1 && event.deltaY > 0 && !event.ctrlKey)) return;
+      // the wheel alone scrolls the page; with Ctrl it zooms, as everywhere
+      if (!picture || !event.ctrlKey) return;
       event.preventDefault();
-      lastMove = performance.now();
       const place = screenOf(event);
       const lineHigh = event.deltaMode === 1 ? 16 : 1;
       look(shown.zoom * Math.exp(-event.deltaY * lineHigh * 0.0016), toPicture(place), place);
@@ -993,6 +1012,14 @@ function render(desk, { model, el }) {
     layout();
     refreshWords();
     say(desk.current ? "Click or tap in the photograph where the ring stands in the little drawing." : "");
+    const held = model.get("key") ? takeHeld(model) : null;
+    if (!held || same(held, desk.points)) return;
+    remember(desk);
+    desk.points = held;
+    desk.current = nextOpen(desk, steps(), "");
+    changed();
+    say("What you placed while the program was away is here again, and saved.");
+    flush();
   }
   function refreshView() {
     if (!at(selected)) selected = "";
@@ -1024,6 +1051,7 @@ function render(desk, { model, el }) {
       heard.add(name);
     },
   ]);
+  ears.push(["change:kept", () => letGo(desk, model)]);
   for (const [event, ear] of ears) model.on(event, ear);
   desk.views.add(refreshView);
   const watch = new ResizeObserver(layout);

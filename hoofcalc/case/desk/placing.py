@@ -49,6 +49,11 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
     overlay : list of dict
         Lines drawn over the picture: "points" [[right, down], ...], "colour", "dash", "width",
         "label".
+    key : str
+        What is placed on, such as the visit and the photograph: under this name the page holds
+        points that Python has not kept yet, and tells them when it is opened again.
+    told, kept : int
+        How often the page told changed points, and which of these Python has kept.
     """
 
     _esm = (_HERE / "placing.js").read_text("utf-8")
@@ -59,6 +64,13 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
     current = traitlets.Unicode("").tag(sync=True)
     skipped = traitlets.List(traitlets.Unicode()).tag(sync=True)
     overlay = traitlets.List().tag(sync=True)
+    key = traitlets.Unicode("").tag(sync=True)
+    told = traitlets.Int(0).tag(sync=True)
+    kept = traitlets.Int(0).tag(sync=True)
+
+    def keep(self) -> None:
+        """Say that the points as they are now are kept on disk; until then the page holds them."""
+        self.kept = self.told
 
     def show_picture(
         self,
@@ -66,6 +78,7 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
         width_px: int,
         height_px: int,
         points: Mapping[str, Sequence[float]] | None = None,
+        key: str = "",
     ) -> None:
         """Show a photograph, with the points that were placed in it before.
 
@@ -77,6 +90,8 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
             Size of the original, upright.
         points
             Points already placed; none where left out.
+        key
+            What is placed on; see the attribute.
 
         Raises
         ------
@@ -89,6 +104,7 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
         with self.hold_sync(), self.hold_trait_notifications():
             self.picture = {"jpeg": jpeg, "width_px": width, "height_px": height}
             self.points = checked
+            self.key = key
             self.skipped = []
             self.overlay = []
             self.current = self._first_open()

@@ -9,18 +9,19 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc.case.case import (
-    VISIT_FIELDS,
     Case,
     add_files,
     add_visit,
     open_case,
+    read_fields_of,
+    save_case,
     visit_name,
     visit_names,
     visit_toml,
@@ -35,7 +36,6 @@ from hoofcalc.case.storage import (
     kind_of_film,
     kind_of_picture,
     put,
-    read_fields,
     read_text,
 )
 
@@ -143,7 +143,7 @@ class CaseSession:
                         os.utime(path, (changed_s, changed_s))
                     said.append(self._add(visit, path))
                 except (CaseError, OSError) as why:
-                    said.append(f"{plain} is not taken in. {_sentence(why, scratch)}")
+                    said.append(f"{plain} was not added. {_sentence(why, scratch)}")
         return said
 
     def add_path(self, visit: str, path: Path) -> str:
@@ -166,7 +166,7 @@ class CaseSession:
             except CaseError:
                 raise no_picture from None
             lines = add_files(self.folder, visit, films=[path])
-        return f"Taken in: {lines[0]}."
+        return f"Added: {lines[0].removesuffix('.')}."
 
     def pictures(self, visit: str) -> list[str]:
         """Names of the photographs of a visit."""
@@ -192,8 +192,7 @@ class CaseSession:
 
     def visit_fields(self, visit: str) -> dict[str, Any]:
         """The fields of visit.toml, checked."""
-        called = f"visits/{visit}/visit.toml"
-        return read_fields(read_text(self.folder / called, called), called, VISIT_FIELDS)
+        return read_fields_of(self.folder, visit)
 
     def change_visit(self, visit: str, **values: Any) -> bool:
         """Change fields of visit.toml, such as `facing`; the old file is kept. True if changed."""
@@ -202,6 +201,15 @@ class CaseSession:
             return False
         text = visit_toml({**before, **values})
         return put(self.folder, f"visits/{visit}/visit.toml", text)
+
+    def change_case(self, **values: Any) -> bool:
+        """Change fields of case.toml, such as `duty_factor`. True if changed."""
+        changed = replace(self.case, **values)
+        if changed == self.case:
+            return False
+        save_case(self.folder, changed)
+        self.case = changed
+        return True
 
     def parts(self, visit: str | None) -> tuple[Part, ...]:
         """The parts of the work, and how far each is."""

@@ -164,6 +164,7 @@ def side_picture(
         said.append(f"Traced lines of the horn: {lines}.")
     else:
         said.append("No line of the horn was traced, so the model's tubules are not checked.")
+    said += [found.visit.askew] if found.visit.askew else []
     where = "the photograph" if over else "a plain drawing of the foot"
     way = "left" if over and found.visit.facing == "left" else "right"
     alt = (

@@ -224,7 +224,7 @@ _NEXT_EDGE = (
 
 def steps(
     view: str,
-    way: str = "length",
+    way: str = WAYS[0],
     *,
     facing: str = "right",
     inner: str = "left",

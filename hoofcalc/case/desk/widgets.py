@@ -6,17 +6,19 @@ import asyncio
 import base64
 import logging
 from collections.abc import Callable, Sequence
-from html import escape
 from pathlib import Path
 from typing import Any, TypeVar
 
 import ipywidgets as widgets
 
+from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
+from hoofcalc.pictures.still import StillPicture
 
 __all__ = [
     "STYLE",
     "UNCHANGED",
+    "NumberField",
     "Said",
     "button",
     "choose",
@@ -27,9 +29,11 @@ __all__ = [
     "labelled",
     "listing",
     "progress_bar",
+    "refusal",
     "row",
     "sentence",
     "shown",
+    "still",
     "text",
 ]
 
@@ -40,56 +44,28 @@ _UNSEEN_S = 0.4
 #: Work under way; the loop itself holds it only weakly.
 _UNDER_WAY: set[asyncio.Task[None]] = set()
 _KINDS = {".pdf": "application/pdf", ".svg": "image/svg+xml", ".html": "text/html"}
-STYLE = """<style>
-.hoofcalc-desk { font-size: 16px; line-height: 1.45; color: #111; }
-.hoofcalc-desk .widget-html-content, .hoofcalc-desk .jupyter-widget-html-content {
-  font-size: 16px; line-height: 1.45; overflow: visible; white-space: normal; }
-.hoofcalc-desk .widget-html:has(> .widget-html-content:empty) { display: none; }
-.hoofcalc-desk .widget-html { height: auto; min-height: 0; margin: 2px; }
-.hoofcalc-desk, .hoofcalc-desk .widget-box { overflow: visible; }
-.hoofcalc-desk h2 { font-size: 19px; margin: .6em 0 .2em; line-height: 1.3; }
-.hoofcalc-desk a { color: #0072b2; text-decoration: underline; }
-.hoofcalc-desk p, .hoofcalc-desk ul { margin: .25em 0; max-width: 46em; }
-.hoofcalc-desk .widget-label, .hoofcalc-desk .jupyter-widgets-label,
-.hoofcalc-desk label { color: #111; font-size: 15px; }
-.hoofcalc-desk button.jupyter-button { min-height: 42px; height: auto; font-size: 16px;
-  padding: 4px 14px; white-space: normal; line-height: 1.3; background: #fff; color: #111;
-  border: 2px solid #0072b2; border-radius: 6px; }
-.hoofcalc-desk button.jupyter-button:hover:enabled { background: #e8f2f8; }
-.hoofcalc-desk button.jupyter-button:disabled { border-color: #767676; color: #555; opacity: 1; }
-.hoofcalc-desk button.jupyter-button:focus-visible { outline: 3px solid #000; outline-offset: 2px; }
-.hoofcalc-desk .hoofcalc-part > button.jupyter-button { text-align: left;
-  font-size: 18px; font-weight: 600; border-color: #111; margin: 2px; }
-.hoofcalc-desk textarea { font: inherit; }
-.hoofcalc-desk input:not([type=range]):not([type=checkbox]), .hoofcalc-desk select {
-  min-height: 40px; font-size: 16px; }
-.hoofcalc-desk .widget-inline-hbox, .hoofcalc-desk .jupyter-widget-inline-hbox {
-  height: auto; min-height: 46px; align-items: center; flex-wrap: wrap; }
-.hoofcalc-desk .widget-inline-hbox > .widget-label { width: auto; max-width: 100%; height: auto;
-  white-space: normal; text-align: left; overflow: visible; line-height: 1.3; }
-.hoofcalc-desk .widget-inline-hbox > :is(input:not([type=checkbox]), select, textarea) {
-  flex: 1 1 140px; min-width: 140px; }
-.hoofcalc-desk .widget-inline-hbox > textarea { flex-basis: 240px; min-width: 240px; }
-.hoofcalc-desk > .widget-html:first-child { display: none; }
-.hoofcalc-desk .hoofcalc-row { flex-wrap: wrap; gap: 6px; align-items: center; }
-.hoofcalc-desk .hoofcalc-refused { border-left: 4px solid #000; padding-left: .8em; }
-.hoofcalc-desk iframe { width: 100%; height: 60vh; border: 1px solid #767676; }
-</style>"""
+STYLE = f"<style>{Path(__file__).with_name('desk.css').read_text('utf-8')}</style>"
 
 
 def text(words: str) -> Any:
     """A paragraph."""
-    return widgets.HTML(f"<p>{escape(words)}</p>")
+    return widgets.HTML(piece("paragraph", words))
 
 
 def heading(words: str) -> Any:
     """A heading inside a part."""
-    return widgets.HTML(f"<h2>{escape(words)}</h2>")
+    return widgets.HTML(piece("heading", words))
 
 
-def listing(lines: Sequence[str]) -> str:
-    """Lines as a list, in HTML."""
-    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+def listing(lines: Sequence[str], before: str = "") -> Any:
+    """Lines as a list, with words before them; nothing where there are none."""
+    return widgets.HTML(piece("listing", lines, before))
+
+
+def still(picture: StillPicture) -> Any:
+    """A picture that narrows with the screen, with its caption."""
+    data = base64.b64encode(picture.png).decode("ascii")
+    return widgets.HTML(piece("picture", data, picture.alt, picture.width, picture.caption))
 
 
 def sentence(trouble: BaseException) -> str:
@@ -112,11 +88,18 @@ class Said(widgets.HTML):  # type: ignore[misc]
 
     def say(self, words: str) -> None:
         """Something that happened."""
-        self.value = f'<p role="status">{escape(words)}</p>' if words else ""
+        self.value = piece("said", words)
 
     def refuse(self, trouble: BaseException) -> None:
         """Why something did not happen."""
-        self.value = f'<p role="alert" class="hoofcalc-refused">{escape(sentence(trouble))}</p>'
+        self.value = piece("refused", sentence(trouble))
+
+
+def refusal(trouble: BaseException) -> Any:
+    """Why something cannot be shown, in its place."""
+    made = Said()
+    made.refuse(trouble)
+    return made
 
 
 def button(words: str, act: Callable[[], str | None], said: Said) -> Any:
@@ -146,6 +129,49 @@ def labelled(kind: Any, words: str, **settings: Any) -> Any:
     )
 
 
+class NumberField(widgets.Text):  # type: ignore[misc]
+    """A field for one number: empty until it is typed, read when it is left, never changed.
+
+    Parameters
+    ----------
+    words
+        What is asked for, with its unit.
+    low, high
+        Least and greatest number.
+    """
+
+    def __init__(self, words: str, low: float, high: float) -> None:
+        super().__init__(
+            description=words,
+            placeholder=f"{low:g} to {high:g}",
+            continuous_update=False,
+            style={"description_width": "initial"},
+            layout={"width": "auto", "max_width": "560px"},
+        )
+        self.low, self.high = low, high
+
+    @property
+    def number(self) -> float | None:
+        """The number; None while nothing is typed. A CaseError for what is no such number."""
+        typed = self.value.strip().replace(",", ".")
+        if not typed:
+            return None
+        try:
+            number = float(typed)
+        except ValueError:
+            raise CaseError(f"{self.description}: {self.value} is no number") from None
+        if not self.low <= number <= self.high:
+            raise CaseError(
+                f"{self.description}: must be between {self.low:g} and {self.high:g} (got "
+                f"{self.value})"
+            )
+        return number
+
+    def show(self, number: float | None) -> None:
+        """Show a number as a person would write it."""
+        self.value = "" if number is None else f"{number:.10g}"
+
+
 def choose(words: str, options: Any, value: Any = None) -> Any:
     """A choice of one among several."""
     return labelled(widgets.Dropdown, words, options=options, value=value)
@@ -158,26 +184,26 @@ def row(*children: Any) -> Any:
     return made
 
 
-def shown(piece: Any, visible: bool) -> None:
+def shown(part: Any, visible: bool) -> None:
     """Show a piece, or take it out of sight."""
-    piece.layout.display = None if visible else "none"
+    part.layout.display = None if visible else "none"
 
 
-def closed(piece: Any) -> None:
-    """Free a piece and all that is in it, pictures included."""
-    for child in getattr(piece, "children", ()):
+def closed(part: Any) -> None:
+    """Free a piece and all that is in it or was made along with it, pictures included."""
+    for child in getattr(part, "children", ()):
         closed(child)
-    piece.close()
+    for beside in ("style", "layout"):
+        if isinstance(getattr(part, beside, None), widgets.Widget):
+            getattr(part, beside).close()
+    part.close()
 
 
 def file_link(path: Path, words: str) -> str:
     """A link that hands over a file without asking any server for it, in HTML."""
     data = base64.b64encode(path.read_bytes()).decode("ascii")
     kind = _KINDS.get(path.suffix.lower(), "application/octet-stream")
-    return (
-        f'<p><a download="{escape(path.name)}" href="data:{kind};base64,{data}">'
-        f"{escape(words)}</a></p>"
-    )
+    return piece("link", path.name, f"data:{kind};base64,{data}", words)
 
 
 def in_background(

@@ -9,7 +9,9 @@ from hoofcalc.classroom.grading.course import CommandError, find_course
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_due, read_names
 from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
+from hoofcalc.classroom.grading.question_report import HEADER, question_rows, to_look_at
 from hoofcalc.classroom.grading.results import Results, table, write_table
+from hoofcalc.classroom.grading.results_folder import results_folder
 
 
 def show(
@@ -21,7 +23,7 @@ def show(
     gradebook: str | None = None,
 ) -> int:
     """Write the overview of a results folder and say the gist of it; 0 when done."""
-    target = _results_folder(folder.expanduser())
+    target = results_folder(folder)
     found_course = find_course(course)
     if found_course is None:
         raise CommandError("The keys are needed for this: say where they are with --course FOLDER.")
@@ -36,27 +38,20 @@ def show(
                 views.append(look_at(assignment.exercise, notes, kept.standings(), when))
     if not views:
         raise CommandError(f"Nothing has been marked in {target} yet.")
-    files = [write_page(target / "overview.html", views, known)]
+    questions = question_rows(views)
+    files = [write_page(target / "overview.html", views, known, questions)]
     files.append(write_pdf(target / "overview.pdf", views))
     files.append(_write_ideas(target / "overview.csv", views))
+    files.append(target / "questions.csv")
+    write_table(files[-1], table(HEADER, questions))
     for view in views:
         files.append(_write_school(target / f"school-{view.exercise.name}.csv", view, known))
         print("\n".join(_in_words(view, known)))
+    print("\n".join(to_look_at(questions)))
     print("\nWritten:")
     for file in files:
         print(f"  {file}")
     return 0
-
-
-def _results_folder(folder: Path) -> Path:
-    folder = folder.resolve()
-    for place in (folder, folder.with_name(f"{folder.name}-results")):
-        if (place / "course" / "notes").is_dir():
-            return place
-    raise CommandError(
-        f"There are no results in {folder}. Mark first with 'hoofcalc mark FOLDER', then call "
-        "'hoofcalc results FOLDER'."
-    )
 
 
 def _write_ideas(path: Path, views: Sequence[Overview]) -> Path:

@@ -42,7 +42,7 @@ def add_handout(commands: Any) -> None:
             "answer. For an examination use --without-check."
         ),
     )
-    parser.add_argument("exercise", nargs="?", help="the exercise, for example 04-columns")
+    parser.add_argument("exercise", nargs="*", help="the exercise or several, as in 04-columns")
     parser.add_argument("--to", type=Path, help="a folder to put it into; nothing is overwritten")
     parser.add_argument(
         "--without-check",
@@ -67,7 +67,8 @@ def add_mark(commands: Any) -> None:
         help="for instructors: mark a folder of hand-ins",
         description=(
             "Mark a folder of hand-ins: one notebook (.ipynb) per learner, named by the learner's "
-            "id, or nbgrader's folders submitted/ID/EXERCISE/. You get a table of marks, a "
+            "id, or nbgrader's folders submitted/ID/EXERCISE/; for several exercises at once, a "
+            "folder for each, called after it. You get a table of marks, a "
             "feedback page for each learner, and a table of texts to mark by hand; fill in its "
             "points and run the same command again. Hand-ins are only read. What is marked "
             "already is not marked again unless it has changed."
@@ -78,7 +79,11 @@ def add_mark(commands: Any) -> None:
         ),
     )
     parser.add_argument("folder", type=Path, help="the folder with the hand-ins")
-    parser.add_argument("--exercise", help="which exercise it is; found out where it can be")
+    parser.add_argument(
+        "--exercise",
+        action="append",
+        help="which exercise it is, given again for several; found out where it can be",
+    )
     parser.add_argument(
         "--results", type=Path, help="where marks and feedback go (default: FOLDER-results)"
     )
@@ -124,7 +129,8 @@ def add_results(commands: Any) -> None:
         "--names", type=Path, help="your own CSV with the columns id and name, if you want names"
     )
     parser.add_argument(
-        "--due", help="when it had to be handed in, as in 2026-11-30 or '2026-11-30 18:00'"
+        "--due",
+        help="when it had to be handed in, as in 2026-11-30, 30.11.2026 or '2026-11-30 18:00'",
     )
     parser.add_argument("--gradebook", metavar="URL", help="the database given to 'hoofcalc mark'")
     parser.add_argument("--course", type=Path, help="the course folder with the keys")
@@ -134,7 +140,7 @@ def add_results(commands: Any) -> None:
 def _run_results(arguments: argparse.Namespace) -> int:
     from hoofcalc.classroom.grading.class_report import show
 
-    return _in_words(
+    return in_words(
         lambda: show(
             arguments.folder,
             names=arguments.names,
@@ -147,21 +153,25 @@ def _run_results(arguments: argparse.Namespace) -> int:
 
 def _run_handout(arguments: argparse.Namespace) -> int:
     if arguments.wheel:
-        return _in_words(lambda: wheel(arguments.to or Path.cwd()))
+        return in_words(lambda: wheel(arguments.to or Path.cwd()))
     if not arguments.exercise:
         print("Say which exercise, for example 04-columns.", file=sys.stderr)
         return 2
-    name = arguments.exercise + (SUFFIX if arguments.without_check else "")
-    return _in_words(lambda: handout(name, arguments.to, arguments.course))
+    tail = SUFFIX if arguments.without_check else ""
+    return in_words(
+        lambda: max(
+            handout(name + tail, arguments.to, arguments.course) for name in arguments.exercise
+        )
+    )
 
 
 def _run_mark(arguments: argparse.Namespace) -> int:
-    from hoofcalc.classroom.grading.folder import mark_folder
+    from hoofcalc.classroom.grading.several_exercises import mark_all
 
-    return _in_words(
-        lambda: mark_folder(
+    return in_words(
+        lambda: mark_all(
             arguments.folder,
-            exercise=arguments.exercise,
+            exercises=arguments.exercise,
             results=arguments.results,
             course=arguments.course,
             again=arguments.again,
@@ -170,7 +180,7 @@ def _run_mark(arguments: argparse.Namespace) -> int:
     )
 
 
-def _in_words(command: Any) -> int:
+def in_words(command: Any) -> int:
     """Run a command; what goes wrong is said in words."""
     from hoofcalc.classroom.grading.manual_grading import HandMarksError
     from hoofcalc.classroom.grading.results import ResultsError

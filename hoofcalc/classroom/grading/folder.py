@@ -71,7 +71,7 @@ def mark_folder(
             )
         jobs = _Jobs(kept, files, found_course, again, limits or runner.Limits())
         changed, failed = _mark_all(kept, jobs, executor)
-        hand_trouble, remarks = _marks_by_hand(kept, by_hand)
+        taken, hand_trouble, remarks = _marks_by_hand(kept, by_hand)
         standings = _standings(kept)
         marks = kept.write_marks(standings, remarks)
         pages, spoilt = _write_pages(kept, standings)
@@ -81,11 +81,15 @@ def mark_folder(
     print(f"\nMarked {changed}, as before {len(files) - changed - failed}, not marked {failed}.")
     print(f"Marks:     {marks}\nFeedback:  {target / 'feedback' / name} ({pages} new)")
     open_texts = sum(standing.waiting for standing in standings.values())
+    if taken:
+        print(f"By hand:   {taken} taken over from {by_hand.path}.")
     if open_texts:
         print(
             f"By hand:   {by_hand.path}: {open_texts} to mark. "
             "Fill in the points and run this again."
         )
+    elif taken:
+        print("By hand:   nothing is waiting any more.")
     return 1 if failed or trouble else 0
 
 
@@ -109,12 +113,15 @@ def _what_to_mark(folder: Path, exercise: str | None, course: Path | None) -> tu
     return found_course, name
 
 
-def _marks_by_hand(kept: Results, by_hand: HandMarks) -> tuple[list[str], dict[str, list[str]]]:
-    """Enter what was marked by hand and lay out what waits; trouble, and remarks by learner."""
+def _marks_by_hand(
+    kept: Results, by_hand: HandMarks
+) -> tuple[int, list[str], dict[str, list[str]]]:
+    """Enter what was marked by hand, lay out what waits; how many, trouble, remarks by learner."""
     name = kept.exercise.name
     written = {q.name: q for q in kept.exercise.questions if isinstance(q, Written)}
     given, trouble = by_hand.given(name, {key: q.points for key, q in written.items()})
-    trouble += kept.enter_by_hand(given)
+    taken, refused = kept.enter_by_hand(given)
+    trouble += refused
     by_question = {(mark.learner, mark.question): mark for mark in given}
     remarks: dict[str, list[str]] = {}
     waiting = []
@@ -129,7 +136,7 @@ def _marks_by_hand(kept: Results, by_hand: HandMarks) -> tuple[list[str], dict[s
                     f"the text of question {key} has changed since it was marked by hand"
                 )
     by_hand.add(name, waiting)
-    return trouble, remarks
+    return taken, trouble, remarks
 
 
 def _standings(kept: Results) -> dict[str, Standing]:
@@ -219,6 +226,7 @@ class _Jobs:
             marked_with=self.marked_with,
             verdicts=dict(outcome.verdicts),
             texts=dict(outcome.texts),
+            by_hand=before.by_hand,
             notes=[*found.notes, *outcome.notes],
             handed_in=when,
             file=learner_id(found.path.stem),

@@ -10,15 +10,17 @@ import functools
 from pathlib import Path
 from typing import Any
 
+from nbconvert.exporters import HTMLExporter
 from nbgrader.api import Gradebook
 from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
+from traitlets.config import Config
 
 from hoofcalc.classroom.grading.marking import load_assignment, mark
 from hoofcalc.classroom.grading.results import TEMPLATE, TEMPLATES
 from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.sandbox import runner
 
-__all__ = ["GetGradesAndWaiting", "MarkAnswers", "configure"]
+__all__ = ["FeedbackPage", "GetGradesAndWaiting", "MarkAnswers", "configure"]
 
 
 def configure(settings: Any) -> None:
@@ -35,8 +37,8 @@ def configure(settings: Any) -> None:
     ]
     # The learner's feedback page. What a learner wrote is shown as text, never run.
     settings.GenerateFeedback.preprocessors = [f"{__name__}.GetGradesAndWaiting"]
-    settings.HTMLExporter.template_name = TEMPLATE
-    settings.HTMLExporter.extra_template_basedirs = [str(TEMPLATES)]
+    # Named for this page alone: the formgrader has a page of its own.
+    settings.GenerateFeedback.exporter_class = f"{__name__}.FeedbackPage"
     # The notebooks in source/ are derived from the keys and hold no solutions: the outlines of
     # the answers stay as they are.
     settings.ClearSolutions.enabled = False
@@ -48,6 +50,22 @@ def _try_out(course: Path) -> None:
     parts = ("keys", "source", "submitted", "autograded", "gradebook.db")
     hidden = {f"the course's {part}": course / part for part in parts}
     runner.refuse_if_seen({**hidden, "your own files": Path.home()})
+
+
+class FeedbackPage(HTMLExporter):  # type: ignore[misc]
+    """The learner's feedback page. The formgrader's own page is left as nbgrader made it."""
+
+    @property
+    def default_config(self) -> Config:
+        """nbgrader names a template for every page; for this one it is ours."""
+        ours = Config(
+            FeedbackPage={
+                "template_name": TEMPLATE,
+                "extra_template_basedirs": [str(TEMPLATES)],
+            }
+        )
+        ours.merge(super().default_config)
+        return ours
 
 
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]

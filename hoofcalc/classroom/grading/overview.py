@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime, time
@@ -19,6 +20,8 @@ from hoofcalc.classroom.model.questions import Exercise
 
 #: Less than this share of the points decided so far, and a learner is called stuck.
 STUCK_BELOW = 0.5
+#: What a verdict names that is no slip in the matter.
+_NO_SLIPS = {"numbers of another id", "the cell stopped"}
 
 
 @dataclass(frozen=True)
@@ -114,7 +117,8 @@ def look_at(
     made: dict[tuple[str, str, str], list[str]] = {}
     for learner in marked:
         for name, verdict in notes[learner].verdicts.items():
-            if verdict.state in ("nearly", "keep going") and verdict.slip:
+            counts = verdict.slip and verdict.slip not in _NO_SLIPS
+            if counts and verdict.state in ("nearly", "keep going"):
                 made.setdefault((name, verdict.slip, verdict.message), []).append(learner)
     slips = [
         CommonSlip(name, exercise.question(name).title, slip, message, tuple(learners))
@@ -182,13 +186,25 @@ def read_time(text: str) -> datetime | None:
 
 
 def read_due(text: str) -> datetime:
-    """When something is due: a day (until its end), or a day and a time."""
-    found = read_time(text)
+    """When something is due: a day (until its end), or a day and a time.
+
+    >>> read_due("30.11.2026") == read_due("2026-11-30")
+    True
+    """
+    words = re.sub(r"^\s*(\d{1,2})\.\s*(\d{1,2})\.\s*(\d{4})", _year_first, text)
+    found = read_time(words)
     if found is None:
-        raise CommandError(f"'{text}' is not a date: write 2026-11-30, or '2026-11-30 18:00'")
-    if len(text.strip()) <= 10:
+        raise CommandError(
+            f"'{text}' is not a date: write 2026-11-30, 30.11.2026, or '2026-11-30 18:00'"
+        )
+    if len(words.strip()) <= 10:
         found = datetime.combine(found.date(), time.max).astimezone()
     return found
+
+
+def _year_first(found: re.Match[str]) -> str:
+    day, month, year = found.groups()
+    return f"{year}-{month:0>2}-{day:0>2}"
 
 
 def read_names(path: Path) -> dict[str, str]:

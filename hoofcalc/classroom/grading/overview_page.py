@@ -16,6 +16,7 @@ from typing import Any
 
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.overview import Overview, Row, called
+from hoofcalc.classroom.grading.question_report import HEADER, HOW_TO_READ
 from hoofcalc.classroom.model.working import HEADINGS
 
 # Okabe M., Ito K., Color Universal Design, 2008: blue, sky blue, orange
@@ -23,8 +24,13 @@ _BLUE, _SKY, _ORANGE = "#0072B2", "#56B4E9", "#E69F00"
 _MOST_SLIPS = 8
 
 
-def write_page(path: Path, views: Sequence[Overview], names: Mapping[str, str]) -> Path:
-    """Write the page."""
+def write_page(
+    path: Path,
+    views: Sequence[Overview],
+    names: Mapping[str, str],
+    questions: Sequence[Sequence[str]] = (),
+) -> Path:
+    """Write the page, with the table of how each question works where there is one."""
     parts = [_HEAD, "<h1>How the class stands</h1>"]
     if names:
         parts.append(
@@ -32,6 +38,9 @@ def write_page(path: Path, views: Sequence[Overview], names: Mapping[str, str]) 
         )
     for view in views:
         parts += _section(view, names)
+    if questions:
+        parts += ["<h2>How the questions work</h2>", f"<p>{HOW_TO_READ}</p>"]
+        parts.append(_table(HEADER, questions))
     parts.append(
         "<p>Stuck means: less than half of the points decided so far. What waits for a marker "
         "counts against nobody.</p></body></html>"

@@ -18,9 +18,11 @@ import os
 import shutil
 import sqlite3
 import sys
+import time
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +30,7 @@ import nbformat
 
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.batch import Outcome
+from hoofcalc.classroom.grading.formgrader_course import lay_out
 from hoofcalc.classroom.grading.manual_grading import HandMark, as_text, harmless
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.model.clean_text import one_line
@@ -62,6 +65,8 @@ class Note:
     handed_in: str = ""
     #: The name of the file that was marked, as an id.
     file: str = ""
+    #: What was last taken from the table of marks by hand: fingerprints, by question.
+    by_hand: dict[str, str] = field(default_factory=dict)
 
     @property
     def marked(self) -> bool:
@@ -90,6 +95,7 @@ class Results:
                 f"the results folder {folder} cannot be made ({problem.strerror})"
             ) from None
         self._db_url = gradebook or f"sqlite:///{(self.course / 'gradebook.db').resolve()}"
+        self._elsewhere = gradebook or ""
         self._writer = _only_writer(self.course)
         if gradebook is None and not (self.course / "gradebook.db").exists():
             shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
@@ -148,6 +154,20 @@ class Results:
             ) from problem
 
     def _open(self) -> Any:
+        """Open the gradebook; another marker may be making the same new one at this moment."""
+        from nbgrader.api import InvalidEntry
+        from sqlalchemy.exc import IntegrityError, OperationalError, ProgrammingError
+
+        for wait_s in (0.5, 1.0, 2.0, 4.0):
+            try:
+                return self._open_once()
+            except (IntegrityError, OperationalError, ProgrammingError, InvalidEntry):
+                if not self._elsewhere:
+                    raise
+                time.sleep(wait_s)
+        return self._open_once()
+
+    def _open_once(self) -> Any:
         """Open the gradebook, and tell it which cells there are and what they are worth."""
         from nbgrader.api import Gradebook
         from nbgrader.preprocessors import SaveCells
@@ -164,6 +184,7 @@ class Results:
                 f"the results in {self.folder} belong to an earlier exercise {self.exercise.name} "
                 "with other questions; choose another folder with --results"
             ) from None
+        lay_out(self.course, self.exercise.name, self.assignment.original, self._elsewhere)
         return gradebook
 
     def _resources(self, learner: str) -> dict[str, Any]:
@@ -232,10 +253,20 @@ class Results:
             self.exercise.cell(question, _graded_cell(question)): outcome.verdicts[question.name]
             for question in self.exercise.questions
         }
+        before = self.note(outcome.learner)
+        texts = {self.exercise.cell(key, "answer"): key for key in outcome.texts}
         for grade in notebook.grades:
-            verdict = verdicts[grade.cell.name]
+            verdict, score = verdicts[grade.cell.name], grade.auto_score
             grade.auto_score = None if verdict.state == "waiting" else verdict.points
-            grade.needs_manual_grade = grade.manual_score is not None or grade.auto_score is None
+            if grade.manual_score is None:
+                grade.needs_manual_grade = grade.auto_score is None
+            elif grade.cell.name in texts:  # a person gave points for the text there was
+                key = texts[grade.cell.name]
+                other = before.texts.get(key) != outcome.texts[key]
+                grade.needs_manual_grade = bool(grade.needs_manual_grade) or other
+            else:  # a person changed the points of an answer that was judged otherwise
+                other = score != grade.auto_score
+                grade.needs_manual_grade = bool(grade.needs_manual_grade) or other
         for comment in notebook.comments:
             untouched = comment.cell.name in outcome.untouched
             comment.auto_comment = "No response." if untouched else None
@@ -244,13 +275,19 @@ class Results:
         name = self.exercise.name
         return self.course / "autograded" / learner / name / f"{name}.ipynb"
 
-    def enter_by_hand(self, marks: Sequence[HandMark]) -> list[str]:
-        """Enter points and comments given by hand; what cannot be entered, in words."""
+    def enter_by_hand(self, marks: Sequence[HandMark]) -> tuple[int, list[str]]:
+        """Enter points and comments given by hand; how many, and what cannot be, in words.
+
+        What was taken from the table once is not taken again, so that a mark which was changed
+        elsewhere since, as in the formgrader, stays changed.
+        """
         from nbgrader.api import MissingEntry
 
         trouble: list[str] = []
         if not marks:
-            return trouble
+            return 0, trouble
+        taken: dict[str, Note] = {}
+        entered = 0
         name = self.exercise.name
         with self._gradebook() as gradebook:
             for mark in marks:
@@ -264,10 +301,67 @@ class Results:
                         f"question {mark.question}"
                     )
                     continue
+                note = taken.get(mark.learner) or self.note(mark.learner)
+                stamp = digest(repr((mark.points, mark.comment, mark.text)).encode())
+                if note.by_hand.get(mark.question) == stamp and grade.manual_score is not None:
+                    continue
                 grade.manual_score = mark.points
-                grade.needs_manual_grade = False
+                grade.needs_manual_grade = not mark.is_for(note.texts.get(mark.question, ""))
                 comment.manual_comment = mark.comment or None
-        return trouble
+                note.by_hand[mark.question] = stamp
+                taken[mark.learner] = note
+                entered += 1
+        for learner, note in taken.items():
+            self.keep(learner, note)
+        return entered, trouble
+
+    def give(self, learner: str, question: str, points: float, words: str = "") -> float | None:
+        """Give points for an answer by hand, with words for the learner; the points before."""
+        name = self.exercise.name
+        part = _graded_cell(self.exercise.question(question))
+        with self._gradebook() as gradebook:
+            cell = self.exercise.cell(question, part)
+            grade = gradebook.find_grade(cell, name, name, learner)
+            unknown = grade.auto_score is None and grade.manual_score is None
+            before = None if unknown else float(grade.score)
+            grade.manual_score, grade.needs_manual_grade = points, False
+            if words:
+                cell = self.exercise.cell(question, "answer")
+                gradebook.find_comment(cell, name, name, learner).manual_comment = words
+        return before
+
+    def enter_lateness(
+        self, due: datetime | None, entries: Mapping[str, tuple[datetime | None, float, float]]
+    ) -> None:
+        """Enter when it is due, and by learner: handed in, days more, points taken off."""
+        name = self.exercise.name
+        with self._gradebook() as gradebook:
+            gradebook.update_or_create_assignment(name, duedate=_in_utc(due))
+            for learner, (handed_in, days, taken_off) in entries.items():
+                submission = gradebook.find_submission(name, learner)
+                submission.timestamp = _in_utc(handed_in)
+                submission.extension = timedelta(days=days) if days and due is not None else None
+                for notebook in submission.notebooks:
+                    notebook.late_submission_penalty = taken_off or None
+
+    def forget(self, learner: str) -> None:
+        """Take a learner out of gradebook and notes, with page and marked notebook."""
+        from nbgrader.api import MissingEntry
+        from sqlalchemy import text
+
+        with self._gradebook() as gradebook, contextlib.suppress(MissingEntry):
+            gradebook.remove_student(learner)
+        if self._book.engine.dialect.name == "sqlite":  # what is deleted stays in the file else
+            with self._book.engine.connect() as connection:
+                connection.execution_options(isolation_level="AUTOCOMMIT").execute(text("VACUUM"))
+        (self._notes_folder() / f"{learner}.json").unlink(missing_ok=True)
+        self.feedback_page(learner).unlink(missing_ok=True)
+        shutil.rmtree(self.course / "autograded" / learner, ignore_errors=True)
+
+    def marked_notebook(self, learner: str) -> Any:
+        """A learner's marked notebook."""
+        path = self._marked_notebook(learner)
+        return nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
 
     def standings(self) -> dict[str, Standing]:
         """Points and comments of everyone out of the gradebook, by learner."""
@@ -308,6 +402,8 @@ class Results:
                 one.scores[by_cell[cell]] = None if unknown else float(grade.score)
                 if grade.manual_score is not None:
                     one.by_hand[by_cell[cell]] = float(grade.score)
+                    if grade.needs_manual_grade:
+                        one.changed.add(by_cell[cell])
             for learner, cell, comment in everyone(Comment, SolutionCell):
                 found.setdefault(learner, Standing()).comments[cell] = comment.comment
         for one in found.values():  # in the order of the questions
@@ -355,7 +451,7 @@ class Results:
     def write_feedback(self, learner: str, standing: Standing) -> bool:
         """Write the feedback page, if it would show anything new; whether it was written."""
         note = self.note(learner)
-        shows = json.dumps([note.handin, note.marked_with, asdict(standing)])
+        shows = json.dumps([note.handin, note.marked_with, asdict(standing)], default=sorted)
         stamp = hashlib.sha256(shows.encode()).hexdigest()
         page = self.feedback_page(learner)
         if note.feedback == stamp and page.is_file():
@@ -383,6 +479,7 @@ class Results:
                 score = standing.scores[questions[name].name]
                 ours["score"], ours["points"] = score or 0.0, questions[name].points
                 ours["waiting"] = score is None
+                ours["changed"] = questions[name].name in standing.changed
         resources["nbgrader"] |= {
             "score": standing.points,
             "max_score": self.exercise.points,
@@ -409,6 +506,8 @@ class Standing:
     comments: dict[str, str | None] = field(default_factory=dict)
     #: Those of the points that a person gave.
     by_hand: dict[str, float] = field(default_factory=dict)
+    #: Those of the latter whose answer has changed since.
+    changed: set[str] = field(default_factory=set)
 
     @property
     def points(self) -> float:
@@ -418,7 +517,7 @@ class Standing:
     @property
     def waiting(self) -> int:
         """How many answers a person has yet to mark."""
-        return sum(score is None for score in self.scores.values())
+        return sum(score is None for score in self.scores.values()) + len(self.changed)
 
     def in_words(self, most: float) -> str:
         """Points in a few words."""
@@ -429,6 +528,11 @@ class Standing:
 def _graded_cell(question: Question) -> str:
     """Which of a question's cells carries the points."""
     return "answer" if isinstance(question, Written) else "check"
+
+
+def _in_utc(when: datetime | None) -> datetime | None:
+    """A time as nbgrader keeps it: in UTC, without saying so."""
+    return None if when is None else when.astimezone(UTC).replace(tzinfo=None)
 
 
 def _only_writer(folder: Path) -> sqlite3.Connection:

@@ -176,6 +176,9 @@ def _free_port(first: int = 8888) -> int:
     """The first free port from `first` on, so that the address is the same on most days."""
     for port in range(first, first + 100):
         with socket.socket() as probe:
+            if sys.platform != "win32":  # there it would mean something else
+                # a server that has just ended leaves its address free for the next
+                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             try:
                 probe.bind(("127.0.0.1", port))
             except OSError:

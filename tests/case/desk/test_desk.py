@@ -82,6 +82,7 @@ def side(folder) -> PictureSession:
     CaseSession(folder).add_uploads(VISIT, [("side.png", picture(), None)])
     work = PictureSession(folder, VISIT, "side")
     work.choose("side.png", WIDE, TALL)
+    work.set_way("length", 100.0)
     return work
 
 
@@ -106,7 +107,7 @@ def test_files_come_in_byte_for_byte_and_wrong_ones_are_told_by_name(folder):
     assert (home / "IMG_1.png").read_bytes() == files[0][1]
     assert (home / "IMG_2.jpg").read_bytes() == files[2][1]
     assert (home / "IMG_1.png").stat().st_mtime == 1_700_000_000.0
-    assert "list.pdf is not taken in" in said[1]
+    assert "list.pdf was not added" in said[1]
     assert "PDF" in said[1]
     assert "empty" in said[3]
     assert not any(".being-written" in line for line in said)
@@ -359,7 +360,15 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     whole.opens["photographs"].click()
     part = whole.inside
     part.file.value = "side.png"
-    assert "8 points are still needed" in part.said.value
+    assert part.way.value == "square"
+    assert part.known.value == "", "nobody's size is taken without being asked"
+    part.way.value = "length"
+    for wrong in ("5", "9999", "a hand"):
+        part.known.value = wrong
+        assert "alert" in part.said.value, wrong
+        assert part.known.value == wrong, "what was typed is not changed"
+    part.known.value = "100,0"
+    assert "The known length: 100 mm. 8 points are still needed" in part.said.value
     assert len(part.placing.missing) == 8
     points = {}
     for name, at in SIDE.items():
@@ -390,7 +399,7 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     )
     whole.opens["page"].click()
     part = whole.inside
-    assert part.toe.value == 2
+    assert part.toe.value == "2"
     part.work.value = "The toe is shortened a little."
     buttons = [each for row in part.children for each in getattr(row, "children", ())]
     buttons[1].click()
@@ -409,7 +418,7 @@ def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     part = whole.inside
     part.file.value = "walk.mp4"
     assert f"{FRAMES} frames, 200 by 120 pixels" in part.said.value
-    part.true_fps.value = 240
+    part.true_fps.value = "240"
     part.placing.points = {"mark": [MARK_START, 60.0]}
     part.slider.value = 3
     assert part.slider.shown == 3

@@ -15,7 +15,7 @@ from hoofcalc.figures.scene import COLOURS
 
 def test_a_photograph_comes_with_a_clean_start_or_with_its_points() -> None:
     desk = Placing()
-    desk.set_steps(steps("side"))
+    desk.set_steps(steps("side", "length"))
     assert desk.current == "scale_start"
     desk.show_picture(b"jpeg", 4032, 3024, {"scale_start": (1, 2), "scale_end": (3.5, 4)})
     assert desk.picture == {"jpeg": b"jpeg", "width_px": 4032, "height_px": 3024}

@@ -37,8 +37,10 @@ def _write(
         film.metadata.update(metadata or {})
         stream = film.add_stream(codec, rate=rate)
         stream.height, stream.width = frames[0].shape[:2]
-        stream.pix_fmt = "yuv420p"
+        stream.pix_fmt = "yuvj420p" if codec == "mjpeg" else "yuv420p"
         stream.options = {"crf": "12", "preset": "ultrafast", **options}
+        if codec == "mjpeg":
+            stream.options = {"qmin": "2", "qmax": "2"}
         if codec == "libx265":
             stream.options = {**stream.options, "x265-params": "log-level=none"}
         if sound:

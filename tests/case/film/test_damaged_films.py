@@ -152,7 +152,7 @@ def test_what_is_no_film_and_what_is_too_large_is_refused(tmp_path, whole, write
         assert name in said
         assert not said.startswith("TRACEBACK")
     assert "is empty" in results["empty.mp4"][0]
-    assert "MP4 or MOV is needed" in results["words.mp4"][0]
+    assert "MP4, MOV, AVI or WebM is needed" in results["words.mp4"][0]
 
 
 def test_a_picture_of_a_hundred_megapixels_is_refused_before_it_is_decoded(tmp_path, write_film):

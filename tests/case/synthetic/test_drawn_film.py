@@ -83,7 +83,9 @@ def test_the_true_track_is_timed_as_the_truth_says():
     path = (film.mark_px - np.array(film.scale_px["level_start"])) * [1, -1] / film.px_per_mm
     times = np.arange(film.count) / film.fps
     found = contact_times(Track(times, path, ground_mm=film.standing_mm, point_error_mm=0.2))
-    np.testing.assert_allclose(found.contact_s, film.contacts_s + film.stride.stop_s / 2, atol=3e-4)
+    np.testing.assert_allclose(
+        found.contact_s, film.contacts_s + film.stride.stop_s / 2, atol=1e-3
+    )  # a quarter of a frame
     pole = np.array([film.scale_px["scale_start"], film.scale_px["scale_end"]])
     assert np.linalg.norm(np.diff(pole, axis=0)) / film.px_per_mm == pytest.approx(film.length_mm)
 

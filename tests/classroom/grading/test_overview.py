@@ -12,8 +12,10 @@ from pathlib import Path
 import pytest
 
 from hoofcalc import cli
+from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.grading.overview import look_at, read_due, read_names, read_time
+from hoofcalc.classroom.grading.question_report import question_rows
 from hoofcalc.classroom.grading.results import Note, Standing
 from hoofcalc.classroom.model.judge import Verdict
 
@@ -83,6 +85,35 @@ def test_by_ability_and_by_slip(exercise) -> None:
     ]
     assert view.mean == pytest.approx((5 + 1 + 2) / 3)
     assert len(view.marked) == 3
+
+
+def test_what_is_no_slip_in_the_matter_is_not_counted_as_one(exercise) -> None:
+    notes, standings = class_of_three()
+    for learner, slip in (("bert", "numbers of another id"), ("cora", "the cell stopped")):
+        notes[learner].verdicts["1"] = Verdict("keep going", "look again", 0.0, slip)
+    view = look_at(exercise, notes, standings)
+    assert [slip.name for slip in view.slips] == ["end factor"]
+
+
+def test_a_date_may_be_written_with_the_day_first() -> None:
+    assert read_due("30.11.2026") == read_due("2026-11-30")
+    assert read_due("1.2.2026 18:00") == read_due("2026-02-01 18:00")
+    for words in ("31.11.2026", "30.11.", "soon"):
+        with pytest.raises(CommandError, match=r"30\.11\.2026"):
+            read_due(words)
+
+
+def test_how_the_questions_work_is_said_only_of_classes_that_are_large_enough(exercise) -> None:
+    few = question_rows([look_at(exercise, *class_of_three())])
+    assert [row[3:6] for row in few] == [["too few to say", "too few to say", ""]] * 3
+    notes, standings = class_of_three()
+    many_notes = {f"{name}{one}": note for name, note in notes.items() for one in range(10)}
+    many = {f"{name}{one}": where for name, where in standings.items() for one in range(10)}
+    first, second, third = question_rows([look_at(exercise, many_notes, many)])
+    assert first[2:4] == ["30", "33 (19 to 51)"]  # 10 of 30, Wilson
+    assert first[5] == "half thickness: 67 (49 to 81)"
+    assert second[2] == "20"  # what waits for a marker is not counted
+    assert third[5] == ""
 
 
 def test_who_is_stuck_and_why_and_what_is_open(exercise) -> None:

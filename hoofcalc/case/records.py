@@ -1,0 +1,171 @@
+"""What is kept of a case and of a visit: each field declared once, with its unit and range.
+
+Files, messages, the case's README.txt and the options of the command follow from these lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from typing import TYPE_CHECKING
+
+from hoofcalc.case.storage import fields_of, kept
+
+if TYPE_CHECKING:
+    from hoofcalc._inputs import FloatArray
+    from hoofcalc.landing import Track
+    from hoofcalc.profile import Profile
+
+__all__ = ["CASE_FIELDS", "FEET", "VISIT_FIELDS", "Case", "Visit"]
+
+FEET = ("left fore", "right fore", "left hind", "right hind")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Case:
+    """One foot of one horse, as in case.toml; each field says itself what it is."""
+
+    horse: str = kept("What the horse is called.", "Otterby", needed=True)
+    foot: str = kept(f"Which foot: {', '.join(FEET)}.", "right fore", choices=FEET, needed=True)
+    mass_kg: float = kept(
+        "Mass carried, with rider and tack, in kg.", 505.0, between=(20, 1500), needed=True
+    )
+    gait: str = kept(
+        "Gait of the load map: walk, trot, canter or gallop.",
+        "trot",
+        choices=("walk", "trot", "canter", "gallop"),
+        needed=True,
+        default="trot",
+    )
+    lead: str | None = kept(
+        "At canter: which lead, left or right.", "left", choices=("left", "right"), default=None
+    )
+    duty_factor: float | None = kept(
+        "Part of a stride that the foot spends on the ground, 0 to 1; not needed where a film "
+        "tells it.",
+        0.4,
+        between=(0.05, 0.95),
+        default=None,
+    )
+    invented: bool = kept("true if horse and figures are made up.", False, default=False)
+    note: str | None = kept("Anything worth a line.", "shod all round", default=None)
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Visit:
+    """What is on file of one visit: the fields of visit.toml, and the tables.
+
+    Parameters
+    ----------
+    profile
+        The landmarks, foot looking forward [mm].
+    wall_regions, wall_lines_mm
+        Traced lines: names, and ends, shape (n, 2, 2), in the axes of the profile [mm].
+    outline_mm
+        Bearing edge from below, shape (n, 2) [mm].
+    track
+        The mark in the film.
+    film_times
+        Contact, stride and duty factor with their errors, where a person marked them in the film.
+    film_placed
+        Whether the track was followed in a film of the case, so that stances can be marked in it.
+    name
+        Name of the visit's folder; the day, where left out.
+    errors
+        Standard error of each measure of the foot, in the unit of its name, where its points
+        were placed in a photograph; else None, and point and scale error tell them.
+    parts
+        The errors by their source (`hoofcalc.case.allowance.SOURCES`), for each measure; None
+        where the points were typed in millimetres.
+    askew
+        What to say where a camera that stood askew is not corrected; empty where it is.
+    placed_twice
+        Whether `point_error_mm` was told by placing the points twice.
+    lifted_mm
+        By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
+    remarks
+        What is on file and could not be used, in plain sentences.
+    """
+
+    date: date = kept("Day of the photographs.", date(2026, 4, 7), needed=True)
+    moment: str = kept(
+        "before trim or after trim.",
+        "before trim",
+        choices=("before trim", "after trim"),
+        needed=True,
+        default="before trim",
+    )
+    facing: str = kept(
+        "Which way the toe looks in the side picture: right or left.",
+        "right",
+        choices=("right", "left"),
+        needed=True,
+        default="right",
+    )
+    point_error_mm: float = kept(
+        "How finely the points were placed: standard deviation of each coordinate, in mm.",
+        1.0,
+        between=(0.05, 20),
+        needed=True,
+        default=1.0,
+    )
+    scale_error_percent: float = kept(
+        "How sure the scale is: standard deviation, in per cent of every length.",
+        1.0,
+        between=(0, 20),
+        needed=True,
+        default=1.0,
+    )
+    medial_height_mm: float | None = kept(
+        "Front view: hairline height, inner side.", 54.0, between=(5, 300), default=None
+    )
+    lateral_height_mm: float | None = kept(
+        "Front view: hairline height, outer side.", 56.0, between=(5, 300), default=None
+    )
+    ground_width_mm: float | None = kept(
+        "Front view: width at the ground.", 124.0, between=(20, 400), default=None
+    )
+    coronet_width_mm: float | None = kept(
+        "Front view: width at the hairline.", 105.0, between=(20, 400), default=None
+    )
+    horn_water_percent: float = kept(
+        "Water in the horn; 25 if not given.", 25.0, between=(10, 35), default=25.0
+    )
+    film_ground_mm: float | None = kept(
+        "Film: height of the mark while the foot stands; needed with a track.",
+        10.0,
+        between=(-100_000, 100_000),
+        default=None,
+    )
+    film_point_error_mm: float | None = kept(
+        "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
+        1.0,
+        between=(0.01, 50),
+        default=None,
+    )
+    note: str | None = kept(
+        "Anything worth a line.", "eleven weeks since the last trim", default=None
+    )
+    profile: Profile
+    wall_regions: tuple[str, ...] = ()
+    wall_lines_mm: FloatArray | None = None
+    outline_mm: FloatArray | None = None
+    track: Track | None = None
+    film_times: Mapping[str, float] = field(default_factory=dict)
+    film_placed: bool = False
+    name: str = ""
+    errors: Mapping[str, float] | None = None
+    parts: Mapping[str, Mapping[str, float]] | None = None
+    askew: str = ""
+    placed_twice: bool = False
+    lifted_mm: float = 0.0
+    remarks: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.name:
+            object.__setattr__(self, "name", str(self.date))
+
+
+CASE_FIELDS = fields_of(Case)
+VISIT_FIELDS = fields_of(Visit)

@@ -1,0 +1,94 @@
+"""What a record holds is what was seen: copies compared, both sides warned of, errors in full."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+
+import numpy as np
+import pytest
+
+from hoofcalc import capsule
+from hoofcalc._constants import VET_CAUTION
+from hoofcalc.case import storage, tracker
+from hoofcalc.case.case import read_visit, visit_toml
+from hoofcalc.case.example import _READ_ME
+from hoofcalc.case.landmarks import from_the_front, read_picture, save_picture
+from hoofcalc.case.storage import CaseError, add_copy
+from hoofcalc.cli import main
+
+FIRST, DAY = "2026-04-09", "2026-10-01"
+
+
+def test_a_copy_that_differs_from_its_original_is_refused(tmp_path, monkeypatch):
+    """A disk that writes something else without a word: nothing is left behind."""
+    source = tmp_path / "IMG_1.jpg"
+    source.write_bytes(bytes(range(256)) * 20)
+
+    def one_bit_wrong(original, stream, _length):
+        content = bytearray(original.read())
+        content[777] ^= 1
+        stream.write(content)
+
+    monkeypatch.setattr(storage.shutil, "copyfileobj", one_bit_wrong)
+    with pytest.raises(CaseError, match="differs from the original"):
+        add_copy(source, tmp_path / "into")
+    assert not list((tmp_path / "into").iterdir())
+
+
+@pytest.mark.parametrize("lower_px", [-24.0, 24.0])
+def test_a_foot_that_leans_is_told_to_whichever_side_it_leans(case, level_side, lower_px):
+    """24 px of 880 are 1.6 degrees: above what a word is worth, with the heel low or high."""
+    places = dict(level_side.placings[0])
+    for name in ("heel_ground", "heel_coronet"):
+        places[name] = (places[name][0], places[name][1] + lower_px)
+    save_picture(case, DAY, replace(level_side, placings=(places,)))
+    assert "do not lie level, by 1.6 degrees" in " ".join(read_visit(case, DAY).remarks)
+
+
+def test_the_difference_of_two_heights_holds_the_errors_of_four_points(case, level_side):
+    """Stated once as 1 mm a point: four independent ones make the square root of four."""
+    save_picture(case, FIRST, level_side)
+    frame = {k: at for k, at in level_side.placings[0].items() if k.startswith(("scale", "level"))}
+    front = {"inner_coronet": (1500.0, 1970.0), "inner_ground": (1400.0, 2400.0)}
+    front |= {"outer_coronet": (2300.0, 1970.0), "outer_ground": (2400.0, 2400.0)}
+    save_picture(case, FIRST, replace(level_side, view="front", placings=(front | frame,)))
+    fields = {"date": date(2026, 4, 9), "moment": "before trim", "facing": "right"}
+    fields |= {"version": 2, "point_error_mm": 1.0, "scale_error_percent": 0.0}
+    (case / "visits" / FIRST / "visit.toml").write_bytes(visit_toml(fields))
+    errors = read_visit(case, FIRST).errors
+    taken_mm = from_the_front(read_picture(case, FIRST, "front"), 1.0).side_allowance_mm
+    of_points = np.sqrt(errors["side_difference_mm"] ** 2 - taken_mm**2)
+    one_of_four = np.random.default_rng(3).normal(size=(4, 200_000))
+    apart = one_of_four[0] - one_of_four[1] - one_of_four[2] + one_of_four[3]
+    assert of_points == pytest.approx(apart.std(), rel=0.01)
+
+
+def test_going_back_no_frame_is_left_out_between_the_pieces(monkeypatch):
+    """Frames come in pieces of four, each decoded forwards, and must follow one another."""
+
+    class Numbers:
+        width_px = height_px = 100
+
+        def greys_between(self, first, last):
+            return ((number, np.array([number])) for number in range(first, last + 1))
+
+    monkeypatch.setattr(tracker, "_PIECE_BYTES", 1)
+    assert [number for number, _ in tracker._backwards(Numbers(), 13, 2)] == [*range(13, 1, -1)]
+
+
+def test_what_leaves_the_program_says_when_a_vet_is_needed(placed_case, capsys):
+    assert main(["case", str(placed_case), "measure"]) == 0
+    assert VET_CAUTION in capsys.readouterr().out
+    assert main(["case", str(placed_case), "compare", FIRST, DAY]) == 0
+    assert VET_CAUTION in capsys.readouterr().out
+    for name in ("measured.toml", "load_map.csv"):
+        file = placed_case / "visits" / DAY / name
+        if name == "measured.toml" or file.exists():
+            assert VET_CAUTION in file.read_text(encoding="utf-8"), name
+    assert VET_CAUTION in (placed_case / "README.txt").read_text(encoding="utf-8").replace(
+        "\n", " "
+    )
+    assert VET_CAUTION in _READ_ME.replace("\n", " ")
+    assert b"veterinary surgeon" in capsule._HEADER
+    assert len(capsule._HEADER) <= 80

@@ -1,0 +1,111 @@
+"""The item analysis on invented classes with questions that are sound, or have a planted fault."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from hoofcalc.classroom.grading.item_analysis import (
+    FEWEST_FOR_FAULTS,
+    WORDS,
+    Item,
+    analyse,
+    correlation,
+    proportion,
+)
+
+CLASSES, LEARNERS, QUESTIONS = 300, 30, 24
+
+
+def invented(rng: np.random.Generator, fault: str = "", learners: int = LEARNERS) -> list[Item]:
+    """A class whose first question has a fault, analysed.
+
+    What a learner knows is normal; a sound question is a logistic curve of it, neither very
+    easy nor very hard; of its wrong answers a third to four fifths are one and the same.
+    """
+    knows = rng.normal(size=(learners, 1))
+    place, steep = rng.uniform(-1.2, 1.2, QUESTIONS), rng.uniform(1.2, 2.5, QUESTIONS)
+    common = rng.uniform(0.3, 0.8, QUESTIONS)
+    chance = 1 / (1 + np.exp(-steep * (knows - place)))
+    if fault == "reversed":
+        chance[:, 0] = 1 - chance[:, 0]
+    elif fault == "ambiguous":
+        chance[:, 0], common[0] = rng.uniform(0.4, 0.6), 0.9
+    elif fault == "guessable":
+        chance[:, 0] = 0.93
+    right = rng.random(chance.shape) < chance
+    draw = rng.random(chance.shape)
+    slip = np.where(draw < common, "usual", np.where(draw < (1 + common) / 2, "another", ""))
+    return analyse(right.astype(float), np.ones(QUESTIONS), np.where(right, "", slip).tolist())
+
+
+@pytest.mark.parametrize("fault", WORDS)
+def test_a_planted_fault_is_found_in_95_of_100_classes(fault: str) -> None:
+    rng = np.random.default_rng(20261130)
+    found = [invented(rng, fault)[0].fault for _ in range(CLASSES)]
+    assert np.mean([bool(one) for one in found]) >= 0.95
+    assert np.mean([one == fault for one in found]) >= 0.85  # and mostly called by its name
+
+
+def test_at_most_5_of_100_sound_questions_are_called_one_to_look_at() -> None:
+    rng = np.random.default_rng(20261130)
+    items = [item for _ in range(CLASSES) for item in invented(rng)]
+    assert np.mean([bool(item.fault) for item in items]) <= 0.05
+
+
+def test_small_classes_get_silence() -> None:
+    rng = np.random.default_rng(1)
+    for item in invented(rng, "reversed", learners=9):
+        assert (item.difficulty, item.discrimination, item.slips, item.fault) == (
+            None,
+            None,
+            {},
+            "",
+        )
+    few = invented(rng, "reversed", learners=FEWEST_FOR_FAULTS - 1)
+    assert few[0].difficulty is not None
+    assert all(not item.fault for item in few)
+
+
+def test_an_interval_holds_the_truth_in_95_of_100_classes() -> None:
+    rng = np.random.default_rng(2)
+    truth = rng.uniform(0.1, 0.9, 2000)
+    inside = [
+        estimate.low <= one <= estimate.high
+        for one in truth
+        for estimate in [proportion(float(rng.binomial(30, one)), 30)]
+    ]
+    assert 0.93 <= np.mean(inside) <= 0.98
+    held = 0
+    for _ in range(1000):
+        first, noise = rng.normal(size=(2, 30))
+        estimate = correlation(first, 0.6 * first + 0.8 * noise)
+        assert estimate is not None
+        held += estimate.low <= 0.6 <= estimate.high
+    assert 0.93 <= held / 1000 <= 0.97
+
+
+def test_what_is_not_marked_counts_for_nobody() -> None:
+    shares = np.ones((12, 3))
+    shares[:6, 1] = np.nan
+    items = analyse(shares, np.ones(3), [[""] * 3] * 12)
+    assert [item.learners for item in items] == [12, 6, 12]
+    assert items[1].difficulty is None
+    assert items[0].difficulty is not None
+    assert items[0].discrimination is None  # nothing varies
+
+
+def test_slips_are_counted_by_name() -> None:
+    slips = [["half", ""]] * 5 + [["", "end"]] * 5
+    shares = np.array([[0.0, 1.0]] * 5 + [[1.0, 0.5]] * 5)
+    first, second = analyse(shares, np.array([1.0, 2.0]), slips)
+    assert list(first.slips) == ["half"]
+    assert first.slips["half"].value == second.slips["end"].value == 0.5
+    assert first.discrimination is not None
+    assert first.discrimination.value < 0
+
+
+@pytest.mark.parametrize(("count", "of"), [(1, 0), (-1, 5), (6, 5)])
+def test_a_proportion_of_nothing_is_refused(count: float, of: int) -> None:
+    with pytest.raises(ValueError, match="between 0 and of"):
+        proportion(count, of)
