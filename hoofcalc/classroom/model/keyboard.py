@@ -22,7 +22,7 @@ _SLIPS = (
     (r"invalid (non-printable )?character", "there is a sign that Python does not know"),
     (r"invalid .*literal", "a number and letters run into one another: take the unit away"),
     (r"was never closed|incomplete input", "a bracket has no partner: close it"),
-    (r"unmatched|does not match", "there is a bracket too many, or one of another kind"),
+    (r"unmatched|' does not match", "there is a bracket too many, or one of another kind"),
     (r"expected ':'", "the colon at the end is missing"),
     (r"expected an indented block", "the line below it must stand further in"),
     (r"indent", "it does not stand as far in as the lines around it"),
