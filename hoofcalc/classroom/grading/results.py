@@ -215,7 +215,7 @@ class Results:
             data = json.loads(path.read_text(encoding="utf-8"))
             verdicts = {name: Verdict(**verdict) for name, verdict in data.pop("verdicts").items()}
             return Note(**data, verdicts=verdicts)
-        except (OSError, ValueError, TypeError, KeyError):
+        except (OSError, ValueError, TypeError, KeyError, AttributeError):
             return Note()  # mark it afresh
 
     def keep(self, learner: str, note: Note) -> None:

@@ -214,3 +214,17 @@ def test_a_lost_gradebook_is_made_again(handins: Path) -> None:
     first = marks(handins, "lost")
     (handins.with_name("lost") / "course" / "gradebook.db").unlink()
     assert marks(handins, "lost") == first
+
+
+@pytest.mark.parametrize(
+    "content", ["", "{", "[]", "null", '{"verdicts": []}', '{"verdicts": {}, "x": 1}']
+)
+def test_a_damaged_note_only_costs_marking_it_once_more(
+    content: str, tmp_path: Path, assignment
+) -> None:
+    note = tmp_path / "course" / "notes" / NAME / "anna.json"
+    with results.Results(tmp_path, assignment) as kept:
+        note.parent.mkdir(parents=True)
+        note.write_text(content, encoding="utf-8")
+        assert kept.note("anna") == results.Note()
+        assert kept.learners() == ["anna"]
