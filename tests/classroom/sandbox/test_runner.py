@@ -53,6 +53,12 @@ def test_only_plain_data_comes_out(source: str, expected: dict) -> None:
     assert values(source, "x")["x"] == expected
 
 
+@pytest.mark.parametrize("later", ["x = ...", "x = None", "del x"])
+def test_an_answer_that_was_there_is_not_lost_to_a_later_blank(later: str) -> None:
+    steps = [Step("x = 3", 0, ("x",)), Step(later, 1, ("x",))]
+    assert run(steps, ("x",), {}, limits=PATIENT).values == {"x": {"plain": 3}}
+
+
 def test_notebook_lines_work_and_outputs_are_kept() -> None:
     report = run(
         [
