@@ -164,7 +164,7 @@ BANK = (
         "a decimal comma, words instead of letters, text with a unit, the foot itself, no function",
         answers={
             "1": "answer_1 = 7,5",
-            "2": "answer_2 = 'the frog'\nreason_2 = 'Q'",
+            "2": "answer_2 = 'that soft part'\nreason_2 = 'Q'",
             "3": "answer_3 = '51 degrees'",
             "4": POINTS.format(sign="", answer="foot"),
             "6": "moved_forward = 22.5",

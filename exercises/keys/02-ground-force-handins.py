@@ -191,7 +191,7 @@ BANK = (
         "ines",
         "no share, stance in place of the duty factor for the hill, 9.81 rounded to 10",
         answers={
-            "1": "answer_1 = '0.38'",
+            "1": "answer_1 = '0.38 s'",
             "2": number_2("math.pi / 4 * 0.57 * n.mass_kg * 10 / part"),
             "4": "answer_4 = 3",
             "6": push(f"2 / math.pi * {SINE}"),

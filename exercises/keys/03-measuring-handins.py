@@ -197,7 +197,7 @@ BANK = (
         },
         expected=FULL
         | {
-            "2": Expected(0, "keep going", "SyntaxError"),
+            "2": Expected(0, "keep going", "Look at"),
             "3": Expected(0, "keep going", "toe_ground must lie in front"),
             "4": Expected(0, "keep going", "letters A, B, C"),
         },

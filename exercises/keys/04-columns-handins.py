@@ -213,7 +213,7 @@ BANK = (
         answers={
             "1": "answer_1 = 4 * task.numbers.stick_length_mm / task.numbers.stick_diameter_mm",
             "2": "n = task.numbers\nI = 3.14159 * n.stick_diameter_mm**4 / 64\n"
-            "answer_2 = 10 * n.stick_modulus_mpa * I / (2 * n.stick_length_mm)**2",
+            "answer_2 = 3.17**2 * n.stick_modulus_mpa * I / (2 * n.stick_length_mm)**2",
         },
         expected=NOTHING
         | {
@@ -232,7 +232,7 @@ BANK = (
         },
         expected=FULL
         | {
-            "2": Expected(0, "keep going", "SyntaxError"),
+            "2": Expected(0, "keep going", "Look at"),
             "3": Expected(0, "keep going", "never stops"),
             "4": Expected(0, "keep going", "ended Python itself"),
         },

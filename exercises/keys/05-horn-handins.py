@@ -228,7 +228,7 @@ BANK = (
             "6": function("1 / (c * c / along_mpa + s * s / across_mpa + s * c / shear_mpa)"),
         },
         expected={
-            "1": Expected(0, "keep going", "SyntaxError"),
+            "1": Expected(0, "keep going", "Look at"),
             "2": Expected(1, "nearly", "small I₀"),
             "3": Expected(1, "nearly", "two measurements"),
             "4": Expected(0.5, "nearly", "upside down"),

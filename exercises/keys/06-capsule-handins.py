@@ -158,7 +158,7 @@ BANK = (
         expected={
             "1": Expected(0, "keep going", "quotation marks"),
             "2": Expected(0, "keep going", "below zero"),
-            "3": Expected(0, "keep going", "SyntaxError"),
+            "3": Expected(0, "keep going", "Look at"),
             "4": Expected(0, "keep going", "letters A, B, C"),
             "5": LEFT,
             "6": Expected(0, "keep going", "NameError"),

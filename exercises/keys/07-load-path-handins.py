@@ -157,7 +157,7 @@ BANK = (
         },
         expected={
             "1": Expected(0, "keep going", "quotation marks"),
-            "2": Expected(0, "keep going", "SyntaxError"),
+            "2": Expected(0, "keep going", "Look at"),
             "3": Expected(0, "keep going", "Call it"),
             "4": Expected(0, "keep going", "letters A, B, C"),
             "5": LEFT,

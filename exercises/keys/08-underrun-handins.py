@@ -220,7 +220,7 @@ BANK = (
             "1": Expected(0, "nearly", "toe's error alone"),
             "3": Expected(1, "nearly", "the reason is not"),
             "2": Expected(0, "keep going"),
-            "6": Expected(0, "keep going", "SyntaxError"),
+            "6": Expected(0, "keep going", "Look at"),
         },
     ),
     Entry(

@@ -159,8 +159,8 @@ error_of_a_gap = Number(
         ),
     ),
     right=(
-        "The larger of the two errors rules. Write it beside the gap: a change smaller than twice "
-        "this is hardly a change."
+        "The larger of the two errors rules. Write it beside the gap. A change between two visits "
+        "has the errors of both readings, 1.4 times this, and is real from twice that on."
     ),
     keep_going=f"Not yet. Square both errors, add, take the root. {RULE} does it for Otterby.",
     stub="answer_1 = ...",

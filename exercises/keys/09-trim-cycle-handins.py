@@ -222,7 +222,7 @@ BANK = (
         answers={
             "1": "answer_1 = 6,3",
             "2": turned("-100 * down / ground"),
-            "4": "answer_4 = '-1.5'",
+            "4": "answer_4 = '-1.5 degrees'",
             "6": real(error="2 * (error_first_deg**2 + error_second_deg**2)"),
         },
         expected={
@@ -231,7 +231,7 @@ BANK = (
             "3": LEFT,
             "4": Expected(0, "keep going", "quotation marks"),
             "5": LEFT,
-            "6": Expected(0.75, "nearly", "root is missing"),
+            "6": Expected(0, "nearly", "root is missing"),
         },
     ),
     Entry(
@@ -278,7 +278,7 @@ BANK = (
             "3": LEFT,
             "4": LEFT,
             "5": LEFT,
-            "6": Expected(0.75, "keep going", "ZeroDivisionError"),
+            "6": Expected(0, "keep going", "ZeroDivisionError"),
         },
     ),
     Entry("quirin", "a file cut short", file=b'{"cells": [', reason="breaks off"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 import tomllib
@@ -17,7 +18,9 @@ from hoofcalc.classroom.model.build import notebook, source_files
 from hoofcalc.classroom.model.hints import build_hints
 from hoofcalc.classroom.model.questions import Function, Number, Written
 
-COURSE = Path(__file__).resolve().parents[2] / "exercises"
+#: An instructor's own course gets the same proofs: HOOFCALC_COURSE names its folder.
+OWN = Path(__file__).resolve().parents[2] / "exercises"
+COURSE = Path(os.environ.get("HOOFCALC_COURSE", OWN))
 
 
 def _files(folder: Path) -> dict[str, bytes]:
@@ -77,20 +80,20 @@ def test_prompts_and_checks_are_locked_and_answers_are_not(assignment: Assignmen
 def _deciding(assignment: Assignment) -> list[str]:
     """Texts that only the key may hold."""
     found = []
+    learners = assignment.variants[1:]  # the first set is to practise on and nobody's
+    # a number of few digits may stand there for something else
     for question in assignment.exercise.questions:
         found.append(question.reference)
         if isinstance(question, Number | Function):
             found.append(question.near.reason)
         if isinstance(question, Number):
-            truths = [question.truth(numbers) for numbers in assignment.variants]
-            found += [repr(truth) for truth in truths if truth != round(truth)]
+            truths = [question.truth(numbers) for numbers in learners]
+            found += [repr(truth) for truth in truths if len(repr(truth)) > 8]
             found += [slip.name for slip in question.slips if len(slip.name) > 15]
         if isinstance(question, Function):
             for case in question.cases:
-                found += [case.message]
-                for numbers in assignment.variants:
-                    values = case.inputs(numbers)
-                    found += [repr(value) for value in values if value != round(value)]
+                truths = [question.truth(*case.inputs(numbers)) for numbers in learners]
+                found += [repr(truth) for truth in truths if len(repr(truth)) > 8]
     return found
 
 
@@ -103,15 +106,28 @@ def test_nothing_that_decides_is_handed_out(name: str, assignment: Assignment) -
     hints = json.loads((COURSE / "release" / name / "hints.json").read_text(encoding="utf-8"))
     allowed = {
         "kind", "answers", "messages", "keep_going", "asked", "plausible", "near", "prints",
-        "options", "reasons", "examples",
+        "options", "reasons", "examples", "cases",
     }  # fmt: skip
     for question in assignment.exercise.questions:
         entry = hints["questions"][question.name]
         assert set(entry) <= allowed
-        if isinstance(question, Number | Function):
-            assert entry["near"][0] > question.near.mark  # the deciding width is not told
+        if isinstance(question, Function):  # to practise on, with the numbers of no learner
+            practice = [list(case.inputs(assignment.variants[0])) for case in question.cases]
+            assert [inputs for inputs, _ in entry["cases"]] == practice
         if isinstance(question, Written):
             assert question.scale[0] in handed_out
+
+
+def test_an_examination_tells_nothing_but_how_an_answer_is_read(assignment: Assignment) -> None:
+    hints = build_hints(assignment.exercise, list(assignment.variants), check=False)
+    assert hints["check"] is False
+    for entry in hints["questions"].values():
+        assert set(entry) <= {"kind", "answers", "options", "reasons"}
+    handed_out = json.dumps(hints, ensure_ascii=False)
+    for question in assignment.exercise.questions:
+        if isinstance(question, Number | Function):
+            assert question.right not in handed_out
+            assert not any(slip.message in handed_out for slip in question.slips)
 
 
 def test_the_wheel_holds_what_is_handed_out_and_no_key() -> None:

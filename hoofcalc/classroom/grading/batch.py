@@ -19,11 +19,12 @@ import nbformat
 
 from hoofcalc.classroom.grading.marking import Assignment, Marked, load_assignment, mark
 from hoofcalc.classroom.grading.submissions import HandInError, parse
+from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import Verdict
 from hoofcalc.classroom.sandbox import runner
 
 #: How much may be under way at once: jobs, and bytes of hand-ins.
-_MOST_JOBS, _MOST_BYTES = 256, 100_000_000
+_MOST_JOBS, _MOST_BYTES = 64, 100_000_000
 
 
 @dataclass(frozen=True)
@@ -67,7 +68,11 @@ def work(job: Job) -> Outcome:
     except HandInError as reason:
         return Outcome(job.learner, reason=str(reason))
     except Exception as fault:  # a fault of ours must not stop the others
-        return Outcome(job.learner, reason=f"marking it failed, please report this: {fault!r}")
+        return Outcome(job.learner, reason=_our_fault(fault))
+
+
+def _our_fault(fault: Exception) -> str:
+    return f"marking it failed, please report this: {one_line(repr(fault))}"
 
 
 def outcome(learner: str, marked: Marked) -> Outcome:
@@ -120,4 +125,4 @@ def _outcome(future: Future[Outcome], job: Job) -> Outcome:
     try:
         return future.result()
     except Exception as fault:  # the worker itself was lost
-        return Outcome(job.learner, reason=f"marking it failed, please report this: {fault!r}")
+        return Outcome(job.learner, reason=_our_fault(fault))

@@ -6,16 +6,26 @@ What they do with hand-ins and marks stands in ``folder.py`` and ``class_report.
 from __future__ import annotations
 
 import argparse
+import io
 import os
 import subprocess
 import sys
+import tempfile
+import zipfile
 from pathlib import Path
 from typing import Any
 
+import hoofcalc
 from hoofcalc._files import write_whole
 from hoofcalc._where import course_folder
-from hoofcalc.classroom.grading.course import CommandError, find_course, known_exercises
-from hoofcalc.classroom.model.questions import KeyFileError, load_exercise
+from hoofcalc.classroom.grading.course import (
+    CommandError,
+    find_course,
+    known_exercises,
+    load_key,
+)
+from hoofcalc.classroom.model.examination import SUFFIX, practice_name
+from hoofcalc.classroom.model.questions import KeyFileError
 
 
 def add_handout(commands: Any) -> None:
@@ -27,10 +37,26 @@ def add_handout(commands: Any) -> None:
             "Make an exercise ready to hand out: the notebook and the hints that go with it, in a "
             "folder that you can give to your learners. Answers are not in it."
         ),
+        epilog=(
+            "The check while working is for practice: whoever asks it often enough is led to the "
+            "answer. For an examination use --without-check."
+        ),
     )
-    parser.add_argument("exercise", nargs="+", help="the exercise or several, as in 04-columns")
-    parser.add_argument("--to", type=Path, help="a folder to lay it into; nothing is overwritten")
-    parser.add_argument("--course", type=Path, help=argparse.SUPPRESS)
+    parser.add_argument("exercise", nargs="*", help="the exercise or several, as in 04-columns")
+    parser.add_argument("--to", type=Path, help="a folder to put it into; nothing is overwritten")
+    parser.add_argument(
+        "--without-check",
+        action="store_true",
+        help="for an examination: no hints, and other numbers than for practice",
+    )
+    parser.add_argument(
+        "--wheel",
+        action="store_true",
+        help="instead of an exercise: hoofcalc itself for learners to install, without keys",
+    )
+    parser.add_argument(
+        "--course", type=Path, help="a course folder of your own, with your keys in keys/"
+    )
     parser.set_defaults(run=_run_handout)
 
 
@@ -126,8 +152,16 @@ def _run_results(arguments: argparse.Namespace) -> int:
 
 
 def _run_handout(arguments: argparse.Namespace) -> int:
+    if arguments.wheel:
+        return in_words(lambda: wheel(arguments.to or Path.cwd()))
+    if not arguments.exercise:
+        print("Say which exercise, for example 04-columns.", file=sys.stderr)
+        return 2
+    tail = SUFFIX if arguments.without_check else ""
     return in_words(
-        lambda: max(handout(name, arguments.to, arguments.course) for name in arguments.exercise)
+        lambda: max(
+            handout(name + tail, arguments.to, arguments.course) for name in arguments.exercise
+        )
     )
 
 
@@ -150,10 +184,14 @@ def in_words(command: Any) -> int:
     """Run a command; what goes wrong is said in words."""
     from hoofcalc.classroom.grading.manual_grading import HandMarksError
     from hoofcalc.classroom.grading.results import ResultsError
+    from hoofcalc.classroom.sandbox.runner import SandboxError
 
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a sign that the terminal lacks stops nobody
+            stream.reconfigure(errors="backslashreplace")
     try:
         return int(command())
-    except (CommandError, KeyFileError, ResultsError, HandMarksError) as problem:
+    except (CommandError, KeyFileError, ResultsError, HandMarksError, SandboxError) as problem:
         print(problem, file=sys.stderr)
         return 2
     except OSError as problem:
@@ -164,6 +202,11 @@ def in_words(command: Any) -> int:
 def handout(name: str, to: Path | None, course: Path | None = None) -> int:
     """Make an exercise ready and lay it into `to`; 0 when done."""
     found = find_course(course)
+    if found is None and name != practice_name(name):
+        raise CommandError(
+            "An examination is made from the keys, and they are not in what is installed here. "
+            "Say where they are with --course FOLDER."
+        )
     if found is None:
         folder = course_folder("exercises") / name
         if not folder.is_dir():
@@ -173,7 +216,7 @@ def handout(name: str, to: Path | None, course: Path | None = None) -> int:
             raise CommandError(f"There is no exercise '{name}'. There are: {', '.join(there)}")
         to = to or Path.cwd()
     else:
-        if name not in known_exercises(found):
+        if practice_name(name) not in known_exercises(found):
             listing = ", ".join(known_exercises(found))
             raise CommandError(f"There is no exercise '{name}'. There are: {listing}")
         folder = release(found, name)
@@ -199,11 +242,57 @@ def _lay(folder: Path, target: Path) -> Path:
     return target
 
 
+def wheel(to: Path) -> int:
+    """Build what learners install into `to`, and look that no key is in it; 0 when done."""
+    checkout = Path(hoofcalc.__file__).resolve().parents[1]
+    if not (checkout / "pyproject.toml").is_file():
+        raise CommandError("It is built from a checkout of the project; there is none here.")
+    with tempfile.TemporaryDirectory() as folder:
+        builders = (
+            [sys.executable, "-m", "pip", "wheel", "--no-deps", "--quiet", "-w", folder],
+            ["uv", "build", "--wheel", "--quiet", "-o", folder],
+        )
+        said = ""
+        for command in builders:
+            try:
+                done = subprocess.run(
+                    [*command, str(checkout)], capture_output=True, text=True, check=False
+                )
+            except FileNotFoundError:
+                continue
+            said = said or done.stderr
+            if done.returncode == 0:
+                break
+        built = list(Path(folder).glob("*.whl"))
+        if not built:
+            last = said.strip().splitlines()[-1:] or ["neither pip nor uv is here"]
+            raise CommandError(f"It could not be built: {last[0]}")
+        with zipfile.ZipFile(built[0]) as archive:
+            keys = [name for name in archive.namelist() if "keys/" in name or "handins" in name]
+        if keys:
+            raise CommandError(f"A key would be in it ({keys[0]}); nothing was written.")
+        target = to.expanduser() / built[0].name
+        write_whole(target, built[0].read_bytes())
+    print(f"For your learners: {target}\nThey install it with 'pip install {target.name}'.")
+    return 0
+
+
+#: nbgrader's settings for a course folder that has none yet.
+_SETTINGS = """\
+from hoofcalc.classroom.grading.nbgrader_step import configure
+
+configure(get_config())  # nbgrader gives it
+"""
+
+
 def release(course: Path, name: str) -> Path:
     """Bring source and release in step with the key, by nbgrader's own command."""
     from hoofcalc.classroom.model.build import write_source
 
-    write_source(load_exercise(course / "keys" / f"{name}.py"), course)
+    write_source(load_key(course, name), course)
+    settings = course / "nbgrader_config.py"
+    if not settings.exists():  # a course folder of the instructor's own
+        write_whole(settings, _SETTINGS.encode())
     environment = dict(os.environ)
     tools = str(Path(sys.executable).parent)
     environment["PATH"] = os.pathsep.join([tools, environment.get("PATH", "")])

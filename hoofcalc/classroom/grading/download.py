@@ -22,15 +22,16 @@ from nbgrader.plugins import FileNameCollectorPlugin
 
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.course import CommandError, find_course, known_exercises
+from hoofcalc.classroom.grading.hand_in_files import learner_id
+from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.overview import read_names
 from hoofcalc.classroom.grading.results import table, write_table
-from hoofcalc.classroom.grading.submissions import MOST_BYTES, HandIn, HandInError, parse
+from hoofcalc.classroom.grading.submissions import MOST_BYTES, HandIn, HandInError, parse, typed_id
 from hoofcalc.classroom.model.variants import tidy_id
 
 REPORT = "who-is-whom.csv"
 #: What a zip may hold, so that a small file cannot fill the disk: files, and bytes in all.
 _MOST_FILES, _MOST_UNPACKED = 5_000, 1_000_000_000
-_TYPED = re.compile(r"^\s*my_id\s*=\s*(['\"])(.*?)\1", re.MULTILINE)
 _STAMP = re.compile(
     r"(20\d\d)\D?([01]\d)\D?([0-3]\d)(?:\D{0,2}([0-2]\d)\D?([0-5]\d)\D?([0-5]\d)?)?"
 )
@@ -91,7 +92,7 @@ def _report(to: Path, arrived: list[Arrived], people: Mapping[str, str]) -> int:
     header = ["id", "name", "exercise", "found by", "handed in", "file", "remark"]
     rows = [
         [
-            one.learner,
+            as_text(one.learner),
             people.get(one.learner, ""),
             one.exercise,
             one.found_by,
@@ -104,7 +105,8 @@ def _report(to: Path, arrived: list[Arrived], people: Mapping[str, str]) -> int:
     write_table(to / REPORT, table(header, rows))
     for row in rows:
         tail = f": {row[-1]}" if row[-1] else ""
-        print(f"{row[0] or '?'}  {row[2] or '?'}  by {row[3] or 'nothing'}  {row[5]}{tail}")
+        learner = row[0].removeprefix("'") or "?"
+        print(f"{learner}  {row[2] or '?'}  by {row[3] or 'nothing'}  {row[5]}{tail}")
     nobody = [one for one in arrived if not (one.learner and one.exercise)]
     absent = sorted(set(people) - {one.learner for one in arrived})
     if absent:
@@ -224,7 +226,7 @@ def _whose(
 
 def _fit(learner: str) -> str:
     """An id that can be a folder's name."""
-    return re.sub(r"[/\\:]", "_", _shown(learner)).strip().lstrip(".")[:120].strip()
+    return learner_id(learner.replace(":", "_").strip())
 
 
 def _shown(text: str) -> str:
@@ -234,11 +236,7 @@ def _shown(text: str) -> str:
 
 def _typed_in(one: Arrived) -> str:
     handin = _parsed(one)
-    for cell in handin.cells if handin is not None else ():
-        found = _TYPED.search(cell.source)
-        if found is not None:
-            return found[2].strip()
-    return ""
+    return typed_id(handin) if handin is not None else ""
 
 
 def _by_pattern(path: PurePosixPath, collector: FileNameCollectorPlugin | None) -> str:

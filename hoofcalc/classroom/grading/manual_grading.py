@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -15,6 +16,9 @@ from pathlib import Path
 from hoofcalc._files import write_whole
 
 FILE = "to-mark-by-hand.csv"
+#: How much of a text stands in the table; spreadsheet programs take 32,767 characters a cell.
+MOST_TEXT = 20_000
+_CUT = " ... (cut here; the whole text stands in the marked notebook)"
 COLUMNS = ["id", "exercise", "question", "text", "scale", "most", "points", "comment"]
 
 
@@ -36,7 +40,7 @@ class HandMark:
 
     def is_for(self, text: str) -> bool:
         """Whether `text` is the one that was marked."""
-        return _same(self.text) == _same(harmless(text))
+        return _same(self.text) == _same(_shown(text))
 
 
 @dataclass(frozen=True)
@@ -73,7 +77,11 @@ class HandMarks:
             text = content.decode("cp1252", errors="replace")  # what some spreadsheets save
         first = text.split("\n", 1)[0]
         self._delimiter = max(",;\t", key=first.count)
-        lines = list(csv.reader(io.StringIO(text, newline=""), delimiter=self._delimiter))
+        most = csv.field_size_limit(max(csv.field_size_limit(), len(text)))
+        try:
+            lines = list(csv.reader(io.StringIO(text, newline=""), delimiter=self._delimiter))
+        finally:
+            csv.field_size_limit(most)
         if not lines:
             return
         header = [name.strip().lower() for name in lines[0]]
@@ -126,10 +134,10 @@ class HandMarks:
         new = []
         for item in waiting:
             values = {
-                "id": harmless(item.learner),
+                "id": as_text(item.learner),
                 "exercise": exercise,
                 "question": item.question,
-                "text": harmless(item.text),
+                "text": _shown(item.text),
                 "scale": " | ".join(item.scale),
                 "most": f"{item.most:g}",
             }
@@ -143,7 +151,9 @@ class HandMarks:
 
     def _write(self, rows: Sequence[Sequence[str]]) -> None:
         stream = io.StringIO(newline="")
-        writer = csv.writer(stream, delimiter=self._delimiter, lineterminator="\r\n")
+        writer = csv.writer(
+            stream, delimiter=self._delimiter, lineterminator="\r\n", quoting=csv.QUOTE_ALL
+        )
         writer.writerows([self.header, *rows])
         try:
             write_whole(self.path, stream.getvalue().encode("utf-8-sig"))
@@ -154,11 +164,37 @@ class HandMarks:
             ) from None
 
 
+#: How a cell begins that a spreadsheet program takes for a formula, in narrow or wide signs.
+_FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
+#: What it takes for a number, a date or a truth value and writes back in its own way.
+_MONTH = "(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*"
+_NUMBER = re.compile(rf"\W*\d.*|\s*(?:true|false|{_MONTH}\W?\d+)\s*", re.IGNORECASE | re.DOTALL)
+
+
 def harmless(text: str) -> str:
-    """Text that a spreadsheet program will not take for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text
+    """Text that a spreadsheet program will not take for a formula.
+
+    >>> harmless("=1+1"), harmless("anna")
+    ("'=1+1", 'anna')
+    """
+    return f"'{text}" if text.lstrip(" \n").startswith(_FORMULA) else text
+
+
+def as_text(learner: str) -> str:
+    """An id that a spreadsheet program takes for neither formula nor number, and gives back whole.
+
+    >>> as_text("0012"), as_text("1E5"), as_text("mar1"), as_text("anna")
+    ("'0012", "'1E5", "'mar1", 'anna')
+    """
+    alone = _NUMBER.fullmatch(learner) or learner.startswith("'")
+    return f"'{learner}" if alone else harmless(learner)
+
+
+def _shown(text: str) -> str:
+    """A learner's text as it stands in the table."""
+    return harmless(text if len(text) <= MOST_TEXT else text[:MOST_TEXT] + _CUT)
 
 
 def _same(text: str) -> str:
     """Text as it is compared after a trip through a spreadsheet program."""
-    return " ".join(text.split())
+    return " ".join(text.removeprefix("'").split())

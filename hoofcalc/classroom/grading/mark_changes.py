@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import astuple, dataclass, fields
+from dataclasses import astuple, dataclass, fields, replace
 from datetime import datetime
 from pathlib import Path
 
 from hoofcalc.classroom.grading.course import CommandError
+from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.results import Results, table, write_table
 from hoofcalc.classroom.grading.results_folder import one_exercise, results_folder
 
@@ -112,4 +113,5 @@ def record(target: Path, new: list[Change]) -> None:
 def write(target: Path, kept: list[Change]) -> None:
     """Write the record."""
     header = [one.name for one in fields(Change)]
-    write_table(target / FILE, table(header, [list(astuple(one)) for one in kept]))
+    rows = [list(astuple(replace(one, id=as_text(one.id)))) for one in kept]
+    write_table(target / FILE, table(header, rows))

@@ -1,4 +1,4 @@
-"""Mark one hand-in: put it together afresh, run it behind walls, judge what it handed over.
+"""Mark one hand-in: put it together afresh, run it walled off, judge what it handed over.
 
 The result is a notebook in which nbgrader finds points and messages where it looks
 for them, and the verdicts themselves. Nothing here writes files or knows a gradebook.
@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import html
 import json
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -17,14 +18,17 @@ from typing import Any
 import nbformat
 from nbformat.v4 import new_output
 
+from hoofcalc.classroom.grading.course import load_key
+from hoofcalc.classroom.grading.own_work import notes_on
 from hoofcalc.classroom.grading.submissions import HandIn, Rebuilt, rebuild
+from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import NOT_BEGUN, HandedIn, Verdict, deciding_calls, judge_all
+from hoofcalc.classroom.model.keyboard import what_stopped
 from hoofcalc.classroom.model.questions import (
     Exercise,
     KeyFileError,
     Numbers,
     Written,
-    load_exercise,
 )
 from hoofcalc.classroom.model.variants import tidy_id, variant_of
 from hoofcalc.classroom.model.working import HEADINGS, HINTS
@@ -68,7 +72,7 @@ class Marked:
 
 def load_assignment(course: Path, name: str) -> Assignment:
     """Read key and handed-out files of one exercise from a course folder."""
-    exercise = load_exercise(course / "keys" / f"{name}.py")
+    exercise = load_key(course, name)
     if exercise.name != name:
         raise KeyFileError(f"the key {name}.py is the key of {exercise.name!r}")
     folder = course / "release" / name
@@ -106,7 +110,7 @@ def mark(
         seed=_seed(exercise.name, learner),
     )
     typed_id = report.values.get("my_id", {}).get("plain", "")
-    typed_id = typed_id[:80] if isinstance(typed_id, str) else ""
+    typed_id = one_line(typed_id, most=80) if isinstance(typed_id, str | int) else ""
     typed = None
     if assignment.variant(typed_id) != assignment.variant(learner):
         typed = (typed_id.strip(), assignment.variants[assignment.variant(typed_id)])
@@ -128,6 +132,7 @@ def mark(
         f"a cell was left out ({_name(cells[place]) or 'one of the learner'}): {why}"
         for place, why in report.left_out.items()
     ]
+    notes += notes_on(exercise, [step.source for step in rebuilt.steps])
     _write_outputs(exercise, rebuilt, report, verdicts)
     untouched = _untouched(assignment, rebuilt)
     return Marked(rebuilt.notebook, verdicts, texts, tuple(notes), handed, untouched)
@@ -149,9 +154,13 @@ def _stopped(name: str, cells: Any, report: runner.Report) -> str:
         )
     for output in report.outputs.get(place, ()):
         if output["output_type"] == "error":
+            said = re.fullmatch(r"(.*?)(?: \(line (\d+)\))?", output["evalue"])
+            words, line = (said[1], int(said[2] or 0)) if said else (output["evalue"], 0)
+            lines = ["", *_text(cells[place]).splitlines()]
+            at = lines[line] if line < len(lines) else ""
             return (
-                "The cell with your answer stops with an error before there is an answer: "
-                f"{output['ename']}: {output['evalue']}"
+                "The cell with your answer stops before there is an answer. "
+                f"{what_stopped(output['ename'], words, at)}"
             )
     return ""
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import contextlib
 import copy
 import csv
+import errno
 import hashlib
 import io
 import json
@@ -30,15 +31,16 @@ import nbformat
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.batch import Outcome
 from hoofcalc.classroom.grading.formgrader_course import lay_out
-from hoofcalc.classroom.grading.manual_grading import HandMark, harmless
+from hoofcalc.classroom.grading.manual_grading import HandMark, as_text, harmless
 from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import Verdict
 from hoofcalc.classroom.model.questions import Question, Written
 
 #: The feedback page's template: what it is called, and where it lies.
 TEMPLATE, TEMPLATES = "hoofcalc_feedback", Path(__file__).resolve().parent / "templates"
-#: How many hand-ins are entered at once.
-_BATCH = 20
+#: What the system says to a name or a text that it cannot take; anything else is its own trouble.
+_NOT_TAKEN = (errno.ENAMETOOLONG, errno.EINVAL, errno.EILSEQ)
 
 
 class ResultsError(Exception):
@@ -61,6 +63,8 @@ class Note:
     feedback: str = ""
     #: When it was handed in, as far as the file tells: ISO 8601, the machine's own time.
     handed_in: str = ""
+    #: The name of the file that was marked, as an id.
+    file: str = ""
     #: What was last taken from the table of marks by hand: fingerprints, by question.
     by_hand: dict[str, str] = field(default_factory=dict)
 
@@ -73,9 +77,9 @@ class Note:
 class Results:
     """One results folder, for one exercise. Close it, or use it in a ``with`` statement.
 
-    There is one writer at a time. What is entered is kept in the order gradebook, marked
-    notebook, note: the note says that a hand-in is done, so whoever is stopped in between
-    marks it again, and nothing is lost or doubled.
+    There is one writer at a time, and hand-ins are entered one by one. What is entered is
+    kept in the order gradebook, marked notebook, note: the note says that a hand-in is done,
+    so whoever is stopped in between marks it again, and nothing is lost or doubled.
     """
 
     def __init__(
@@ -97,7 +101,6 @@ class Results:
             shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
         self._book: Any = None
         self._exporter: Any = None
-        self._batch: list[tuple[Outcome, Note]] = []
 
     def __enter__(self) -> Results:
         return self
@@ -106,19 +109,25 @@ class Results:
         self.close()
 
     def close(self) -> None:
-        """Enter what is still waiting, and let go of the gradebook."""
+        """Let go of the gradebook."""
         try:
-            self.flush()
-        finally:
             if self._book is not None:
                 self._book.close()
                 self._book = None
+        finally:
             self._writer.close()
 
     @contextlib.contextmanager
     def _gradebook(self) -> Iterator[Any]:
         """nbgrader's gradebook, opened once; what is changed is committed all at once."""
-        from sqlalchemy.exc import SAWarning, SQLAlchemyError
+        from sqlalchemy.exc import (
+            DataError,
+            DBAPIError,
+            IntegrityError,
+            SAWarning,
+            SQLAlchemyError,
+            StatementError,
+        )
 
         try:
             with warnings.catch_warnings():
@@ -135,7 +144,11 @@ class Results:
                 finally:
                     self._book.db.commit = commit
                 commit()
+        except (DataError, IntegrityError):
+            raise  # what was to be entered cannot be
         except SQLAlchemyError as problem:
+            if isinstance(problem, StatementError) and not isinstance(problem, DBAPIError):
+                raise  # the same, noticed earlier
             raise ResultsError(
                 f"the gradebook {self._db_url} cannot be used: {str(problem).splitlines()[0]}"
             ) from problem
@@ -202,7 +215,7 @@ class Results:
             data = json.loads(path.read_text(encoding="utf-8"))
             verdicts = {name: Verdict(**verdict) for name, verdict in data.pop("verdicts").items()}
             return Note(**data, verdicts=verdicts)
-        except (OSError, ValueError, TypeError, KeyError):
+        except (OSError, ValueError, TypeError, KeyError, AttributeError):
             return Note()  # mark it afresh
 
     def keep(self, learner: str, note: Note) -> None:
@@ -210,23 +223,25 @@ class Results:
         path = self._notes_folder() / f"{learner}.json"
         write_whole(path, (json.dumps(asdict(note), indent=1, ensure_ascii=False)).encode())
 
-    def record(self, outcome: Outcome, note: Note) -> None:
-        """Enter one marked hand-in, together with the next ones; `flush` enters them at once."""
-        self._batch.append((outcome, note))
-        if len(self._batch) >= _BATCH:
-            self.flush()
+    def record(self, outcome: Outcome, note: Note) -> Note:
+        """Enter one marked hand-in: the gradebook first, then the notebook, then the note.
 
-    def flush(self) -> None:
-        """Enter what is waiting: the gradebook first, then the notebooks, then the notes."""
-        batch, self._batch = self._batch, []
-        if not batch:
-            return
-        with self._gradebook() as gradebook:
-            for outcome, _ in batch:
+        What it holds may be more than the gradebook or the disk can take: then the note that
+        is given back, and kept, says so in its `reason`.
+        """
+        try:
+            with self._gradebook() as gradebook:
                 self._enter(gradebook, outcome)
-        for outcome, note in batch:
             write_whole(self._marked_notebook(outcome.learner), outcome.notebook.encode())
-            self.keep(outcome.learner, note)
+        except ResultsError:
+            raise
+        except Exception as fault:
+            if isinstance(fault, OSError) and fault.errno not in _NOT_TAKEN:
+                raise  # the disk is full or the like: no fault of the hand-in
+            note = self.note(outcome.learner)
+            note.reason = f"entering it failed, please report this: {one_line(repr(fault))}"
+        self.keep(outcome.learner, note)
+        return note
 
     def _enter(self, gradebook: Any, outcome: Outcome) -> None:
         """The entries that nbgrader's own SaveAutoGrades would make, by fewer questions."""
@@ -268,7 +283,6 @@ class Results:
         """
         from nbgrader.api import MissingEntry
 
-        self.flush()
         trouble: list[str] = []
         if not marks:
             return 0, trouble
@@ -365,7 +379,6 @@ class Results:
             GradeCell as GradedCell,
         )
 
-        self.flush()
         by_cell = {self.exercise.cell(q, _graded_cell(q)): q.name for q in self.exercise.questions}
         found: dict[str, Standing] = {}
         with self._gradebook() as gradebook:
@@ -418,7 +431,7 @@ class Results:
             words += [*note.notes, *remarks.get(learner, ())]
             rows.append(
                 [
-                    learner,
+                    as_text(learner),
                     self.exercise.name,
                     f"{standing.points:g}" if note.marked else "",
                     f"{self.exercise.points:g}",
@@ -552,9 +565,13 @@ def digest(*contents: bytes) -> str:
 
 
 def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
-    """A CSV table that spreadsheet programs open with their umlauts in order."""
+    """A CSV table that spreadsheet programs open with their umlauts in order.
+
+    Every cell stands between quotation marks, so that it stays one cell whichever sign a
+    program takes for the separator.
+    """
     stream = io.StringIO(newline="")
-    writer = csv.writer(stream, lineterminator="\r\n")
+    writer = csv.writer(stream, lineterminator="\r\n", quoting=csv.QUOTE_ALL)
     writer.writerow(header)
     writer.writerows([harmless(cell) for cell in row] for row in rows)
     return stream.getvalue().encode("utf-8-sig")

@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from hoofcalc.classroom.grading.blind_marking import same_words
+from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.results import table, write_table
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
 
@@ -105,7 +106,7 @@ def show_same_work(
         code = {one: _own_code(kept.marked_notebook(one)) - handed_out for one in marked}
         texts = {one: [text for text in kept.note(one).texts.values() if text] for one in marked}
         rows += [
-            [kept.exercise.name, pair.first, pair.second, pair.what]
+            [kept.exercise.name, as_text(pair.first), as_text(pair.second), pair.what]
             for pair in same_work(code, texts)
         ]
     write_table(target / FILE, table(["exercise", "id", "id too", "what"], rows))

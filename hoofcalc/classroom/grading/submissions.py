@@ -7,20 +7,25 @@ answers and the cells the learner added.
 
 from __future__ import annotations
 
+import ast
 import copy
+import itertools
 import json
+import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from pathlib import Path
+from dataclasses import dataclass, replace
 from typing import Any
 
 import nbformat
 
+from hoofcalc.classroom.model.clean_text import clean, one_line, without_invisible
 from hoofcalc.classroom.model.questions import Exercise, Written
 from hoofcalc.classroom.sandbox.runner import Step
 
 MOST_BYTES = 20_000_000
 _MOST_CELLS = 1000
+#: How much may be written in all cells together [characters].
+_MOST_SOURCE = 400_000
 
 
 class HandInError(Exception):
@@ -52,27 +57,6 @@ class Rebuilt:
     steps: tuple[Step, ...]
 
 
-def read(path: Path) -> HandIn:
-    """Read a notebook file, or say in words why not."""
-    return parse(read_bytes(path))
-
-
-def read_bytes(path: Path) -> bytes:
-    """The bytes of a hand-in of sensible size, or in words why not."""
-    if path.is_symlink():
-        raise HandInError("it is a link to another place, not a file of its own")
-    try:
-        size = path.stat().st_size
-        if size > MOST_BYTES:
-            raise HandInError(
-                f"the file is larger than {MOST_BYTES // 1_000_000} MB: clear the outputs "
-                "(menu Edit, Clear Outputs of All Cells), save, and hand in again"
-            )
-        return path.read_bytes()
-    except OSError as problem:
-        raise HandInError(f"the file cannot be read ({problem.strerror})") from None
-
-
 def parse(content: bytes) -> HandIn:
     """The cells of a notebook given as bytes, or in words why there are none."""
     if not content.strip():
@@ -99,7 +83,10 @@ def parse(content: bytes) -> HandIn:
     if len(data["cells"]) > _MOST_CELLS:
         raise HandInError(f"it has more than {_MOST_CELLS} cells")
     cells = tuple(_cell(cell) for cell in data["cells"] if isinstance(cell, dict))
-    return HandIn(cells, str(_inside(data, "metadata", "hoofcalc", "exercise") or ""))
+    if sum(len(cell.source) for cell in cells) > _MOST_SOURCE:
+        raise HandInError(f"more than {_MOST_SOURCE:,} characters are written in its cells")
+    name = _inside(data, "metadata", "hoofcalc", "exercise")
+    return HandIn(cells, one_line(name, most=80) if isinstance(name, str) else "")
 
 
 def _from_old_layout(data: Any) -> Any:
@@ -117,7 +104,30 @@ def _cell(cell: Mapping[str, Any]) -> Cell:
         source = ""
     # the name that nbgrader goes by, or else the cell's id, where a tool dropped the former
     name = _inside(cell, "metadata", "nbgrader", "grade_id") or cell.get("id") or ""
-    return Cell(str(name), str(cell.get("cell_type", "")), source)
+    kind = cell.get("cell_type", "")
+    if kind == "code":
+        source = without_invisible(source)  # blanks that Python does not take for blanks
+    return Cell(clean(str(name)), str(kind), clean(source))
+
+
+def typed_id(handin: HandIn) -> str:
+    """The id that stands in the notebook, read without running anything; empty where none does."""
+    for cell in handin.cells:
+        found = re.search(r"^\s*my_id\s*=(?!=)(.*)$", cell.source, re.MULTILINE)
+        if cell.kind == "code" and found is not None:
+            typed = one_line(_value(found[1]), most=1000).strip()
+            return typed if len(typed) <= 120 else ""
+    return ""
+
+
+def _value(written: str) -> str:
+    """What is assigned, with its quotation marks or without one of them."""
+    try:
+        value = ast.literal_eval(written.strip())
+        return str(value) if type(value) in (str, int) else ""
+    except (ValueError, SyntaxError, MemoryError, RecursionError, TypeError):
+        bare = re.sub(r"#.*", "", written).strip().strip("\"'\u201c\u201d\u201e\u2018\u2019")
+        return bare if re.fullmatch(r"[\w .-]+", bare) else ""
 
 
 def _inside(data: Any, *path: str) -> Any:
@@ -137,6 +147,7 @@ def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
     handed_out = {cell["metadata"]["nbgrader"]["grade_id"]: cell for cell in original["cells"]}
     if handin.exercise not in ("", exercise.name):
         raise HandInError(f"it is the exercise {handin.exercise}, not {exercise.name}")
+    handin = replace(handin, cells=_with_names(handed_out, handin.cells))
     known = [cell for cell in handin.cells if cell.name in handed_out]
     names = {name for question in exercise.questions for name in question.answers}
     if not known and not any(name in cell.source for name in names for cell in handin.cells):
@@ -164,7 +175,35 @@ def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
         add_own(name)
 
     notebook = nbformat.from_dict({**copy.deepcopy(dict(original)), "cells": cells})
-    return Rebuilt(notebook, tuple(_program(exercise, pieces, added, cells, places, own_places)))
+    program = _program(exercise, pieces, added, cells, places, own_places, typed_id(handin))
+    return Rebuilt(notebook, tuple(program))
+
+
+def _with_names(handed_out: Mapping[str, Any], cells: Sequence[Cell]) -> tuple[Cell, ...]:
+    """The cells with the names that another tool may have dropped, found again by text and place.
+
+    A locked cell is known by its words. The first cell of the right kind behind it is the
+    answer that was handed out there, if no cell bears that answer's name.
+    """
+    locked = {
+        _bare(cell["source"]): name
+        for name, cell in handed_out.items()
+        if cell["metadata"]["nbgrader"]["locked"]
+    }
+    order = list(handed_out)
+    following = dict(itertools.pairwise(order))
+    taken = {cell.name for cell in cells}
+    last, named = "", []
+    for cell in cells:
+        name = cell.name if cell.name in handed_out else locked.get(_bare(cell.source), "")
+        if not name and (expected := following.get(last, "")) not in taken:
+            template = handed_out.get(expected)
+            if template is not None and template["cell_type"] == cell.kind and cell.source.strip():
+                name = expected
+        taken.add(name)
+        last = name or last
+        named.append(replace(cell, name=name or cell.name))
+    return tuple(named)
 
 
 def _sort(
@@ -213,13 +252,19 @@ def _program(
     cells: Sequence[Any],
     places: Mapping[str, int],
     own_places: Mapping[int, int],
+    typed: str,
 ) -> list[Step]:
-    """The id and set-up cells, then what the learner wrote, in the learner's order."""
-    id_cell, set_up = exercise.cell("0", "id"), exercise.cell("0", "open")
-    steps = [Step(source, places[id_cell], ("my_id",)) for _, source in pieces.get(id_cell, [])]
-    if not steps:
-        steps = [Step(str(_text(cells[places[id_cell]])), places[id_cell], ("my_id",))]
-    steps.append(Step(str(_text(cells[places[set_up]])), places[set_up]))
+    """The set-up and id cells, then what the learner wrote, in the learner's order."""
+    start, id_cell, set_up = (exercise.cell("0", part) for part in ("start", "id", "open"))
+    steps = [Step(_text(cells[places[name]]), places[name]) for name in (start,) if name in places]
+    if typed:  # should the cell itself stop over a forgotten quotation mark
+        steps.append(Step(f"my_id = {typed!r}", places[id_cell]))
+    written = [source for _, source in pieces.get(id_cell, [])]
+    steps += [
+        Step(source, places[id_cell], ("my_id",))
+        for source in written or [_text(cells[places[id_cell]])]
+    ]
+    steps.append(Step(_text(cells[places[set_up]]), places[set_up]))
     hand_over = {
         exercise.cell(question, "answer"): question.answers
         for question in exercise.questions

@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from hoofcalc.classroom.grading.late_days import Plan, read_plan, taken_off
+from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.overview import called, read_names, read_time
 from hoofcalc.classroom.grading.results import Results, Standing, table, write_table
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
@@ -161,7 +162,7 @@ def _rows(
     rows = []
     for learner, (parts, share) in sorted(totals.items()):
         there = [part for part in parts.values() if part is not None]
-        row = [learner, names.get(learner, ""), "" if share is None else f"{share:.1f}"]
+        row = [as_text(learner), names.get(learner, ""), "" if share is None else f"{share:.1f}"]
         row.append(str(sum(part.waiting for part in there)))
         remarks = []
         for name in sorted(most):

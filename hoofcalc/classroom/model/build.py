@@ -9,6 +9,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+from hoofcalc.classroom.model.examination import practice_name
 from hoofcalc.classroom.model.hints import build_hints
 from hoofcalc.classroom.model.questions import (
     Choice,
@@ -23,7 +24,8 @@ from hoofcalc.classroom.model.working import HINTS
 
 def source_files(exercise: Exercise) -> dict[str, bytes]:
     """The files of ``exercises/source/<exercise>/`` by name."""
-    hints = build_hints(exercise, all_variants(exercise))
+    check = exercise.name == practice_name(exercise.name)
+    hints = build_hints(exercise, all_variants(exercise), check=check)
     return {
         f"{exercise.name}.ipynb": _text(notebook(exercise), indent=1),
         HINTS: _text(hints, indent=None),
@@ -42,10 +44,13 @@ def notebook(exercise: Exercise) -> dict[str, Any]:
     """The notebook: words locked, answers the learner's, checks locked."""
     cells = [
         _markdown(exercise.cell("0", "intro"), f"# {exercise.title}\n\n{exercise.intro}"),
+        _code(
+            exercise.cell("0", "start"),
+            "from hoofcalc.classroom import open_exercise, say_it_in_words\n\nsay_it_in_words()",
+        ),
         _code(exercise.cell("0", "id"), 'my_id = ""  # your id, between the marks', answer=True),
         _code(
             exercise.cell("0", "open"),
-            "from hoofcalc.classroom import open_exercise\n\n"
             f'task = open_exercise("{exercise.name}", my_id)\ntask',
         ),
     ]

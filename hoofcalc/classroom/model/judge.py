@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from hoofcalc.classroom.model.common_slips import INPUT_SLIPS, common_slip, input_slips
 from hoofcalc.classroom.model.forms import (
     BLANK,
     FormError,
@@ -20,6 +21,8 @@ from hoofcalc.classroom.model.forms import (
     read_number,
 )
 from hoofcalc.classroom.model.questions import (
+    ROUNDED,
+    Case,
     Choice,
     Exercise,
     Function,
@@ -28,9 +31,14 @@ from hoofcalc.classroom.model.questions import (
     Question,
     State,
     Written,
+    reason_words,
 )
 
+#: What the overview calls a function that gave no number.
+STOPPED = "no number from the function"
 NOT_BEGUN = "Nothing is filled in yet."
+REASON_MISSING = "The choice is right. The reason is still missing."
+REASON_UNREADABLE = "The choice is right. The reason cannot be read:"
 
 
 @dataclass(frozen=True)
@@ -118,13 +126,13 @@ def _number(question: Number, handed: HandedIn, numbers: Numbers) -> Verdict:
         if question.near.holds(answer, slip.value(numbers)):
             return Verdict("nearly", slip.message, slip.points, slip.name)
     if question.near.holds(answer, truth, working=True):
-        return Verdict(
-            "nearly",
-            "The way is right, but the number is a little off. Keep all digits until the end, "
-            "and round only the answer.",
-            question.close_points,
-            "rounded too early",
-        )
+        return Verdict("nearly", ROUNDED, question.close_points, "rounded too early")
+    for place, slipped in input_slips(question.truth, numbers):
+        if question.near.holds(answer, slipped):
+            return Verdict("nearly", INPUT_SLIPS[place].message, 0.0, INPUT_SLIPS[place].name)
+    common = common_slip(answer, question.asked, lambda value: question.near.holds(value, truth))
+    if common is not None:
+        return Verdict("nearly", common.message, 0.0, common.name)
     out = out_of_range(answer, question.asked, question.plausible)
     return Verdict("keep going", out or question.keep_going, 0.0)
 
@@ -156,14 +164,13 @@ def _choice(question: Choice, handed: HandedIn, numbers: Numbers) -> Verdict:
     try:
         reason = read_letter(second, question.reasons)
     except NotBegunError:
-        missing = "The choice is right. The reason is still missing."
-        return Verdict("nearly", missing, question.choice_points, "no reason given")
+        return Verdict("nearly", REASON_MISSING, question.choice_points, "no reason given")
     except FormError as trouble:
-        words = f"The choice is right. The reason cannot be read: {trouble}"
+        words = f"{REASON_UNREADABLE} {trouble}"
         return Verdict("nearly", words, question.choice_points, "no reason given")
     if reason == question.right_reason:
         return Verdict("right", question.right, question.points)
-    words = f"The choice is right, the reason is not. {question.reason_messages[reason]}"
+    words = reason_words(question, reason)
     return Verdict("nearly", words, question.choice_points, f"reason {reason}")
 
 
@@ -181,7 +188,7 @@ def _function(question: Function, handed: HandedIn, numbers: Numbers) -> Verdict
     results += [BLANK] * (len(cases) - len(results))
     if all(result.get("blank") for result in results):
         raise NotBegunError  # it gives back nothing: the untouched outline
-    answers = [_result(result) for result in results]
+    answers = [function_result(result) for result in results]
     failed = [
         (case, inputs, answer)
         for (case, inputs), answer in zip(cases, answers, strict=False)
@@ -190,9 +197,11 @@ def _function(question: Function, handed: HandedIn, numbers: Numbers) -> Verdict
     if not failed:
         return Verdict("right", question.right, question.points)
     points = question.points - sum(case.points for case, _, _ in failed)
+    if _knows_nothing(question, cases, answers):
+        points = 0.0
     case, _, answer = failed[0]
     if isinstance(answer, str):
-        return Verdict("keep going", answer, points, case.name)
+        return Verdict("keep going", answer, points, STOPPED)
     for slip in question.slips:
         if all(
             not isinstance(given, str) and question.near.holds(given, slip.value(*inputs))
@@ -203,7 +212,37 @@ def _function(question: Function, handed: HandedIn, numbers: Numbers) -> Verdict
     return Verdict(state, case.message, points, case.name)
 
 
-def _result(wire: Wire) -> float | str:
+def _knows_nothing(
+    question: Function,
+    cases: Sequence[tuple[Case, tuple[float, ...]]],
+    answers: Sequence[float | str],
+) -> bool:
+    """Whether a function gives back one number for everything, or the same simple guess."""
+    given = [
+        (answer, simple_guesses(inputs))
+        for (_, inputs), answer in zip(cases, answers, strict=False)
+        if not isinstance(answer, str)
+    ]
+    if len({answer for answer, _ in given}) < 2 or not any(math.isfinite(a) for a, _ in given):
+        return True
+    return any(
+        all(question.near.holds(answer, guesses[which]) for answer, guesses in given)
+        for which in range(len(given[0][1]))
+    )
+
+
+def simple_guesses(inputs: Sequence[float]) -> list[float]:
+    """What a function may give back that knows nothing: constants, an input, all added or so."""
+    return [
+        *(0.0, 1.0, -1.0, 100.0, math.inf, -math.inf),
+        *inputs,
+        sum(inputs),
+        math.prod(inputs),
+        max(inputs, default=0.0) - min(inputs, default=0.0),
+    ]
+
+
+def function_result(wire: Wire) -> float | str:
     """What a call of the learner's function gave, or what is wrong with it, without the inputs."""
     if "raised" in wire:
         return (
@@ -217,4 +256,4 @@ def _result(wire: Wire) -> float | str:
     except NotBegunError:
         return "Your function gives back nothing for some values. Does every way end in 'return'?"
     except FormError as trouble:
-        return f"What your function gives back cannot be read. {trouble}"
+        return f"What your function gives back cannot be read. {trouble.bare}"

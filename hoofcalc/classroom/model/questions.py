@@ -15,8 +15,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, TypeAlias
 
+from hoofcalc.classroom.model.bins import is_near
+
 #: One learner's own numbers, by name.
 Numbers: TypeAlias = Mapping[str, float]
+#: What is said of a number that is off by rounding alone.
+ROUNDED = (
+    "The way is right, but the number is a little off. Keep all digits until the end, and round "
+    "only the answer."
+)
 #: How far an answer has got: the four kinds of message, and a text that waits for its marker.
 State: TypeAlias = Literal["not begun", "keep going", "nearly", "right", "waiting"]
 
@@ -35,9 +42,10 @@ class Quantity:
 class Near:
     """How near is near enough, and why.
 
-    `mark` decides the points. `working` is the coarser width used while the learner
-    works: hints can tell no finer than that. Both are parts of the value
-    (``kind="relative"``) or plain distances (``kind="absolute"``).
+    Within `mark` an answer is right; what is off by up to `working` has been rounded too
+    early. Both are parts of the value (``kind="relative"``) or plain distances
+    (``kind="absolute"``), and both may be overstepped by half of `mark`, for answers are
+    told apart by steps of that size, the same for the mark and while working.
     """
 
     mark: float
@@ -54,13 +62,10 @@ class Near:
 
     def holds(self, answer: float, truth: float, *, working: bool = False) -> bool:
         """Whether `answer` is near enough to `truth`."""
-        if answer == truth:
-            return True
-        if not (math.isfinite(answer) and math.isfinite(truth)):
-            return False  # infinite is near to nothing but itself
-        width = self.working if working else self.mark
-        scale = abs(truth) if self.kind == "relative" else 1.0
-        return abs(answer - truth) <= width * scale * (1 + 1e-9)
+        reach = self.working if working else self.mark
+        return (math.isfinite(answer) and is_near(answer, truth, reach, self.mark, self.kind)) or (
+            answer == truth
+        )
 
 
 @dataclass(frozen=True)
@@ -115,7 +120,7 @@ class Number(_Question):
 
 @dataclass(frozen=True, kw_only=True)
 class Choice(_Question):
-    """A choice with a reason: two letters. The reason is judged only when marked."""
+    """A choice with a reason: two letters."""
 
     options: Mapping[str, str]
     reasons: Mapping[str, str]
@@ -168,6 +173,11 @@ class Written(_Question):
 
 
 Question: TypeAlias = Number | Choice | Function | Written
+
+
+def reason_words(question: Choice, letter: str) -> str:
+    """What is said of a right choice with a wrong reason."""
+    return f"The choice is right, the reason is not. {question.reason_messages[letter]}"
 
 
 def _any_numbers(_numbers: Numbers) -> bool:

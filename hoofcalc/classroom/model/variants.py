@@ -11,6 +11,7 @@ import hashlib
 import unicodedata
 from typing import Any
 
+from hoofcalc.classroom.model.clean_text import without_invisible
 from hoofcalc.classroom.model.questions import Exercise, KeyFileError, Numbers
 
 _MOST_TRIES = 20_000
@@ -22,7 +23,7 @@ def tidy_id(learner: Any) -> str:
     >>> tidy_id("  Jörg  M ") == tidy_id("jo\\u0308rg m")
     True
     """
-    text = unicodedata.normalize("NFKC", str(learner)).casefold()
+    text = without_invisible(unicodedata.normalize("NFKC", str(learner)).casefold())
     return " ".join(unicodedata.normalize("NFKC", text).split())
 
 

@@ -15,7 +15,10 @@ from pathlib import Path
 from typing import Any
 
 from hoofcalc._where import course_folder
+from hoofcalc.classroom.model.bins import bin_of
+from hoofcalc.classroom.model.common_slips import common_slip
 from hoofcalc.classroom.model.forms import (
+    BLANK,
     FormError,
     NotBegunError,
     Wire,
@@ -23,10 +26,15 @@ from hoofcalc.classroom.model.forms import (
     read_letter,
     read_number,
 )
-from hoofcalc.classroom.model.hints import LAYOUT, bin_of, look_up
-from hoofcalc.classroom.model.judge import NOT_BEGUN, out_of_range
+from hoofcalc.classroom.model.hints import LAYOUT, look_up
+from hoofcalc.classroom.model.judge import (
+    NOT_BEGUN,
+    REASON_MISSING,
+    REASON_UNREADABLE,
+    function_result,
+    out_of_range,
+)
 from hoofcalc.classroom.model.plain_data import plain
-from hoofcalc.classroom.model.questions import Near
 from hoofcalc.classroom.model.variants import tidy_id, variant_of
 
 HINTS = "hints.json"
@@ -39,6 +47,7 @@ HEADINGS = {
     "waiting": "… Waiting",
 }
 _AS_FAR = "Right as far as can be seen from here; the mark is decided when you hand in."
+_NAME_WITHOUT_BRACKETS = "Hand over the function itself: its name without brackets."
 
 
 class Message:
@@ -107,6 +116,8 @@ class Task:
         try:
             if not wires:
                 raise NotBegunError
+            if not self._hints["check"]:
+                return self._read(entry, wires)
             match entry["kind"]:
                 case "number":
                     return self._number(str(question), entry, wires[0])
@@ -121,11 +132,40 @@ class Task:
         except FormError as trouble:
             return Message("keep going", str(trouble))
 
+    def _read(self, entry: Mapping[str, Any], wires: list[Any]) -> Message:
+        """Say of an answer only what it was read as: in an examination nothing else is told."""
+        match entry["kind"]:
+            case "number":
+                words = f"{read_number(wires[0]):g}"
+            case "choice":
+                reason = wires[1] if len(wires) > 1 else BLANK
+                words = f"{read_letter(wires[0], entry['options'])}, because of "
+                words += read_letter(reason, entry["reasons"])
+            case "function" if wires[0].get("blank"):
+                raise NotBegunError
+            case "function" if not is_function(wires[0]):
+                raise FormError(_NAME_WITHOUT_BRACKETS)
+            case _:
+                words = "a function"
+        return Message("waiting", f"Read as: {words}. It is marked when you hand in.")
+
     def _number(self, question: str, entry: Mapping[str, Any], wire: Wire) -> Message:
         answer = read_number(wire)
-        found = self._look_up(question, bin_of(answer, *entry["near"]))
+
+        def at(value: float) -> str:
+            return bin_of(value, *entry["near"])
+
+        found = self._look_up(question, at(answer))
         if found is not None:
             return found
+
+        def fits(value: float) -> bool:
+            there = self._look_up(question, at(value))
+            return there is not None and there.state == "right"
+
+        common = common_slip(answer, entry["asked"], fits)
+        if common is not None:
+            return Message("nearly", common.message)
         out = out_of_range(answer, entry["asked"], entry["plausible"])
         return Message("keep going", out or entry["keep_going"])
 
@@ -135,14 +175,12 @@ class Task:
         if found.state != "right":
             return found
         try:
-            read_letter(
-                wires[1] if len(wires) > 1 else {"blank": True}, dict.fromkeys(entry["reasons"], "")
-            )
+            reason = read_letter(wires[1] if len(wires) > 1 else BLANK, entry["reasons"])
         except NotBegunError:
-            return Message("nearly", "The choice looks right. Now add the letter of the reason.")
-        return Message(
-            "right", "The choice looks right.", "The reason is looked at when you hand in."
-        )
+            return Message("nearly", REASON_MISSING)
+        except FormError as trouble:
+            return Message("nearly", f"{REASON_UNREADABLE} {trouble}")
+        return self._look_up(question, f"reason {reason}") or found
 
     def _function(
         self, question: str, entry: Mapping[str, Any], function: Any, wire: Wire
@@ -150,33 +188,68 @@ class Task:
         if wire.get("blank"):
             raise NotBegunError
         if not is_function(wire):
-            raise FormError("Hand over the function itself: its name without brackets.")
-        near = Near(entry["near"][0], entry["near"][0], "while working", entry["near"][1])
+            raise FormError(_NAME_WITHOUT_BRACKETS)
         for which, (inputs, value) in enumerate(entry["examples"]):
-            call = ", ".join(f"{part:g}" for part in inputs)
+            said = self._example(question, entry, function, which, inputs, value)
+            if said is not None:
+                return said
+        return self._further_values(question, entry, function)
+
+    def _example(
+        self,
+        question: str,
+        entry: Mapping[str, Any],
+        function: Any,
+        which: int,
+        inputs: list[float],
+        value: float,
+    ) -> Message | None:
+        """What is wrong with the function on an example that the learner can see."""
+        call = ", ".join(f"{part:g}" for part in inputs)
+        try:
+            given = plain(function(*inputs))
+        except Exception as trouble:
+            words = f"With the example values ({call}) it stops: {trouble!r}"
+            return Message("keep going", words)
+        try:
+            answer = read_number(given)
+        except NotBegunError:
+            if which == 0:
+                raise
+            words = f"With the example values ({call}) it gives nothing back."
+            return Message("keep going", words)
+        found = self._look_up(question, f"{which}:{bin_of(answer, *entry['near'])}")
+        if found is not None and found.state == "right":
+            return None
+        words = (
+            f"With the example values ({call}) you get {answer:.5g}; "
+            f"it should be about {value:.5g}."
+        )
+        if found is None:
+            return Message("keep going", f"{words} {entry['keep_going']}")
+        return Message(found.state, f"{words} {found.words}")
+
+    def _further_values(self, question: str, entry: Mapping[str, Any], function: Any) -> Message:
+        """Try the function on values of the kinds that decide, and say what the mark would."""
+        off: list[tuple[str, Message | None]] = []
+        for which, (inputs, words) in enumerate(entry["cases"], len(entry["examples"])):
             try:
                 given = plain(function(*inputs))
             except Exception as trouble:
-                words = f"With the example values ({call}) it stops: {trouble!r}"
-                return Message("keep going", words)
-            try:
-                answer = read_number(given)
-            except NotBegunError:
-                if which == 0:
-                    raise
-                words = f"With the example values ({call}) it gives nothing back."
-                return Message("keep going", words)
-            if not near.holds(answer, value):
-                place = f"{which}:{bin_of(answer, *entry['near'])}"
-                found = self._look_up(question, place)
-                words = (
-                    f"With the example values ({call}) you get {answer:.5g}; "
-                    f"it should be about {value:.5g}."
-                )
-                if found is None or found.state == "right":
-                    return Message("keep going", f"{words} {entry['keep_going']}")
-                return Message(found.state, f"{words} {found.words}")
-        return Message("right", entry["messages"][0][1], _AS_FAR)
+                given = {"raised": type(trouble).__name__}
+            answer = function_result(given)
+            if isinstance(answer, str):
+                return Message("keep going", answer)
+            found = self._look_up(question, f"{which}:{bin_of(answer, *entry['near'])}")
+            if found is None or found.state != "right":
+                off.append((words, found))
+        if not off:
+            return Message("right", entry["messages"][0][1], _AS_FAR)
+        slips = {found.words for _, found in off if found is not None}
+        first = off[0][1]
+        if first is not None and len(slips) == 1 and all(found for _, found in off):
+            return Message("nearly", f"The examples are right. {first.words}")
+        return Message("nearly", f"The examples are right. {off[0][0]}")
 
     def _look_up(self, question: str, place: str) -> Message | None:
         found = look_up(self._hints, question, self._variant, place)
@@ -271,6 +344,8 @@ def _read_hints(path: Path) -> dict[str, Any]:
         raise ValueError(
             f"the file {path} is damaged; take it afresh from what was handed out"
         ) from None
+    if layout < LAYOUT:
+        raise ValueError(f"the file {path} is of an earlier course; take it afresh")
     if layout > LAYOUT:
         raise ValueError(f"the file {path} is newer than this hoofcalc; bring hoofcalc up to date")
     return dict(hints)

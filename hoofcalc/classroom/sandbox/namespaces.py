@@ -1,4 +1,4 @@
-"""Walls around a learner's process, put up by the process itself before it runs any cell.
+"""Namespaces around a learner's process, entered by the process itself before it runs any cell.
 
 Linux only, by its own means (namespaces, see the manual pages ``namespaces(7)``,
 ``mount_setattr(2)``, ``pivot_root(2)``): no network, no other processes, no file but
@@ -9,6 +9,7 @@ alone. Anything that cannot be put up is an ``OSError``, and then no cell may ru
 from __future__ import annotations
 
 import ctypes
+import errno
 import os
 import stat
 import sys
@@ -16,9 +17,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-#: The folder the learner's process works in, behind the walls.
+#: The folder the learner's process works in.
 SCRATCH = "/scratch"
-#: The user it is behind the walls. Outside, where root marks, it is nobody's user at all.
+#: The user it is inside. Outside, where root marks, it is nobody's user at all.
 _NOBODY = 65534
 _NO_ONES = 2_000_000_000
 SYSTEM = ("/usr", "/lib", "/lib64", "/lib32", "/bin", "/sbin", "/etc/fonts", "/etc/ld.so.cache")
@@ -34,11 +35,13 @@ _AT_FDCWD, _AT_RECURSIVE = -100, 0x8000
 _ATTR_RDONLY, _ATTR_NOSUID, _ATTR_NODEV = 1, 2, 4
 _SYS_MOUNT_SETATTR = 442  # the same number on every architecture
 _SYS_PIVOT_ROOT = {"x86_64": 155, "aarch64": 41, "riscv64": 41, "ppc64le": 203, "s390x": 217}
+_SYS_KEYCTL = {"x86_64": 250, "aarch64": 219, "riscv64": 219, "ppc64le": 271, "s390x": 280}
+_KEYCTL_JOIN_SESSION, _KEYCTL_CLEAR, _USER_KEYRINGS = 1, 7, (-4, -5)
 _PR_CAPBSET_DROP, _PR_SET_NO_NEW_PRIVS, _PR_CAP_AMBIENT, _CLEAR_ALL = 24, 38, 47, 4
 
 
-def put_up(shown: Sequence[str], scratch_mb: int) -> None:
-    """Put up the walls around this process; its next child is alone behind them.
+def enter(shown: Sequence[str], scratch_mb: int) -> None:
+    """Enter new namespaces; the next child of this process is alone in them.
 
     The process itself is still outside in one respect: it sees its children and can end
     them. The child must call `drop_rights` before it does anything else.
@@ -60,7 +63,7 @@ def put_up(shown: Sequence[str], scratch_mb: int) -> None:
 
 
 def drop_rights(number: int) -> None:
-    """Give up every right that could take the walls down, for good.
+    """Give up every right that could lead out of the namespaces, for good.
 
     Where root marks, this process becomes a user who owns nothing; `number` makes it
     another user than that of the next process, so that limits count for each alone.
@@ -68,7 +71,8 @@ def drop_rights(number: int) -> None:
     capability = 0
     while _libc().prctl(_PR_CAPBSET_DROP, capability, 0, 0, 0) == 0:
         capability += 1
-    if os.getuid() == 0:
+    root = os.getuid() == 0
+    if root:
         os.setgroups([])
         for user in (_NO_ONES + number, _NOBODY):  # a container may know few users
             try:
@@ -79,10 +83,28 @@ def drop_rights(number: int) -> None:
                 continue
         if os.getuid() == 0:
             raise OSError("the process cannot become another user")
+    fresh_keyring(also_users=root)
     header = (ctypes.c_uint32 * 2)(0x20080522, 0)  # capset, version 3, this process
     _call("capset", header, (ctypes.c_uint32 * 6)())
     _libc().prctl(_PR_CAP_AMBIENT, _CLEAR_ALL, 0, 0, 0)
     _call("prctl", _PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0)
+
+
+def fresh_keyring(*, also_users: bool = False) -> None:
+    """Leave the keys of whoever marks, and those that another hand-in may have left.
+
+    `also_users` empties the user's own keyrings too: for a user who is nobody.
+    """
+    keyctl = _SYS_KEYCTL.get(os.uname().machine)
+    if keyctl is None:
+        return  # then nobody here has found them yet
+    libc = _libc()
+    if libc.syscall(keyctl, _KEYCTL_JOIN_SESSION, None) < 0:
+        if ctypes.get_errno() in (errno.ENOSYS, errno.EPERM, errno.EACCES):
+            return  # there are none, or they are closed to everyone in here
+        raise OSError("the process cannot leave its keyring")
+    for keyring in _USER_KEYRINGS if also_users else ():
+        libc.syscall(keyctl, _KEYCTL_CLEAR, keyring)
 
 
 def _map_user(user: int, group: int) -> None:
@@ -101,7 +123,7 @@ def _build(shown: Sequence[str], scratch_mb: int) -> None:
     new.mkdir()
     pivot = _SYS_PIVOT_ROOT.get(os.uname().machine)
     if pivot is None:
-        raise OSError(f"walls are not known for this kind of machine ({os.uname().machine})")
+        raise OSError(f"namespaces are not known for this kind of machine ({os.uname().machine})")
     _call("syscall", pivot, b"/tmp", b"/tmp/old")
     os.chdir("/")
     old, new = Path("/old"), Path("/new")
@@ -176,7 +198,7 @@ def _libc() -> Any:
 def _call(name: str, *arguments: Any) -> None:
     """Call a function of the system's; what it refuses is an OSError."""
     if sys.platform != "linux":
-        raise OSError("these walls are Linux's own")
+        raise OSError("these namespaces are Linux's own")
     try:
         function = getattr(_libc(), name)
     except AttributeError:
@@ -187,8 +209,8 @@ def _call(name: str, *arguments: Any) -> None:
 
 
 def _try_out(shown: Sequence[str]) -> None:
-    """Put up the walls once and end; an error where they do not stand."""
-    put_up(shown, scratch_mb=1)
+    """Enter once and end; an error where the namespaces do not hold."""
+    enter(shown, scratch_mb=1)
     child = os.fork()
     if child == 0:
         try:
@@ -202,7 +224,7 @@ def _try_out(shown: Sequence[str]) -> None:
         except BaseException:
             os._exit(1)
     if os.waitpid(child, 0)[1] != 0:
-        raise OSError("the walls stand, but not closely")
+        raise OSError("the namespaces do not hold")
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""The learner's code runs in a process of its own, behind walls, and hands over plain data.
+"""The learner's code runs in a process of its own, walled off, and hands over plain data.
 
 This is the trusted side: it starts the process (``worker.py``), feeds it cell by
 cell, reads data of limited size, and ends it. A cell that hangs or kills the
@@ -9,12 +9,12 @@ printed then is kept.
 How the process comes about, the best first:
 
 ========================  ===============================  ==============================
-where                     process                          walls
+where                     process                          walled off by
 ========================  ===============================  ==============================
-Linux with namespaces     forked from one that is warm     its own (``namespaces.py``)
-Linux with bubblewrap     started afresh                   bubblewrap's
-any other Linux           forked from one that is warm     none: `weaker_mode` says so
-macOS, Windows            started afresh                   none: `weaker_mode` says so
+Linux with namespaces     forked from one that is warm     itself (``namespaces.py``)
+Linux with bubblewrap     started afresh                   bubblewrap
+any other Linux           forked from one that is warm     nothing: `weaker_mode` says so
+macOS, Windows            started afresh                   nothing: `weaker_mode` says so
 ========================  ===============================  ==============================
 """
 
@@ -42,14 +42,19 @@ from pathlib import Path
 from typing import Any, BinaryIO
 
 from hoofcalc.classroom.model.forms import Wire
-from hoofcalc.classroom.model.plain_data import MOST_TEXT
-from hoofcalc.classroom.sandbox import namespaces, worker
+from hoofcalc.classroom.model.plain_data import A_FUNCTION
+from hoofcalc.classroom.sandbox import namespaces, replies, worker
+from hoofcalc.classroom.sandbox.family import processor_s, uses_more_than
 
 _PACKAGE = Path(__file__).resolve().parents[2]
 #: Python with nothing of the instructor's: the environment is bare, see `_environment`.
 _PYTHON = (sys.executable, "-s", "-P")
 #: How long a process may take to start on a busy machine [s].
 _START_S = 60.0
+#: How often its memory is looked at [s].
+_LOOK_S = 0.1
+#: How many times as long a process may take when it waits, or when others keep the machine busy.
+_PATIENCE = 5.0
 #: What the warm process loads beforehand: all that lessons and exercises use.
 _LOADED = (
     "hoofcalc.classroom",
@@ -82,7 +87,10 @@ _LOADED = (
 
 @dataclass(frozen=True)
 class Limits:
-    """How much a hand-in may use."""
+    """How much a hand-in may use, all its processes and cells together.
+
+    Times for a cell and a call are those of the processor; `total_s` is that of the clock.
+    """
 
     cell_s: float = 10.0
     call_s: float = 5.0
@@ -92,6 +100,7 @@ class Limits:
     scratch_mb: int = 64
     processes: int = 32
     reply_bytes: int = 4_000_000
+    output_bytes: int = 4_000_000
 
 
 @dataclass(frozen=True)
@@ -175,6 +184,7 @@ def _run_steps(
     desk: _Desk, steps: Sequence[Step], names: Sequence[str], report: Report
 ) -> tuple[int, str] | None:
     """Run what is not left out; the place and reason of a step that ended the process."""
+    left = desk.limits.output_bytes
     for step in steps:
         if step.place in report.left_out:
             continue
@@ -182,14 +192,15 @@ def _run_steps(
             reply = desk.ask({"do": "run", "source": step.source, "names": step.names})
         except LostError as lost:
             return step.place, str(lost)
-        report.outputs.setdefault(step.place, []).extend(_outputs(reply))
-        for name, wire in _values(reply, step.names).items():
+        shown, left = replies.outputs(reply, left)
+        report.outputs.setdefault(step.place, []).extend(shown)
+        for name, wire in replies.values(reply, step.names).items():
             if not wire.get("blank"):
                 report.values[name] = wire
     missing = [name for name in names if name not in report.values]
     if missing:
         with contextlib.suppress(LostError):
-            report.values |= _values(desk.ask({"do": "values", "names": missing}), missing)
+            report.values |= replies.values(desk.ask({"do": "values", "names": missing}), missing)
     return None
 
 
@@ -198,11 +209,11 @@ def _make_calls(
 ) -> None:
     for name, inputs in calls.items():
         results: list[Wire] = []
-        if report.values.get(name, {}).get("is") == "a function":
+        if report.values.get(name, {}).get("is") == A_FUNCTION:
             try:
                 for values in inputs:
                     reply = desk.ask({"do": "call", "name": name, "inputs": values}, calling=True)
-                    results.append(_wire(reply.get("value")))
+                    results.append(replies.result(reply.get("value")))
             except LostError as lost:
                 results += [{"lost": str(lost)}] * (len(inputs) - len(results))
         report.results[name] = results
@@ -211,15 +222,18 @@ def _make_calls(
 class _Desk:
     """The learner's process, seen from outside: ask, and get a line of JSON back in time."""
 
-    def __init__(self, requests: BinaryIO, replies: BinaryIO, limits: Limits, end: float) -> None:
-        self.requests, self.replies, self.limits, self.end = requests, replies, limits, end
+    def __init__(
+        self, requests: BinaryIO, answers: BinaryIO, process: int, limits: Limits, end: float
+    ) -> None:
+        self.requests, self.answers, self.limits, self.end = requests, answers, limits, end
+        self.process = process
         self.lines: queue.Queue[bytes] = queue.Queue(maxsize=1)
         self.listener = threading.Thread(target=self._listen, daemon=True)
         self.listener.start()
 
     def _listen(self) -> None:
         with contextlib.suppress(OSError, ValueError):
-            while line := self.replies.readline(self.limits.reply_bytes):
+            while line := self.answers.readline(self.limits.reply_bytes):
                 self.lines.put(line)
         self.lines.put(b"")
 
@@ -231,23 +245,22 @@ class _Desk:
         except LostError as lost:
             raise SandboxError(f"the process for the hand-in did not start: {lost}") from None
         if "failed" in reply:
-            raise SandboxError(f"the walls around the hand-in did not stand: {reply['failed']}")
+            raise SandboxError(f"the hand-in could not be walled off: {reply['failed']}")
 
     def ask(self, request: Mapping[str, Any], *, calling: bool = False) -> dict[str, Any]:
         """Ask within the limits of time. Raises LostError where no answer comes."""
         allowed = self.limits.call_s if calling else self.limits.cell_s
-        left = min(allowed, self.end - time.monotonic())
-        return self._ask(request, max(left, 0.01), allowed)
+        return self._ask(request, allowed, _PATIENCE)
 
     def _ask(
-        self, request: Mapping[str, Any], within_s: float, allowed_s: float | None = None
+        self, request: Mapping[str, Any], within_s: float, patience: float = 1.0
     ) -> dict[str, Any]:
         try:
             self.requests.write(json.dumps(request).encode() + b"\n")
             self.requests.flush()
-            line = self.lines.get(timeout=within_s)
+            line = self._next_line(within_s, patience)
         except queue.Empty:
-            words = f"it ran for longer than {allowed_s or within_s:g} seconds and was stopped"
+            words = f"it ran for longer than {within_s:g} seconds and was stopped"
             raise LostError(words) from None
         except OSError:
             line = b""
@@ -261,6 +274,29 @@ class _Desk:
             raise LostError("what it handed over cannot be read")
         return reply
 
+    def _next_line(self, within_s: float, patience: float) -> bytes:
+        """The next line of the process's, while it is watched. Raises queue.Empty.
+
+        `within_s` counts in time of the processor, so that a busy machine harms nobody; a
+        process that waits is waited for `patience` times as long.
+        """
+        began = now = time.monotonic()
+        used = None
+        while True:
+            try:
+                return self.lines.get(timeout=max(0.0, min(_LOOK_S, self.end - now, within_s)))
+            except queue.Empty:
+                now = time.monotonic()
+            if uses_more_than(self.limits.memory_mb, self.process):
+                raise LostError(f"it used more than {self.limits.memory_mb} MB of memory")
+            if now >= self.end or now - began >= within_s:
+                if used is None or now >= self.end or now - began >= patience * within_s:
+                    raise queue.Empty
+                if processor_s(self.process) - used >= within_s:
+                    raise queue.Empty
+            elif used is None:
+                used = processor_s(self.process)
+
     def hang_up(self) -> None:
         """No more requests: a process that is looked after is ended by this."""
         with contextlib.suppress(OSError):
@@ -273,13 +309,13 @@ class _Desk:
             with contextlib.suppress(queue.Empty):
                 self.lines.get(timeout=0.002)
         with contextlib.suppress(OSError):
-            self.replies.close()
+            self.answers.close()
 
 
 @contextlib.contextmanager
 def _desk(files: Mapping[str, bytes], limits: Limits, end: float, seed: int) -> Iterator[_Desk]:
     """A process for the learner's code in an empty folder; nothing of it is left behind."""
-    start = _forked if _way() in ("own walls", "fork") else _started
+    start = _forked if _way() in ("namespaces", "fork") else _started
     with start(limits, end) as desk:
         desk.begin(files, seed)
         yield desk
@@ -295,8 +331,8 @@ def _forked(limits: Limits, end: float) -> Iterator[_Desk]:
         }
         if _way() == "fork":
             order["folder"] = str(stack.enter_context(_scratch_folder()))
-        requests, replies = _warm().fork(order)
-        desk = _Desk(requests, replies, limits, end)
+        requests, answers, process = _warm().fork(order)
+        desk = _Desk(requests, answers, process, limits, end)
         try:
             yield desk
         finally:
@@ -306,13 +342,15 @@ def _forked(limits: Limits, end: float) -> Iterator[_Desk]:
 
 @contextlib.contextmanager
 def _started(limits: Limits, end: float) -> Iterator[_Desk]:
-    """Start the process afresh, behind bubblewrap's walls where there are some."""
+    """Start the process afresh, inside bubblewrap where there is one."""
     with _scratch_folder() as scratch:
         path, shown = _readable()
         settings = {"warm": False, "path": path, "limits": _resource_limits(limits)}
-        walls = _bubblewrap(scratch, shown) if _way() == "bubblewrap" else []
+        bubblewrap = (
+            _bubblewrap(scratch, shown, limits.scratch_mb) if _way() == "bubblewrap" else []
+        )
         process = subprocess.Popen(
-            [*walls, *_PYTHON, worker.__file__, json.dumps(settings)],
+            [*bubblewrap, *_PYTHON, worker.__file__, json.dumps(settings)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             stderr=subprocess.DEVNULL,
@@ -322,7 +360,7 @@ def _started(limits: Limits, end: float) -> Iterator[_Desk]:
         )
         assert process.stdin is not None
         assert process.stdout is not None
-        desk = _Desk(process.stdin, process.stdout, limits, end)  # type: ignore[arg-type]
+        desk = _Desk(process.stdin, process.stdout, process.pid, limits, end)  # type: ignore[arg-type]
         try:
             yield desk
         finally:
@@ -345,7 +383,7 @@ def _scratch_folder() -> Iterator[Path]:
 class _Warm:
     """A process with everything loaded that forks one for each hand-in. It knows no key."""
 
-    def __init__(self, *, walls: bool) -> None:
+    def __init__(self, *, isolated: bool) -> None:
         self.owner = os.getpid()
         self.lock = threading.Lock()
         self.folder = tempfile.TemporaryDirectory(prefix="hoofcalc-", ignore_cleanup_errors=True)
@@ -353,7 +391,7 @@ class _Warm:
         settings = {
             "warm": True,
             "path": path,
-            "walls": walls,
+            "namespaces": isolated,
             "shown": [str(place) for place in shown],
             "load": _LOADED,
         }
@@ -377,17 +415,18 @@ class _Warm:
             self.close()
             raise SandboxError("the process that hand-ins are forked from did not start")
 
-    def fork(self, order: Mapping[str, Any]) -> tuple[BinaryIO, BinaryIO]:
-        """Have a process forked: where to write requests, and where to read replies."""
+    def fork(self, order: Mapping[str, Any]) -> tuple[BinaryIO, BinaryIO, int]:
+        """Have a process forked: where to write requests, where to read replies, its number."""
         theirs_in, ours_out = os.pipe()
         ours_in, theirs_out = os.pipe()
         try:
             with self.lock:
                 socket.send_fds(self.line, [json.dumps(order).encode()], [theirs_in, theirs_out])
+                process = int(self.line.recv(100))
         finally:
             os.close(theirs_in)
             os.close(theirs_out)
-        return os.fdopen(ours_out, "wb"), os.fdopen(ours_in, "rb")
+        return os.fdopen(ours_out, "wb"), os.fdopen(ours_in, "rb"), process
 
     def alive(self) -> bool:
         """Whether it is there, and ours: a forked worker needs one of its own."""
@@ -414,7 +453,7 @@ def _warm() -> _Warm:
         if kept is None or not kept.alive():
             if kept is not None:
                 kept.close()
-            kept = _kept_warm[way] = _Warm(walls=way == "own walls")
+            kept = _kept_warm[way] = _Warm(isolated=way == "namespaces")
         return kept
 
 
@@ -424,20 +463,74 @@ def _let_go() -> None:
         _kept_warm.popitem()[1].close()
 
 
-def walled() -> bool:
+def isolated() -> bool:
     """Whether hand-ins run without network and without sight of anything but the course."""
-    return _way() in ("own walls", "bubblewrap")
+    return _way() in ("namespaces", "bubblewrap")
 
 
 def weaker_mode() -> str:
-    """What to tell the instructor where there are no walls; empty where there are."""
-    if walled():
+    """What to tell the instructor where hand-ins are not walled off; empty where they are."""
+    if isolated():
         return ""
     return (
         "Hand-ins run in processes of their own with limits, but not walled off: this machine "
-        "offers no walls (Linux: install the package 'bubblewrap'). Mark only hand-ins of people "
+        "offers no way to (Linux: install the package 'bubblewrap'). Mark only hand-ins of people "
         "you know, or mark in a virtual machine."
     )
+
+
+def refuse_if_seen(hidden: Mapping[str, Path]) -> None:
+    """Try from inside to see what must be hidden, before any hand-in is marked.
+
+    Parameters
+    ----------
+    hidden : mapping
+        Files and folders, by what they are to be called.
+
+    Raises
+    ------
+    SandboxError
+        If something in `hidden`, or the network, can be reached where hand-ins are walled off.
+        Where they are not, nothing is tried: `weaker_mode` says what that means.
+    """
+    if not isolated():
+        return
+    whose = {
+        str(place): (words, path)
+        for words, path in hidden.items()
+        for place in _telling(path.resolve(), _readable()[1])
+    }
+    limits = Limits()
+    with (
+        socket.create_server(("127.0.0.1", 0)) as listening,
+        _desk({}, limits, time.monotonic() + _START_S, 0) as desk,
+    ):
+        port = listening.getsockname()[1]
+        try:
+            found = desk.ask({"do": "look around", "places": list(whose), "port": port})
+        except LostError as lost:
+            raise SandboxError(f"the sandbox could not be tried out: {lost}") from None
+    if found["network"]:
+        raise SandboxError("Nothing was marked: a hand-in could use the network.")
+    if found["seen"]:
+        words, path = whose[found["seen"][0]]
+        raise SandboxError(
+            f"Nothing was marked: a hand-in could see {words} ({path}), because they lie in a "
+            "folder of the system or of Python's. Move them, or install hoofcalc into an "
+            "environment elsewhere."
+        )
+
+
+def _telling(path: Path, shown: Sequence[Path]) -> list[Path]:
+    """What there is of `path` that is not shown on purpose, nor on the way to what is."""
+    try:
+        inner = [place.resolve() for place in shown]
+        if not any(place.is_relative_to(path) for place in inner):
+            return [path] if path.exists() else []
+        entries = list(path.iterdir())[:200]
+        return [one for one in entries if not any(place.is_relative_to(one) for place in inner)]
+    except OSError:
+        return []
 
 
 @functools.cache
@@ -447,7 +540,7 @@ def _way() -> str:
         return "start"
     shown = _readable()[1]
     if _works([*_PYTHON, namespaces.__file__, *map(str, shown)]):
-        return "own walls"
+        return "namespaces"
     with _scratch_folder() as scratch:
         if shutil.which("bwrap") and _works([*_bubblewrap(scratch, shown), *_PYTHON, "-c", ""]):
             return "bubblewrap"
@@ -465,7 +558,7 @@ def _works(command: Sequence[str]) -> bool:
         return done.returncode == 0
 
 
-def _bubblewrap(scratch: Path, shown: Sequence[Path]) -> list[str]:
+def _bubblewrap(scratch: Path, shown: Sequence[Path], scratch_mb: int = 64) -> list[str]:
     """What stands before the command so that the process sees only what it needs.
 
     No network, no other processes, no file but the installed packages, the course as
@@ -482,7 +575,8 @@ def _bubblewrap(scratch: Path, shown: Sequence[Path]) -> list[str]:
     command += ["--proc", "/proc", "--dev", "/dev", "--tmpfs", "/tmp"]
     for place in shown:
         command += ["--ro-bind-try", str(place), str(place)]
-    return [*command, "--bind", str(scratch), str(scratch), "--chdir", str(scratch)]
+    size = str(scratch_mb * 1024 * 1024)
+    return [*command, "--size", size, "--tmpfs", str(scratch), "--chdir", str(scratch)]
 
 
 @functools.cache
@@ -537,8 +631,8 @@ def _environment(scratch: Path) -> dict[str, str]:
 
 
 def _resource_limits(limits: Limits) -> dict[str, int]:
-    # without walls all processes of the instructor count together
-    others = 0 if walled() else _own_processes()
+    # not walled off, all processes of the instructor count together
+    others = 0 if isolated() else _own_processes()
     return {
         "RLIMIT_AS": limits.memory_mb * 1024 * 1024,
         "RLIMIT_CPU": int(limits.total_s) + 1,
@@ -559,54 +653,3 @@ def _own_processes() -> int:
         )
     except (OSError, AttributeError):
         return 10_000
-
-
-def _values(reply: Mapping[str, Any], names: Sequence[str]) -> dict[str, Wire]:
-    """The values asked for, whatever else the reply may claim."""
-    given = reply.get("values")
-    return {name: _wire(given.get(name)) for name in names} if isinstance(given, dict) else {}
-
-
-def _wire(value: Any) -> Wire:
-    return value if isinstance(value, dict) else {"is": "something that cannot be read"}
-
-
-def _outputs(reply: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """Outputs in the notebook's own form, rebuilt field by field."""
-    kept: list[dict[str, Any]] = []
-    given = reply.get("outputs")
-    for output in (given if isinstance(given, list) else [])[:50]:
-        if not isinstance(output, dict):
-            continue
-        match output.get("output_type"):
-            case "stream":
-                name = "stderr" if output.get("name") == "stderr" else "stdout"
-                text = str(output.get("text", ""))[: 2 * MOST_TEXT]
-                kept.append({"output_type": "stream", "name": name, "text": text})
-            case "display_data":
-                data = output.get("data")
-                data = data if isinstance(data, dict) else {}
-                kept.append(
-                    {
-                        "output_type": "display_data",
-                        "metadata": {},
-                        "data": {
-                            kind: str(data[kind])
-                            for kind in ("text/plain", "image/png")
-                            if kind in data
-                        },
-                    }
-                )
-            case "error":
-                lines = output.get("traceback")
-                kept.append(
-                    {
-                        "output_type": "error",
-                        "ename": str(output.get("ename", ""))[:100],
-                        "evalue": str(output.get("evalue", ""))[:500],
-                        "traceback": [str(line)[:1000] for line in lines[:10]]
-                        if isinstance(lines, list)
-                        else [],
-                    }
-                )
-    return kept

@@ -5,7 +5,7 @@ and IPython alone. Whatever the learner's code does to this process, it can chan
 nothing but its own answers: they are read and judged outside, as data.
 
 On Linux one such script is kept warm: it loads everything once, runs no cell itself,
-and forks a process for each hand-in, behind walls of its own (``namespaces.py``).
+and forks a process for each hand-in, in namespaces of its own (``namespaces.py``).
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ import json
 import os
 import random
 import re
+import secrets
 import select
 import signal
 import socket
@@ -31,7 +32,8 @@ from typing import Any
 
 from hoofcalc.classroom.model.plain_data import MOST_TEXT, plain
 
-MOST_PICTURES = 1_000_000
+#: How long a picture may be, and all pictures of a cell, as they are handed over [characters].
+MOST_PICTURE, MOST_PICTURES = 1_000_000, 3_000_000
 #: Built-in errors may be named outside; a name made by the learner's code may not.
 _KNOWN_ERRORS = tuple(
     kind
@@ -78,12 +80,13 @@ def main() -> None:
     if settings["warm"]:
         _stay_warm(first, settings)
     else:
+        _leave_keyring()
         _limit(settings["limits"])
         _answer(_Desk(), first, second)
 
 
 def _answer(desk: _Desk, requests: int, replies: int) -> None:
-    """One line for each request, until there are no more. See jail.py for the other side."""
+    """One line for each request, until there are no more. See runner.py for the other side."""
     dumps = json.dumps
     with (
         os.fdopen(requests, "r", encoding="utf-8") as asked,
@@ -109,12 +112,14 @@ def _stay_warm(line: int, settings: dict[str, Any]) -> None:
         message, ends, _, _ = socket.recv_fds(control, 10_000, 2)
         if not message:
             return
-        if os.fork() == 0:
+        forked = os.fork()
+        if forked == 0:
             try:
                 control.close()
                 _look_after(desk, json.loads(message), settings, *ends)
             finally:
                 os._exit(0)
+        control.send(str(forked).encode())
         for end in ends:
             os.close(end)
 
@@ -137,30 +142,32 @@ def _load(modules: list[str]) -> None:
 def _look_after(
     desk: _Desk, order: dict[str, Any], settings: dict[str, Any], requests: int, replies: int
 ) -> None:
-    """Put up walls, fork the process behind them, and end all of it when it ends or is hung up on.
+    """Enter namespaces, fork the process inside, and end all of it when it ends or is hung up on.
 
-    This process stays outside the walls and runs no cell.
+    This process itself stays outside and runs no cell.
     """
     signal.signal(signal.SIGCHLD, signal.SIG_DFL)
     with contextlib.suppress(OSError):  # should memory run out, these go first
         Path("/proc/self/oom_score_adj").write_text("1000")
     try:
-        if settings["walls"]:
+        if settings["namespaces"]:
             from hoofcalc.classroom.sandbox import namespaces
 
-            namespaces.put_up(settings["shown"], order["scratch_mb"])
+            namespaces.enter(settings["shown"], order["scratch_mb"])
             drop_rights, folder = namespaces.drop_rights, namespaces.SCRATCH
         else:
             drop_rights, folder = None, order["folder"]
     except OSError as problem:
         os.write(replies, json.dumps({"failed": str(problem)}).encode() + b"\n")
         return
-    number = os.getpid()
+    number = secrets.randbelow(1_000_000_000)  # another user each time, also after many hand-ins
     child = os.fork()
     if child == 0:
         os.setsid()
         if drop_rights is not None:
             drop_rights(number)
+        else:
+            _leave_keyring()
         _limit(order["limits"])
         learner = os.fork()
         if learner == 0:
@@ -168,7 +175,7 @@ def _look_after(
             os._exit(0)
         os.close(requests)
         os.close(replies)
-        while os.wait()[0] != learner:  # the first process behind walls takes in what is left
+        while os.wait()[0] != learner:  # the first process inside takes in what is left
             pass
         os._exit(0)
     os.close(replies)
@@ -181,6 +188,14 @@ def _look_after(
     with contextlib.suppress(ProcessLookupError):
         os.kill(child, signal.SIGKILL)
     os.waitpid(child, 0)
+
+
+def _leave_keyring() -> None:
+    """Take no keys along, where the system keeps any."""
+    if sys.platform == "linux":
+        from hoofcalc.classroom.sandbox import namespaces
+
+        namespaces.fresh_keyring()
 
 
 def _be_the_learners(desk: _Desk, folder: str, requests: int, replies: int) -> None:
@@ -245,6 +260,8 @@ class _Desk:
             return {"outputs": outputs, "values": self.values(request["names"])}
         if request["do"] == "values":
             return {"values": self.values(request["names"])}
+        if request["do"] == "look around":
+            return _look_around(request["places"], request["port"])
         if request["do"] == "begin":
             return self.begin(request["files"], request["seed"])
         return {"value": self.call(request["name"], request["inputs"])}
@@ -271,11 +288,16 @@ class _Desk:
             text = stream.take()
             if text:
                 outputs.append({"output_type": "stream", "name": name, "text": text})
-        outputs += [
-            {"output_type": "display_data", "metadata": {}, "data": data}
-            for shown in (*self.published.outputs, *self.results)
-            if (data := _shown(shown["data"]))
-        ]
+        left = MOST_PICTURES
+        for shown in (*self.published.outputs, *self.results):
+            data = _shown(shown["data"])
+            left -= sum(map(len, data.values()))
+            if left < 0:
+                words = "... (the rest was left out: this cell shows too much)\n"
+                outputs.append({"output_type": "stream", "name": "stdout", "text": words})
+                break
+            if data:
+                outputs.append({"output_type": "display_data", "metadata": {}, "data": data})
         return outputs + self.errors[-1:]
 
     def values(self, names: list[str]) -> dict[str, Any]:
@@ -297,6 +319,17 @@ class _Desk:
                 return {"raised": known.__name__}
 
 
+def _look_around(places: list[str], port: int) -> dict[str, Any]:
+    """Which places can be seen from here, and whether there is a network. Before any cell."""
+    seen = [place for place in places if os.path.lexists(place)]
+    try:
+        socket.create_connection(("127.0.0.1", port), timeout=2).close()
+        network = True
+    except OSError:
+        network = any(name != "lo" for _, name in socket.if_nameindex())
+    return {"seen": seen, "network": network}
+
+
 def _shown(data: Any) -> dict[str, str]:
     """Text and pictures; nothing that a browser would run."""
     text = data.get("text/plain")
@@ -304,7 +337,7 @@ def _shown(data: Any) -> dict[str, str]:
     if isinstance(picture, bytes):
         picture = base64.b64encode(picture).decode()
     shown = {}
-    if isinstance(picture, str) and len(picture) < MOST_PICTURES:
+    if isinstance(picture, str) and len(picture) < MOST_PICTURE:
         shown["image/png"] = picture
     if isinstance(text, str):
         shown["text/plain"] = text[:MOST_TEXT]
@@ -314,7 +347,15 @@ def _shown(data: Any) -> dict[str, str]:
 def _error(etype: Any, evalue: Any, stb: Any) -> dict[str, Any]:
     try:
         # the shell's name for the cell means nothing to a learner
-        words = re.sub(r"\(<ipython-input[^>]*>, line (\d+)\)", r"(line \1)", str(evalue)[:500])
+        words = re.sub(r"\(<ipython-input[^>]*>, line (\d+)\)", r"(line \1)", str(evalue)[:480])
+        place = evalue.__traceback__ if not isinstance(evalue, SyntaxError) else None
+        lines_in_cell = [
+            line
+            for frame, line in traceback.walk_tb(place)
+            if frame.f_code.co_filename.startswith("<ipython-input")
+        ]
+        if lines_in_cell:
+            words += f" (line {lines_in_cell[-1]})"
     except BaseException:
         words = ""
     lines = stb if isinstance(stb, list) else [str(stb)]

@@ -53,7 +53,7 @@ class Case:
     change: Callable[[dict[str, Any]], None] | None = None
     file: bytes | None = None
     reason: str = ""
-    needs_walls: bool = False
+    needs_isolation: bool = False
 
 
 def named(notebook: dict[str, Any], part: str) -> dict[str, Any]:
@@ -375,9 +375,9 @@ def cases(places: list[str], target: str) -> list[Case]:
             lost_1,
             {},
             {"1": LOOK.format(places=places, target=target)},
-            needs_walls=True,
+            needs_isolation=True,
         ),
-        Case("caller", "opening a socket", lost_1, {}, {"1": SOCKET}, needs_walls=True),
+        Case("caller", "opening a socket", lost_1, {}, {"1": SOCKET}, needs_isolation=True),
         Case("Änne Groß", "an umlaut and a blank in the name"),
         Case("o.k. v1.2", "dots in the name"),
         Case("  two  blanks", "blanks before and within"),
@@ -420,7 +420,7 @@ def batch(tmp_path_factory: pytest.TempPathFactory, assignment: Assignment) -> B
     all_cases = [
         case
         for case in cases(places, str(target / "course" / "gradebook.db"))
-        if runner.walled() or not case.needs_walls
+        if runner.isolated() or not case.needs_isolation
     ]
     for case in all_cases:
         (handins / f"{case.learner}.ipynb").write_bytes(content(case, assignment))
@@ -464,8 +464,8 @@ def test_files_that_are_none_get_a_reason(batch: Batch) -> None:
 
 
 def test_nothing_was_seen_or_written_that_must_not_be(batch: Batch) -> None:
-    if not runner.walled():
-        pytest.skip("this machine offers no walls")
+    if not runner.isolated():
+        pytest.skip("this machine walls nothing off")
     page = html.unescape(batch.page("spy"))
     assert "found 0" in page
     assert "could not write" in page
@@ -475,8 +475,8 @@ def test_nothing_was_seen_or_written_that_must_not_be(batch: Batch) -> None:
 
 
 def test_processes_are_limited(batch: Batch) -> None:
-    # the limit counts for each hand-in behind its own walls; else not where root marks
-    if runner._way() == "own walls" or (runner._way() == "bubblewrap" and os.getuid() != 0):
+    # the limit counts for each hand-in in its own namespaces; else not where root marks
+    if runner._way() == "namespaces" or (runner._way() == "bubblewrap" and os.getuid() != 0):
         found = re.search(r"children (\d+)", batch.page("forks"))
         assert found is not None
         assert int(found[1]) < 500

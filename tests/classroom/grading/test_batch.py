@@ -137,7 +137,6 @@ def test_whoever_dies_at_a_write_goes_on_where_it_was(
 ) -> None:
     """Dead from the n-th file on, as if the machine had been switched off there."""
     whole = marks(handins, "whole")
-    monkeypatch.setattr(results, "_BATCH", 2)
     real, left = results.write_whole, [write]
 
     def dying(path: Path, content: bytes) -> None:
@@ -163,8 +162,7 @@ def test_killed_in_mid_batch_it_goes_on_where_it_was(
     for number in range(12):
         hand_in(folder, f"learner {number:02}", q1="import time; time.sleep(0.2); answer_1 = 3")
     source = (
-        "from pathlib import Path; from hoofcalc.classroom.grading import results, folder\n"
-        "results._BATCH = 2\n"
+        "from pathlib import Path; from hoofcalc.classroom.grading import folder\n"
         f"folder.mark_folder(Path({str(folder)!r}), exercise={NAME!r}, "
         f"course=Path({str(COURSE)!r}), results=Path({str(target)!r}))"
     )
@@ -216,3 +214,17 @@ def test_a_lost_gradebook_is_made_again(handins: Path) -> None:
     first = marks(handins, "lost")
     (handins.with_name("lost") / "course" / "gradebook.db").unlink()
     assert marks(handins, "lost") == first
+
+
+@pytest.mark.parametrize(
+    "content", ["", "{", "[]", "null", '{"verdicts": []}', '{"verdicts": {}, "x": 1}']
+)
+def test_a_damaged_note_only_costs_marking_it_once_more(
+    content: str, tmp_path: Path, assignment
+) -> None:
+    note = tmp_path / "course" / "notes" / NAME / "anna.json"
+    with results.Results(tmp_path, assignment) as kept:
+        note.parent.mkdir(parents=True)
+        note.write_text(content, encoding="utf-8")
+        assert kept.note("anna") == results.Note()
+        assert kept.learners() == ["anna"]

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import csv
 import json
+import subprocess
+import zipfile
 from pathlib import Path
 
 import pytest
 
 from hoofcalc import cli
-from hoofcalc.classroom.grading import commands, course, folder
+from hoofcalc.classroom.grading import commands, course, folder, hand_in_files
 from hoofcalc.classroom.grading.manual_grading import FILE, HandMarks, HandMarksError, Waiting
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
+from hoofcalc.classroom.model.examination import SUFFIX
 from hoofcalc.classroom.model.questions import KeyFileError, load_exercise
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
@@ -64,22 +67,23 @@ def test_the_exercise_is_found_out_or_asked_for(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     known = ["03-measuring", "04-columns"]
-    monkeypatch.setattr(folder, "known_exercises", lambda course: known)
+    for module in (folder, hand_in_files):
+        monkeypatch.setattr(module, "known_exercises", lambda course: known)
     for learner in ("anna", "bert"):
         hand_in(tmp_path, learner)
     stray = hand_in(tmp_path, "carl")
     stray.write_text(
         stray.read_text().replace('{"exercise": "04-columns"}', '{"exercise": "03-measuring"}')
     )
-    assert folder._which_exercise(tmp_path, COURSE) == "04-columns"
+    assert hand_in_files.which_exercise(tmp_path, COURSE) == "04-columns"
     assert cli.main(["mark", str(tmp_path), "--exercise", "99-none"]) == 2
     assert "There are: 03-measuring, 04-columns" in capsys.readouterr().err
     for learner in ("anna", "bert"):
         (tmp_path / f"{learner}.ipynb").write_text("not a notebook")
-    assert folder._which_exercise(tmp_path, COURSE) == "03-measuring"
+    assert hand_in_files.which_exercise(tmp_path, COURSE) == "03-measuring"
     stray.unlink()
     with pytest.raises(commands.CommandError, match="do not say which exercise"):
-        folder._which_exercise(tmp_path, COURSE)
+        hand_in_files.which_exercise(tmp_path, COURSE)
 
 
 def test_without_keys_it_says_where_they_are(
@@ -110,6 +114,75 @@ def test_handing_out_overwrites_nothing(
     assert cli.main(call) == 2
     assert "is there already and is not the same" in capsys.readouterr().err
     assert mine.read_text() == "mine"
+
+
+def test_for_an_examination_each_of_several_is_made_without_the_check(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = []
+
+    def release(course: Path, name: str) -> Path:
+        made.append(name)
+        folder = tmp_path / "release" / name
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / f"{name}.ipynb").write_text(name)
+        return folder
+
+    monkeypatch.setattr(commands, "release", release)
+    call = ["handout", "04-columns", "04-columns", "--without-check", "--to", str(tmp_path / "out")]
+    assert cli.main(call) == 0
+    assert made == [f"04-columns{SUFFIX}"] * 2
+    out = tmp_path / "out" / f"04-columns{SUFFIX}" / f"04-columns{SUFFIX}.ipynb"
+    assert out.read_text() == f"04-columns{SUFFIX}"
+    assert str(out.parent) in capsys.readouterr().out
+    assert cli.main(["handout"]) == 2
+    assert "Say which exercise" in capsys.readouterr().err
+
+
+def test_an_examination_is_not_made_where_there_are_no_keys(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(course, "_CHECKOUT", tmp_path / "site-packages")
+    monkeypatch.chdir(tmp_path)
+    assert cli.main(["handout", "04-columns", "--without-check", "--to", str(tmp_path)]) == 2
+    assert "made from the keys" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("inside", ["hoofcalc/cli.py", "exercises/keys/04-columns.py"])
+def test_a_wheel_for_learners_has_no_key_in_it(
+    inside: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def build(command: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        if command[0] != "uv":  # as where there is no pip
+            return subprocess.CompletedProcess(command, 1, "", "No module named pip")
+        folder = Path(command[command.index("-o") + 1])
+        with zipfile.ZipFile(folder / "hoofcalc-1-py3-none-any.whl", "w") as archive:
+            archive.writestr(inside, "")
+        return subprocess.CompletedProcess(command, 0, "", "")
+
+    monkeypatch.setattr(commands.subprocess, "run", build)
+    code = cli.main(["handout", "--wheel", "--to", str(tmp_path)])
+    said = capsys.readouterr()
+    if "keys" in inside:
+        assert code == 2
+        assert inside in said.err
+        assert list(tmp_path.iterdir()) == []
+    else:
+        assert code == 0
+        assert [path.name for path in tmp_path.iterdir()] == ["hoofcalc-1-py3-none-any.whl"]
+        assert "pip install" in said.out
+
+
+def test_a_wheel_that_cannot_be_built_is_said_in_words(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def nothing(command: list[str], **_: object) -> subprocess.CompletedProcess[str]:
+        raise FileNotFoundError(command[0])
+
+    monkeypatch.setattr(commands.subprocess, "run", nothing)
+    assert cli.main(["handout", "--wheel", "--to", str(tmp_path)]) == 2
+    assert "neither pip nor uv" in capsys.readouterr().err
 
 
 def test_help_is_there(capsys: pytest.CaptureFixture[str]) -> None:

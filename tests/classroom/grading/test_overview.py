@@ -126,6 +126,14 @@ def test_who_is_stuck_and_why_and_what_is_open(exercise) -> None:
     assert "empty" in rows["dirk"].remark
 
 
+@pytest.mark.parametrize(("points", "stuck"), [(2.5, False), (2.25, True)])
+def test_half_of_the_points_is_not_stuck(exercise, points: float, stuck: bool) -> None:
+    verdicts = {q: Verdict("nearly", "part of it", 0.0) for q in ("1", "2", "3")}
+    standing = Standing({"1": 0.0, "2": points - 2.0, "3": 2.0})  # of 5
+    (row,) = look_at(exercise, {"anna": Note(verdicts=verdicts)}, {"anna": standing}).rows
+    assert row.stuck is stuck
+
+
 def test_late_is_after_the_day_or_the_hour(exercise, monkeypatch: pytest.MonkeyPatch) -> None:
     notes, standings = class_of_three()
 

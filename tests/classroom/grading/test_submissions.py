@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from hoofcalc.classroom.grading.hand_in_files import read_bytes
 from hoofcalc.classroom.grading.marking import load_assignment
-from hoofcalc.classroom.grading.submissions import HandInError, parse, read, rebuild
+from hoofcalc.classroom.grading.submissions import HandInError, parse, rebuild
 from hoofcalc.classroom.model.bank import fill
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
@@ -76,14 +77,14 @@ def test_links_and_huge_files_are_not_followed(tmp_path: Path) -> None:
     except OSError:
         pytest.skip("no links on this system")
     with pytest.raises(HandInError, match="link to another place"):
-        read(link)
+        read_bytes(link)
     huge = tmp_path / "huge.ipynb"
     with huge.open("wb") as stream:
         stream.truncate(30_000_000)
     with pytest.raises(HandInError, match="larger than 20 MB"):
-        read(huge)
+        read_bytes(huge)
     with pytest.raises(HandInError, match="cannot be read"):
-        read(tmp_path / "none.ipynb")
+        read_bytes(tmp_path / "none.ipynb")
 
 
 def test_locked_cells_come_from_what_was_handed_out() -> None:

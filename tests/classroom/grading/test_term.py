@@ -15,6 +15,7 @@ from hoofcalc import cli
 from hoofcalc.classroom.grading import commands
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.late_days import LateDays, Plan, read_plan
+from hoofcalc.classroom.grading.mark_changes import Change, changes, record
 from hoofcalc.classroom.grading.marking import Assignment, load_assignment
 from hoofcalc.classroom.grading.same_work import rows_of_signs, same_work
 from hoofcalc.classroom.grading.solution_sheet import sheet
@@ -144,6 +145,14 @@ def test_a_hostile_download_stops_nobody_and_reaches_nothing_outside(
     assert "anna" in laid
     assert not any(part in ("..", "") or "\x1b" in part for part in laid)
     assert {path.name for path in tmp_path.iterdir()} == {"download.zip", "in"}
+
+
+def test_an_id_like_a_number_comes_back_whole(tmp_path: Path) -> None:
+    one = Change("2026-11-30", "ada", "0012", NAME, "5", "", "1", "a slip of mine")
+    record(tmp_path, [one])
+    (row,) = rows_of(tmp_path / "changed-marks.csv")
+    assert row["id"] == "'0012"  # a spreadsheet program leaves it as it is
+    assert changes(tmp_path) == [one]
 
 
 # --- lateness and the total ------------------------------------------------------------------

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hoofcalc.classroom import open_exercise
-from hoofcalc.classroom.model.hints import bin_of, bins_near
+from hoofcalc.classroom.model.bins import bin_of, bins_near, is_near
 from hoofcalc.classroom.model.variants import tidy_id, variant_of
 
 
@@ -43,7 +43,8 @@ def test_ids_of_other_kinds_and_signs_are_taken() -> None:
         (..., "not begun", "filled in"),
         (None, "not begun", "filled in"),
         (True, "keep going", "True or False"),
-        ("300", "keep going", "quotation marks"),
+        ("300 mm", "keep going", "quotation marks"),
+        ("1.234,5", "keep going", "two ways"),
         ("many", "keep going", "text where a number belongs"),
         ((12, 5), "keep going", "with a point"),
         ([1.0, 2.0, 3.0], "keep going", "3 values"),
@@ -82,12 +83,13 @@ def test_a_choice_of_the_wrong_kind_is_told_so(task, letters, state: str, words:
 
 def test_each_letter_gets_a_message_and_a_reason_is_asked_for(task) -> None:
     said = {letter: task.check("3", letter, "") for letter in "ABC"}
-    right = [letter for letter, message in said.items() if "looks right" in message.words]
+    right = [letter for letter, message in said.items() if "choice is right" in message.words]
     assert len(right) == 1
-    assert "add the letter of the reason" in said[right[0]].words
+    assert "reason is still missing" in said[right[0]].words
     assert {message.state for message in said.values()} == {"nearly"}
-    for reason in "PQRS":  # which reason is right is not told before the hand-in
-        assert task.check("3", right[0], reason).state == "right"
+    reasons = {reason: task.check("3", right[0], reason) for reason in "PQRS"}
+    assert sorted(one.state for one in reasons.values()) == ["nearly"] * 3 + ["right"]
+    assert len({one.words for one in reasons.values()}) == 4
 
 
 def test_a_function_is_tried_on_its_examples(task) -> None:
@@ -114,7 +116,18 @@ def test_no_value_within_reach_misses_its_bins(kind: str, value: float) -> None:
     span = width * (abs(value) if kind == "relative" else 1)
     for part in range(-100, 101):
         assert bin_of(value + part / 100 * span, width, kind) in bins
-    assert len(bins) <= 5
+    assert len(bins) <= 7
+    reach = 1.5 * 1.001 * span  # half the tolerance further, and no more
+    assert not is_near(value + reach, value, width, width, kind)
+    assert not is_near(value - reach, value, width, width, kind)
+
+
+@pytest.mark.parametrize("kind", ["relative", "absolute"])
+def test_nought_is_near_to_nothing_but_itself(kind: str) -> None:
+    assert is_near(0.0, 0.0, 0.01, 0.01, kind)
+    assert is_near(-0.0, 0.0, 0.01, 0.01, kind)
+    assert not is_near(1.0, 0.0, 0.01, 0.01, kind)
+    assert not is_near(0.0, 1.0, 0.01, 0.01, kind)
 
 
 def test_the_hints_need_nothing_but_what_a_learner_has(tmp_path: Path) -> None:

@@ -1,0 +1,84 @@
+"""What stops a cell, in one sentence that shows the place, instead of Python's own many lines."""
+
+from __future__ import annotations
+
+import re
+
+#: What Python says of a slip at the keyboard, and what to say instead.
+_SLIPS = (
+    (
+        r"unterminated .*string",
+        "a quotation mark has no partner: write one at the end of the text as well",
+    ),
+    (
+        r"leading zeros|octal",
+        "a number is written with a comma or with a nought in front: Python writes decimals with "
+        "a point, as in 12.05",
+    ),
+    (
+        r"invalid character .[\u201c\u201d\u201e\u2018\u2019\u00ab\u00bb]",
+        "the quotation marks are of a kind that Python does not know: use the straight ones",
+    ),
+    (r"invalid (non-printable )?character", "there is a sign that Python does not know"),
+    (r"invalid .*literal", "a number and letters run into one another: take the unit away"),
+    (r"was never closed|incomplete input", "a bracket has no partner: close it"),
+    (r"unmatched|' does not match", "there is a bracket too many, or one of another kind"),
+    (r"expected ':'", "the colon at the end is missing"),
+    (r"expected an indented block", "the line below it must stand further in"),
+    (r"indent", "it does not stand as far in as the lines around it"),
+    (r"'=='|cannot assign", "left of the = stands something that cannot be given a value"),
+    (r"forgot a comma", "something is missing between two things, a comma or a sign"),
+)
+_SYNTAX = ("SyntaxError", "IndentationError", "TabError")
+
+
+def what_stopped(name: str, message: str, line: str = "") -> str:
+    """One sentence on an error, with the line it stopped at.
+
+    Parameters
+    ----------
+    name : str
+        What Python calls the error, as in ``NameError``.
+    message : str
+        What it says about it.
+    line : str, optional
+        The line of the cell, where it is known.
+
+    Examples
+    --------
+    >>> what_stopped("SyntaxError", "expected ':'", "def f(x)")
+    'Look at `def f(x)`: the colon at the end is missing.'
+    >>> what_stopped("NameError", "name 'C' is not defined", "answer_2 = C")
+    'Look at `answer_2 = C`: C stands without quotation marks: write "C".'
+    """
+    line = line.strip()
+    if len(line) > 80:
+        line = f"{line[:77]}..."
+    at = f"Look at `{line}`: " if line else ""
+    if name in _SYNTAX:
+        for pattern, words in _SLIPS:
+            if re.search(pattern, message):
+                return f"{at}{words}."
+        return f"{at}Python cannot read this line."
+    unknown = re.search(r"name '(\w+)' is not defined", message)
+    if name == "NameError" and unknown is not None:
+        return f"{at}{_unknown_name(unknown[1], line)}"
+    if name == "KeyboardInterrupt":
+        return "Stopped, as you wished."
+    return f"{at}here the cell stops ({name}: {message})." if at else f"{name}: {message}."
+
+
+def _unknown_name(name: str, line: str) -> str:
+    """What to say of a name that has no value."""
+    if re.fullmatch(rf"\w+\s*=\s*{name}\s*(#.*)?", line):
+        return f'{name} stands without quotation marks: write "{name}".'
+    if name == "my_id":
+        return "your id has no value yet. Put the cell with your id right and run it first."
+    if name == "task":
+        return "the exercise is not open yet. Run the cells at the top, one after the other, first."
+    if re.match(r"(answer|reason)_\w", name) or ".check(" in line:
+        return (
+            f"{name} has no value yet. Run your own cell above first; if it stops there, put that "
+            "right."
+        )
+    return f"{name} has no value. Is it spelt as where it was made, and has that cell run?"

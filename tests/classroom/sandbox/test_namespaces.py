@@ -1,0 +1,189 @@
+"""What a hand-in can reach from inside: no keys, no rights, no one else; and refusing to mark."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from hoofcalc import cli
+from hoofcalc.classroom.sandbox import namespaces, runner
+from hoofcalc.classroom.sandbox.runner import Limits, SandboxError, Step, run
+
+PATIENT = Limits(cell_s=120.0, call_s=120.0, total_s=500.0)
+COURSE = Path(__file__).resolve().parents[3] / "exercises"
+
+pytestmark = pytest.mark.skipif(
+    sys.platform != "linux" or not runner.isolated(), reason="this machine walls nothing off"
+)
+
+KEYRINGS = """
+import ctypes
+libc = ctypes.CDLL(None, use_errno=True)
+ADD, KEYCTL = {"x86_64": (248, 250)}.get(__import__("os").uname().machine, (217, 219))
+def leave(keyring):
+    return libc.syscall(ADD, b"user", b"left here", b"secret", 6, keyring)
+def find(keyring):
+    return libc.syscall(KEYCTL, 10, keyring, b"user", b"left here", 0)
+"""
+
+
+@pytest.fixture(params=["namespaces", "bubblewrap"])
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    if request.param == "namespaces" and runner._way() != "namespaces":
+        pytest.skip("this machine offers no namespaces")
+    if request.param == "bubblewrap" and shutil.which("bwrap") is None:
+        pytest.skip("bubblewrap is not installed")
+    monkeypatch.setattr(runner, "_way", lambda: request.param)
+    return str(request.param)
+
+
+def plain(source: str, name: str) -> object:
+    return run([Step(source, 0, (name,))], [name], {}, limits=PATIENT).values[name].get("plain")
+
+
+@pytest.mark.parametrize("keyring", [-3, -4, -5], ids=["session", "user", "user session"])
+def test_no_key_is_passed_from_hand_in_to_hand_in(way: str, keyring: int) -> None:
+    left = plain(f"{KEYRINGS}\nx = leave({keyring})", "x")
+    found = plain(f"{KEYRINGS}\nx = [find(ring) for ring in (-3, -4, -5)]", "x")
+    assert found == [-1, -1, -1], left
+
+
+def test_the_keys_of_whoever_marks_are_not_there(way: str) -> None:
+    scope: dict[str, Callable[[int], int]] = {}
+    exec(KEYRINGS, scope)
+    if scope["leave"](-3) < 0:
+        pytest.skip("this machine keeps no keys")
+    for kept in list(runner._kept_warm):
+        runner._kept_warm.pop(kept).close()  # so that the warm process inherits the key
+    assert scope["find"](-3) > 0
+    assert plain(f"{KEYRINGS}\nx = find(-3)", "x") == -1
+
+
+RIGHTS = """
+import os
+status = {}
+if os.path.exists("/proc/self/status"):
+    status = dict(l.split(":", 1) for l in open("/proc/self/status"))
+import ctypes
+libc = ctypes.CDLL(None, use_errno=True)
+new = libc.prctl(39, 0, 0, 0, 0)           # PR_GET_NO_NEW_PRIVS
+bound = [c for c in range(41) if libc.prctl(23, c, 0, 0, 0) == 1]   # PR_CAPBSET_READ
+header = (ctypes.c_uint32 * 2)(0x20080522, 0)
+data = (ctypes.c_uint32 * 6)()
+libc.capget(header, data)
+ambient = [c for c in range(41) if libc.prctl(47, 1, c, 0, 0) == 1]  # PR_CAP_AMBIENT_IS_SET
+namespace = libc.unshare(0x10000000)
+root = libc.setresuid(0, 0, 0)
+mounted = libc.mount(b"none", b"/scratch", b"tmpfs", 0, None)
+groups = os.getgroups()
+parent = os.getppid()
+"""
+
+
+def test_there_is_no_way_back_to_more_rights() -> None:
+    names = ("new", "bound", "data", "ambient", "namespace", "root", "mounted", "groups", "parent")
+    source = f"{RIGHTS}\ndata = list(data)"
+    found = run([Step(source, 0, names)], names, {}, limits=PATIENT).values
+    got = {name: found[name].get("plain") for name in names}
+    assert got["new"] == 1
+    assert got["bound"] == []
+    assert got["data"] == [0] * 6
+    assert got["ambient"] == []
+    assert (got["namespace"], got["root"], got["mounted"]) == (-1, -1, -1)
+    if os.getuid() == 0:
+        assert got["groups"] == []
+    assert got["parent"] == 1  # a world of its own, in which it can see nobody else
+
+
+PLACES = """
+import os
+def writable(place):
+    try:
+        os.close(os.open(os.path.join(place, "left"), os.O_CREAT | os.O_WRONLY))
+        return True
+    except OSError:
+        return False
+x = sorted(d for d in ("/", "/dev", "/usr", "/usr/lib", "/new", "/old", "/scratch", PACKAGE)
+           if writable(d))
+y = sorted(os.listdir("/dev"))
+z = sorted(os.listdir("/"))
+flags = [os.statvfs(d).f_flag & (os.ST_NOSUID | os.ST_NODEV) for d in ("/usr", "/scratch")]
+size = os.statvfs("/scratch").f_blocks * os.statvfs("/scratch").f_frsize
+"""
+
+
+def test_only_the_working_folder_can_be_written_and_only_so_much_of_it() -> None:
+    names = ("x", "y", "z", "flags", "size")
+    source = f"PACKAGE = {str(Path(runner.__file__).parents[2])!r}\n{PLACES}"
+    limits = Limits(cell_s=120.0, call_s=120.0, total_s=500.0, scratch_mb=7)
+    found = run([Step(source, 0, names)], names, {}, limits=limits).values
+    assert found["x"]["plain"] == ["/scratch"]
+    assert found["y"]["plain"] == sorted(namespaces._DEVICES)
+    assert not {"proc", "sys", "var", "srv", "old", "new"} & set(found["z"]["plain"])
+    assert found["flags"]["plain"] == [os.ST_NOSUID | os.ST_NODEV] * 2
+    assert found["size"]["plain"] == 7 * 1024 * 1024
+
+
+@pytest.fixture
+def shown(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[Path], None]]:
+    """Have a folder shown to hand-ins, as a checkout inside the environment's folder would be."""
+    path, places = runner._readable()
+    monkeypatch.setattr(runner, "_kept_warm", {})
+
+    def show(folder: Path) -> None:
+        monkeypatch.setattr(runner, "_readable", lambda: (path, [*places, folder]))
+
+    yield show
+    while runner._kept_warm:
+        runner._kept_warm.popitem()[1].close()
+
+
+@pytest.mark.parametrize("what", ["keys", "hand-ins", "results", "source"])
+def test_marking_is_refused_where_a_hand_in_could_see_too_much(
+    way: str,
+    what: str,
+    shown: Callable[[Path], None],
+    tmp_path: Path,
+    hand_in: Callable[..., Path],
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    course, handins = tmp_path / "here" / "course", tmp_path / "in"
+    for part in ("keys", "source", "release"):
+        shutil.copytree(COURSE / part, course / part)
+    hand_in(handins, "anna")
+    results = tmp_path / "out"
+    results.mkdir()
+    places = {"keys": course.parent, "hand-ins": handins, "results": results}
+    shown(places.get(what, course / "source"))
+    call = ["mark", str(handins), "--exercise", "04-columns", "--course", str(course)]
+    assert cli.main([*call, "--results", str(results)]) == 2
+    said = capsys.readouterr().err
+    assert "Nothing was marked: a hand-in could see" in said
+    assert not (results / "marks-04-columns.csv").exists()
+
+
+def test_nothing_is_refused_as_the_house_stands(way: str, tmp_path: Path) -> None:
+    runner.refuse_if_seen(
+        {"the keys": COURSE / "keys", "the hand-ins": tmp_path, "yours": Path.home()}
+    )
+
+
+def test_a_network_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As if the namespace had not held: the same process, not walled off."""
+    monkeypatch.setattr(runner, "_way", lambda: "start")
+    monkeypatch.setattr(runner, "isolated", lambda: True)
+    with pytest.raises(SandboxError, match="could use the network"):
+        runner.refuse_if_seen({})
+
+
+def test_one_place_inside_another_is_shown_once() -> None:
+    assert namespaces._outermost(["/usr/lib", "/usr", "/usrlocal", "/a/b", "/a"]) == [
+        "/a",
+        "/usr",
+        "/usrlocal",
+    ]
