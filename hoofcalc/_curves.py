@@ -180,3 +180,32 @@ def low_pass(series: FloatArray, cutoff: float, rate: float) -> FloatArray:
         there = one_pass(np.concatenate([before, column, after]).tolist())
         smooth.append(one_pass(there[::-1])[::-1][9:-9])  # plain numbers: quicker one by one
     return np.transpose(smooth).reshape(rows.shape)
+
+
+def running_fit(values: FloatArray, window: int) -> FloatArray:
+    """Values smoothed by a parabola laid through each window of neighbours.
+
+    Parameters
+    ----------
+    values
+        Evenly spaced values, at least `window` of them.
+    window
+        How many neighbours each parabola is laid through, an odd number; at the ends the first
+        and the last window serve all their places.
+
+    Returns
+    -------
+    array
+        As many values.
+
+    References
+    ----------
+    Savitzky A., Golay M.J.E. 1964, Analytical Chemistry 36, 1627-1639.
+    """
+    half = window // 2
+    places = np.arange(-half, half + 1.0)
+    powers = np.vander(places, 3)
+    through = powers @ np.linalg.pinv(powers)  # row i: the parabola's value at place i
+    inner = np.lib.stride_tricks.sliding_window_view(values, window)
+    middle: FloatArray = inner @ through[half]
+    return np.concatenate([through[:half] @ inner[0], middle, through[half + 1 :] @ inner[-1]])

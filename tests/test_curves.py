@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from scipy.interpolate import CubicSpline, PchipInterpolator
-from scipy.signal import butter, filtfilt
+from scipy.signal import butter, filtfilt, savgol_filter
 
-from hoofcalc._curves import cubic_spline, low_pass, monotone_cubic
+from hoofcalc._curves import cubic_spline, low_pass, monotone_cubic, running_fit
 
 KNOTS = [
     np.array([0.0, 1.0, 1.7, 4.0]),
@@ -49,3 +49,8 @@ def test_the_low_pass_is_scipys(cutoff, columns):
     series = np.cumsum(np.random.default_rng(1).normal(size=(90, *columns)), axis=0)
     expected = filtfilt(*butter(2, cutoff, fs=60.0), series, axis=0)
     np.testing.assert_allclose(low_pass(series, cutoff, 60.0), expected, rtol=1e-9, atol=1e-9)
+
+
+def test_a_running_fit_is_scipys():
+    rough = np.random.default_rng(5).standard_normal(60)
+    np.testing.assert_allclose(running_fit(rough, 9), savgol_filter(rough, 9, 2), atol=1e-12)

@@ -11,9 +11,9 @@ from functools import cache
 from typing import Any
 
 import numpy as np
-from scipy.signal import savgol_filter
 
 from hoofcalc import datasets
+from hoofcalc._curves import running_fit
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot_in_space import moved_to
 from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_line
@@ -92,7 +92,7 @@ def compute(
         strips = strips + hard_percent / 100 * (hard - strips)
     one = _fernlows_heel_mpa()
     rough = wall_stress(foot, strips, _horn()).worked_mpa / one
-    times = np.maximum(savgol_filter(rough, _SMOOTH, 2), 0.0)
+    times = np.maximum(running_fit(rough, _SMOOTH), 0.0)
     parts = worked_parts(foot, strips, _horn()) / one
     along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
     whole = float(np.linalg.norm(force))

@@ -14,10 +14,10 @@ from functools import cache, lru_cache
 from typing import Any
 
 import numpy as np
-from scipy.interpolate import RectBivariateSpline
 
 from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
+from hoofcalc._curves import cubic_spline
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import FLOOR_DEG, steady_law, through_visits
@@ -352,13 +352,15 @@ def _course(story: str, turn_deg: float) -> FloatArray:
 def _work(story: str, heels_deg: FloatArray, tilt_deg: float) -> FloatArray:
     """How hard the horn of a foot's heel is worked, its buttress pulled to each angle [MPa]."""
     able = np.clip(heels_deg, _flattest_deg(story), _STEEPEST_DEG)
-    found: FloatArray = np.exp(_work_between(story).ev(able, np.full_like(able, tilt_deg)))
-    return found
+    heels, work = _work_between(story)
+    at_this_lean = cubic_spline(_LEANS_DEG, work.T, np.array([tilt_deg]))[0]
+    found: FloatArray = np.exp(cubic_spline(heels, at_this_lean[:, None], np.ravel(able))[:, 0])
+    return found.reshape(able.shape)
 
 
 @cache
-def _work_between(story: str) -> RectBivariateSpline:
-    """Logarithm of the work over heel and lean, smooth between the heels worked out."""
+def _work_between(story: str) -> tuple[FloatArray, FloatArray]:
+    """Heels worked out [deg], and the logarithm of the work, shape (heels, leans)."""
     first = _flattest_deg(story)
     count = round((_STEEPEST_DEG - first) / _APART_DEG) + 1
     heels = np.linspace(first, _STEEPEST_DEG, count)
@@ -369,7 +371,7 @@ def _work_between(story: str) -> RectBivariateSpline:
         back, toe = foot.ground[[0, _PER_SIDE], 0]
         strips = share_out(foot, force, (back + CENTRE * (toe - back), 0.0), OTHERS)
         work.append(worked_parts(foot, strips, _horn())[:, 2])
-    return RectBivariateSpline(heels, _LEANS_DEG, np.log(work))
+    return heels, np.log(work)
 
 
 def _capsule(story: str, heel_deg: float) -> Capsule:

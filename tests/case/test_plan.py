@@ -12,13 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hoofcalc import datasets
 from hoofcalc.case import Measured, owner_page
 from hoofcalc.case.owner_page import LONGEST_WORK
 from hoofcalc.case.plan import (
     PLAN_FIELDS,
     StoredPlan,
-    expected,
     much_at_once,
     plan_for_page,
     read_plan,
@@ -26,8 +24,7 @@ from hoofcalc.case.plan import (
 )
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import drift, forecast, grow, steady_law, trim
-from hoofcalc.figures.case_figure import compute
-from hoofcalc.profile import Profile, error_of
+from hoofcalc.profile import Profile
 
 DAY = date(2026, 4, 7)
 VISIT = str(DAY)
@@ -146,25 +143,6 @@ def test_a_plan_needs_its_visit_and_each_field_says_what_it_means(tmp_path: Path
 
 
 # ---- what is expected ------------------------------------------------------------------------
-
-
-def test_the_page_expects_what_the_lesson_s_figure_expects() -> None:
-    case, weeks = "Marrowfen, right fore", 6.0
-    shown = compute(visits_back=0.0, moment_percent=50.0, heel_down_mm=4.0, weeks=weeks, case=case)
-    record = datasets.foot("Marrowfen", "right fore", 4)
-    foot = Profile(**record.landmarks)
-    coming = expected(
-        foot,
-        {end: error_of(foot, f"{end}_angle_deg", record.point_error_mm) for end in ("toe", "heel")},
-        7 * weeks,
-        heel_down_mm=4.0,
-        toe_down_mm=record.toe_down_mm,
-        toe_back_mm=record.toe_back_mm,
-        shod=True,
-    )
-    for end in ("toe", "heel"):
-        low, _, high = getattr(coming, f"{end}_deg")[0]
-        assert (low, high) == (shown[f"{end}_low"], shown[f"{end}_high"])
 
 
 def test_the_middle_is_trim_growth_and_drift_in_turn() -> None:

