@@ -11,7 +11,12 @@ import pytest
 
 from hoofcalc.figures.column_figure import COLUMNS
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
+pytestmark = [
+    pytest.mark.unsettled,
+    pytest.mark.browser,
+    pytest.mark.slow,
+    pytest.mark.timeout(240),
+]
 
 PANEL = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 # a fingerprint of everything that the figure's canvases show

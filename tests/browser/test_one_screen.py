@@ -13,7 +13,12 @@ from living import NOTEBOOK, TELEPHONE, show_figure, show_prediction
 
 from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION, Figure, Prediction
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
+pytestmark = [
+    pytest.mark.unsettled,
+    pytest.mark.browser,
+    pytest.mark.slow,
+    pytest.mark.timeout(240),
+]
 
 FIGURES = [figure for figure in EVERY_FIGURE.values() if figure.keeps_to_one_screen]
 every_figure = pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)

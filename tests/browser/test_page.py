@@ -11,7 +11,12 @@ import pytest
 from hoofcalc.figures.column_figure import COLUMNS
 from hoofcalc.site.page import write_page
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(180)]
+pytestmark = [
+    pytest.mark.unsettled,
+    pytest.mark.browser,
+    pytest.mark.slow,
+    pytest.mark.timeout(180),
+]
 
 PIXELS = """
 () => [...document.querySelectorAll('.hoofcalc-figure canvas')].map((canvas) => {

@@ -67,6 +67,7 @@ def sentence(**values: float) -> str:
     return frame.refusal or frame.sentence
 
 
+@pytest.mark.unsettled
 def test_arrow_keys_move_a_point_and_words_say_where_it_is(page: Any) -> None:
     assert says(page) == sentence()
     page.get_by_role("button", name="Standing up").focus()

@@ -12,7 +12,12 @@ import hoofcalc.figures
 from hoofcalc.figures import Figure
 from hoofcalc.site.page import write_page
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
+pytestmark = [
+    pytest.mark.unsettled,
+    pytest.mark.browser,
+    pytest.mark.slow,
+    pytest.mark.timeout(240),
+]
 
 FOLDER = Path(hoofcalc.figures.__file__).parent
 FIGURES = [
