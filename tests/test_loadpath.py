@@ -427,7 +427,7 @@ def test_utilisation_grows_with_the_load(criterion):
 
 
 def test_t17_no_wall_gives_way_by_itself_under_any_load():
-    """Audit T17: the enlargement 1 / (1 - N / Ncr) of a lone strip is an artefact.
+    """The enlargement 1 / (1 - N / Ncr) of a lone strip is an artefact.
 
     It made a run-under heel infinite under a load that horses carry at every canter. The
     curved wall answers in proportion.
@@ -440,7 +440,7 @@ def test_t17_no_wall_gives_way_by_itself_under_any_load():
 
 
 def test_t6_neighbours_carry_with_a_strip():
-    """Audit T6: strips that stand alone leave out the hoop. In the curved wall the toe bends
+    """Strips that stand alone leave out the hoop. In the curved wall the toe bends
     at most four fifths as much as a strip of the same section alone would.
 
     The strip: `held_strip`, first order, under its own part of the force.
@@ -599,7 +599,7 @@ UNDER = foot(48.0, 23.0)
 
 
 def test_t5_thickness_along_the_ground_thins_a_flat_heel():
-    """Audit T5: at 22.7 degrees 5.5 mm along the ground are 4 mm square to the face.
+    """At 22.7 degrees 5.5 mm along the ground are 4 mm square to the face.
 
     Square to the face it is as thick as said and prints wider on the ground.
     """
@@ -615,7 +615,7 @@ def test_t5_thickness_along_the_ground_thins_a_flat_heel():
 
 
 def test_t8_the_result_is_a_comparison_with_a_band():
-    """Audit T8: ratio, band and share of draws, pair by pair; the same from the same generator."""
+    """Ratio, band and share of draws, pair by pair; the same from the same generator."""
     found = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400)
     again = compare_feet(UNDER, IN_LINE, np.random.default_rng(4), draws=400)
     assert found == again
@@ -658,7 +658,7 @@ def test_swapped_feet_give_the_inverse():
 
 
 def test_t7_the_centre_of_force_is_a_band_and_matters():
-    """Audit T7: a distribution, never one number; further forward spares the heel."""
+    """A distribution, never one number; further forward spares the heel."""
     assert Choices().centre == (0.5, 0.7)
     at = [Choices(centre=(c, c)) for c in (0.5, 0.6, 0.7)]
     heels = [

@@ -74,7 +74,7 @@ def test_free_end_gives_way_at_half_the_force_of_a_held_one():
 @pytest.mark.parametrize("free", [0.0, 2.0, 8.0, 20.0, 60.0, 400.0])
 @pytest.mark.parametrize("part", [0.1, 0.25, 0.5, 0.9, 0.99])
 def test_t10_exact_under_a_force_along_the_strip_up_to_buckling(free, part):
-    """Audit T10: 1 / (1 - share) "within a quarter" was up to 41 % off near the buckling force.
+    """1 / (1 - share) "within a quarter" was up to 41 % off near the buckling force.
 
     Now the exact solution, moment and movement, to 1e-6 (the moment is looked for on a grid).
     """

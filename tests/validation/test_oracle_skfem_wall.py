@@ -149,7 +149,7 @@ def test_the_solid_stands_in_balance():
 
 @pytest.mark.slow
 def test_t6_t17_the_shell_is_within_a_quarter_of_the_solid_in_every_case():
-    """Audit T6, T17: how hard the heel is worked over the heel in line, 324 cases.
+    """How hard the heel is worked over the heel in line, 324 cases.
 
     Found: -21 to +22 %, 6.5 % in the mean of squares.
     """
