@@ -25,13 +25,15 @@ from typing import NamedTuple
 import numpy as np
 from numpy.polynomial import legendre
 from numpy.polynomial.legendre import Legendre
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 
 PIECES = 12  # round the rim
 DEGREE = 4  # of the polynomials up the wall
+_AT_STATION = 5 * (DEGREE + 1)  # movements: three ways and two turns
+_DOFS = 3 * _AT_STATION  # of a piece
 _FINER_BEHIND = 0.4  # pieces at the heels are this much shorter than even ones
 _FINER_BELOW = 1.5  # heights are counted so that the wall near the ground gets this much more room
 _RIM_POINTS, _UP_POINTS, _SPRING_POINTS = 2, 7, 6
@@ -182,7 +184,7 @@ class Shell:
     def _terms(self) -> FloatArray:
         """Pairs of strains for each of the ten stiffnesses, (pieces, points x 10, dofs^2)."""
         surface = self._surface
-        return _in_pairs(surface.strains, surface.weight).reshape(PIECES, -1, surface.dofs**2)
+        return _in_pairs(surface.strains, surface.weight).reshape(PIECES, -1, _DOFS**2)
 
     # ---- stiffness
 
@@ -201,7 +203,7 @@ class Shell:
         factor = np.stack([*flat, *bent, *slid], axis=-1)  # (draws, pieces, points, 10)
         if len(draws) and draws[0] > 4:
             stiff = np.moveaxis(factor, -3, 0).reshape(PIECES, draws[0], -1) @ self._terms
-            stiff = np.moveaxis(stiff, 0, 1).reshape(*draws, PIECES, surface.dofs, surface.dofs)
+            stiff = np.moveaxis(stiff, 0, 1).reshape(*draws, PIECES, _DOFS, _DOFS)
         else:
             law = np.zeros((*wide, 8, 8))
             for low, four in ((0, flat), (3, bent)):
@@ -211,8 +213,8 @@ class Shell:
             law[..., 6, 6], law[..., 7, 7] = slid
             weighed = law[..., None, :, :] * surface.weight[..., None, None]
             answer = weighed @ surface.strains
-            rows = surface.strains.reshape(PIECES, -1, surface.dofs)
-            stiff = rows.swapaxes(-1, -2) @ answer.reshape(*draws, PIECES, -1, surface.dofs)
+            rows = surface.strains.reshape(PIECES, -1, _DOFS)
+            stiff = rows.swapaxes(-1, -2) @ answer.reshape(*draws, PIECES, -1, _DOFS)
         stiff += self._springs(walls, draws)
         ends = self._bars(walls, draws)
         count = ends.shape[-1]
@@ -247,7 +249,7 @@ class Shell:
         blocks = (left.swapaxes(-1, -2) @ right).reshape(*draws, PIECES, k, k, 3, 5, 3, 5)
         first = len(draws) + 1
         blocks = np.moveaxis(blocks, (first, first + 1), (first + 2, first + 5))
-        found: FloatArray = blocks.reshape(*draws, PIECES, surface.dofs, surface.dofs)
+        found: FloatArray = blocks.reshape(*draws, PIECES, _DOFS, _DOFS)
         return found
 
     def _bars(self, walls: Walls, draws: tuple[int, ...]) -> FloatArray:
@@ -293,7 +295,7 @@ class Shell:
         (draws, stations, dofs of a station, columns). Middles are taken out first, the
         ends then one after the other.
         """
-        count = 5 * (DEGREE + 1)
+        count = _AT_STATION
         columns = loads.shape[-1]
         foot, _ = _up_functions(np.zeros(()))
         force = np.zeros((len(self.stations_mm), 5, DEGREE + 1, columns))
@@ -352,8 +354,8 @@ class Shell:
         surface = self._surface
         draws, columns = moved.shape[:-3], moved.shape[-1]
         each = moved[..., 2 * np.arange(PIECES)[:, None] + _ORDER, :, :]
-        each = each.reshape(*draws, PIECES, surface.dofs, columns)
-        rows = surface.strains[..., :6, :].reshape(PIECES, -1, surface.dofs)
+        each = each.reshape(*draws, PIECES, _DOFS, columns)
+        rows = surface.strains[..., :6, :].reshape(PIECES, -1, _DOFS)
         strain = (rows @ each).reshape(*draws, PIECES, _RIM_POINTS, _UP_POINTS, 2, 3, columns)
         wide = (*draws, PIECES, _RIM_POINTS)
         along, across, shear, poisson, thick = (
@@ -383,7 +385,6 @@ class _Surface(NamedTuple):
 
     strains: FloatArray  # (pieces, points, heights, 8, dofs)
     weight: FloatArray  # area that each stands for (pieces, points, heights)
-    dofs: int
     height_mm: FloatArray  # of the wall (pieces, points)
     area_low: FloatArray  # area for each unit round the rim and up, at the ground
     area_rise: FloatArray
@@ -394,7 +395,39 @@ class _Surface(NamedTuple):
     edge_power: FloatArray
 
 
-def _surface(shell: Shell) -> _Surface:
+class _Middle(NamedTuple):
+    """The wall's middle surface: where it runs, at the points of integration."""
+
+    rise: FloatArray  # from the ground to the coronet (stations, 3)
+    twist: FloatArray  # its change along the rim (pieces, points, 3)
+    tall: FloatArray  # the rise itself there (pieces, points, 3)
+    by_rim: FloatArray  # the ground edge's change along the rim
+    up: FloatArray  # functions up the wall (heights, k)
+    up_slope: FloatArray
+    up_length: FloatArray  # part of the wall's height that each height stands for
+    weight: FloatArray  # of the points and heights (points, heights)
+    normal: FloatArray  # (pieces, points, heights, 3), as all that follow
+    area: FloatArray
+    dual_rim: FloatArray
+    dual_up: FloatArray
+    n_rim: FloatArray  # how the normal turns along the rim and up the wall
+    n_up: FloatArray
+    turns: FloatArray  # two directions in which each station's normal can turn (stations, 2, 3)
+
+
+def _dot(a: FloatArray, b: FloatArray) -> FloatArray:
+    found: FloatArray = np.sum(a * b, axis=-1)
+    return found
+
+
+def _stations() -> NDArray[np.intp]:
+    """The three stations of each piece, in the order of the functions along the rim."""
+    stations: NDArray[np.intp] = 2 * np.arange(PIECES)[:, None] + _ORDER
+    return stations
+
+
+def _middle(shell: Shell) -> _Middle:
+    """The middle surface, its tangents and its curvature."""
     foot = shell.capsule
     inward = np.zeros_like(foot.ground)
     inward[:, :2] = foot.bearing_points_mm - foot.ground[:, :2]
@@ -404,18 +437,16 @@ def _surface(shell: Shell) -> _Surface:
             [np.interp(shell.stations_mm, shell.rim_mm, column) for column in rows.T], axis=-1
         )
 
+    def spread(functions: FloatArray, values: FloatArray) -> FloatArray:
+        found: FloatArray = np.einsum("qi,ei...->eq...", functions, values[_stations()])
+        return found
+
     ground = at_stations(foot.ground + inward)
     rise = at_stations(foot.coronet - foot.ground)
-    station = 2 * np.arange(PIECES)[:, None] + _ORDER
     t, rim_weight = leggauss(_RIM_POINTS)
     shape, slope = _rim_functions(t)  # (points, 3)
     up_at, up_weight = _gauss(_UP_POINTS)
     up, up_slope = _up_functions(up_at)  # (heights, k)
-
-    def spread(functions: FloatArray, values: FloatArray) -> FloatArray:
-        found: FloatArray = np.einsum("qi,ei...->eq...", functions, values[station])
-        return found
-
     tall = spread(shape, rise)
     bent = np.array([[1.0, 1.0, -2.0]] * _RIM_POINTS)
     by_rim, twist, curve, curve_up = (
@@ -430,38 +461,45 @@ def _surface(shell: Shell) -> _Surface:
     normal = square / area[..., None]
     dual_rim = np.cross(a_up, normal) / area[..., None]
     dual_up = np.cross(normal, a_rim) / area[..., None]
-    tubule = a_up / np.linalg.norm(a_up, axis=-1)[..., None]
-    beside = np.cross(normal, tubule)
-
-    def dot(a: FloatArray, b: FloatArray) -> FloatArray:
-        found: FloatArray = np.sum(a * b, axis=-1)
-        return found
-
     # how the normal turns along the rim and up the wall (Weingarten)
-    twisted = dot(twist[:, :, None] * climb[:, None], normal)
-    curved = dot(curve[:, :, None] + level * curve_up[:, :, None], normal)
-    n_rim = -(curved[..., None] * dual_rim + twisted[..., None] * dual_up)
-    n_up = -twisted[..., None] * dual_rim
-
-    value = np.einsum("qi,hk->qhik", shape, up)[None]
-    by_s = np.einsum("qi,hk->qhik", slope, up)[None]
-    by_h = np.einsum("qi,hk->qhik", shape, up_slope)[None]
-
-    def along(direction: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Shape functions' slope along a direction, and the normal's."""
-        s, h = dot(dual_rim, direction), dot(dual_up, direction)
-        slopes = s[..., None, None] * by_s + h[..., None, None] * by_h
-        return slopes, s[..., None] * n_rim + h[..., None] * n_up
-
-    one, n_one = along(tubule)
-    two, n_two = along(beside)
+    twisted = _dot(twist[:, :, None] * climb[:, None], normal)
+    curved = _dot(curve[:, :, None] + level * curve_up[:, :, None], normal)
     # a station's normal turns about the two directions that its own face has half way up
     rim_slope = np.gradient(ground + rise / 2, axis=0, edge_order=2)
     first = rise / np.linalg.norm(rise, axis=-1)[:, None]
     out = np.cross(rim_slope, first)
     out /= np.linalg.norm(out, axis=-1)[:, None]
-    turns = np.stack([first, np.cross(out, first)], axis=1)
-    turn_at = turns[station]  # (pieces, 3, 2, 3)
+    return _Middle(
+        rise=rise,
+        twist=twist,
+        tall=tall,
+        by_rim=by_rim,
+        up=up,
+        up_slope=up_slope,
+        up_length=up_weight * climb,
+        weight=rim_weight[:, None] * up_weight,
+        normal=normal,
+        area=area,
+        dual_rim=dual_rim,
+        dual_up=dual_up,
+        n_rim=-(curved[..., None] * dual_rim + twisted[..., None] * dual_up),
+        n_up=-twisted[..., None] * dual_rim,
+        turns=np.stack([first, np.cross(out, first)], axis=1),
+    )
+
+
+def _strains(middle: _Middle) -> FloatArray:
+    """What each movement strains at each point: stretch, bending and shear across (8 rows)."""
+    shape, slope = _rim_functions(leggauss(_RIM_POINTS)[0])
+    by_s = np.einsum("qi,hk->qhik", slope, middle.up)[None]
+    by_h = np.einsum("qi,hk->qhik", shape, middle.up_slope)[None]
+    turn_at = middle.turns[_stations()]  # (pieces, 3, 2, 3)
+
+    def along(direction: FloatArray) -> tuple[FloatArray, FloatArray]:
+        """Shape functions' slope along a direction, and the normal's."""
+        s, h = _dot(middle.dual_rim, direction), _dot(middle.dual_up, direction)
+        slopes = s[..., None, None] * by_s + h[..., None, None] * by_h
+        return slopes, s[..., None] * middle.n_rim + h[..., None] * middle.n_up
 
     def moving(slopes: FloatArray, direction: FloatArray) -> FloatArray:
         """Row for a movement's part along `direction`: (pieces, points, heights, 3, 3, k)."""
@@ -473,7 +511,12 @@ def _surface(shell: Shell) -> _Surface:
         found: FloatArray = slopes[..., :, None, :] * parts[..., None]
         return found
 
-    value = np.broadcast_to(value, one.shape)
+    a_up = middle.tall[:, :, None] * np.ones((middle.up.shape[0], 1))
+    tubule = a_up / np.linalg.norm(a_up, axis=-1)[..., None]
+    beside = np.cross(middle.normal, tubule)
+    one, n_one = along(tubule)
+    two, n_two = along(beside)
+    value = np.broadcast_to(np.einsum("qi,hk->qhik", shape, middle.up)[None], one.shape)
     none = np.zeros((*one.shape[:4], 2, DEGREE + 1))
     rows = [
         (moving(one, tubule), none),
@@ -482,18 +525,18 @@ def _surface(shell: Shell) -> _Surface:
         (moving(one, n_one), turning(one, tubule)),
         (moving(two, n_two), turning(two, beside)),
         (moving(one, n_two) + moving(two, n_one), turning(one, beside) + turning(two, tubule)),
-        (moving(one, normal), turning(value, tubule)),
-        (moving(two, normal), turning(value, beside)),
+        (moving(one, middle.normal), turning(value, tubule)),
+        (moving(two, middle.normal), turning(value, beside)),
     ]
-    dofs = 3 * 5 * (DEGREE + 1)
     strains = np.stack([np.concatenate(row, axis=-2) for row in rows], axis=3)
-    strains = strains.reshape(*strains.shape[:4], dofs)
-    weight = area * rim_weight[:, None] * up_weight
+    return strains.reshape(*strains.shape[:4], _DOFS)
 
-    at_ground = np.linalg.norm(np.cross(by_rim, tall), axis=-1)
-    at_top = np.linalg.norm(np.cross(by_rim + twist, tall), axis=-1)
+
+def _held(turns: FloatArray) -> FloatArray:
+    """What the coronet's hold adds for each pair of movements, by the functions along the rim."""
+    shape = _rim_functions(leggauss(_RIM_POINTS)[0])[0]
     basis = np.concatenate(
-        [np.broadcast_to(np.eye(3), (PIECES, 3, 3, 3)), turn_at], axis=2
+        [np.broadcast_to(np.eye(3), (PIECES, 3, 3, 3)), turns[_stations()]], axis=2
     )  # (pieces, stations, five movements, 3)
     dots = np.einsum("eicx,ejdx->eicjd", basis, basis)
     kind = np.array([0, 0, 0, 1, 1])
@@ -501,30 +544,42 @@ def _surface(shell: Shell) -> _Surface:
         :, None, None, None, None
     ]
     pairs = np.einsum("qi,qj->qij", shape, shape)
-    held = np.einsum(
+    held: FloatArray = np.einsum(
         "qij,eicjd,wicjd->eqwicjd", pairs, dots, np.broadcast_to(which, (3, 3, 5, 3, 5))
     )
+    return held
+
+
+def _bars(middle: _Middle) -> tuple[FloatArray, FloatArray]:
+    """The bars at both ends of the wall: their axes, and products of functions up the wall."""
     bars, powers = [], []
     for end, side in ((0, 1.0), (-1, -1.0)):
         turn = np.radians(BAR_DEG)
         way = np.array([np.cos(turn), side * np.sin(turn), 0.0])
-        flat = np.cross(way, first[end])
+        flat = np.cross(way, middle.turns[end, 0])
         flat /= np.linalg.norm(flat)
         bars.append(np.stack([way, np.cross(flat, way), flat]))
-        long = np.linalg.norm(rise[end])
-        powers.append(np.einsum("h,hk,hl->kl", up_weight * climb * long, up, up))
+        long = np.linalg.norm(middle.rise[end])
+        powers.append(np.einsum("h,hk,hl->kl", middle.up_length * long, middle.up, middle.up))
+    return np.array(bars), np.array(powers)
+
+
+def _surface(shell: Shell) -> _Surface:
+    middle = _middle(shell)
+    at_ground = np.linalg.norm(np.cross(middle.by_rim, middle.tall), axis=-1)
+    at_top = np.linalg.norm(np.cross(middle.by_rim + middle.twist, middle.tall), axis=-1)
+    bar_axes, edge_power = _bars(middle)
     return _Surface(
-        strains=strains,
-        weight=weight,
-        dofs=dofs,
-        height_mm=tall[..., 2],
+        strains=_strains(middle),
+        weight=middle.area * middle.weight,
+        height_mm=middle.tall[..., 2],
         area_low=at_ground,
         area_rise=at_top - at_ground,
-        rim_weight=np.broadcast_to(rim_weight, at_ground.shape),
-        turns=turns,
-        held=held,
-        bar_axes=np.array(bars),
-        edge_power=np.array(powers),
+        rim_weight=np.broadcast_to(leggauss(_RIM_POINTS)[1], at_ground.shape),
+        turns=middle.turns,
+        held=_held(middle.turns),
+        bar_axes=bar_axes,
+        edge_power=edge_power,
     )
 
 

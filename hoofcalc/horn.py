@@ -633,65 +633,22 @@ def horn_at(
     (44.5, 156.9, 358.7)
     """
     choice("region", region, tuple(_CONTRAST))
-    tissue = "wall" if region in _REGIONS else region
     if place is not None:
         choice("place", place, tuple(_PLACES))
-        if tissue != "wall":
-            raise ValueError(f"place is known for the wall only, not for the {region}")
-    if humidity_percent is not None and water_percent is None:
-        if tissue != "wall":
-            raise ValueError(
-                f"humidity_percent is known for the wall only, not for the {region};"
-                " give water_percent"
-            )
-        moisture = numbers("humidity_percent", humidity_percent, at_least=0, at_most=100)
-        base, wet = _by_humidity(moisture), _by_humidity(_WET_HUMIDITY)
-    elif water_percent is not None and humidity_percent is None:
-        moisture = numbers("water_percent", water_percent, at_least=10, at_most=35)
-        base, wet = _by_water(moisture, tissue), _by_water(_WET_WATER, tissue)
-    else:
-        raise ValueError(
-            "exactly one of humidity_percent (of the air) and water_percent (of the horn) is needed"
-        )
+    base, wet = _by_moisture(humidity_percent, water_percent, region, place)
     if contrast is None:
         heel = _HEEL_CONTRAST if place == "heel" else _SAME
         ratio = _times(_CONTRAST[region], heel)
     else:
         given = numbers("contrast", contrast, above=0)
-        together(moisture=moisture, contrast=given)
+        together(moisture=np.asarray(base[0]), contrast=given)
         ratio = (given, given, given)
-
-    # moduli along, across and in shear; their edges
-    along = _times(_times(base, _REGIONS.get(region, _SAME)), _PLACES[place or "toe"])
-    across = _times(along, (1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1]))
-    # nu12 <= 0.35 whichever way is the stiffer: inside the limit sqrt(E1/E2) always
-    poisson = [
-        nu * np.minimum(1.0, e / a) for nu, e, a in zip(_POISSON, along, across, strict=True)
-    ]
-    # Huber 1923: G = sqrt(E1 E2) / (2 (1 + sqrt(nu12 nu21))); isotropic where E1 = E2
-    mean = np.sqrt(along[0] * across[0])
-    shear = mean / (2.0 * (1.0 + poisson[0] * np.sqrt(across[0] / along[0])))
-    spread = (1.0, across[1] / across[0], across[2] / across[0])
-    in_shear = _times(_times((shear, shear, shear), spread), _HALF_TO_DOUBLE)
-
-    along_limit = _times(
-        _strength_along(base, wet, region),
-        _to_power(_PLACES[place or "toe"]),
+    parts = zip(
+        *_moduli(base, ratio, region, place),
+        *_limits(base, wet, ratio, region, place),
+        strict=True,
     )
-    across_limit = _times(along_limit, _to_power((1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1])))
-    # von Mises: the weaker limit over sqrt(3)
-    a, b, c = (
-        np.minimum(*pair) / np.sqrt(3.0) for pair in zip(along_limit, across_limit, strict=True)
-    )
-    along_limit = _times(along_limit, _STRENGTH_DOUBT.get(region, _HALF_TO_DOUBLE))
-    across_limit = _times(across_limit, _THIRD_TO_DOUBLE)
-    shear_limit = _times((a, b, c), _THIRD_TO_DOUBLE)
-    central, low, high = (
-        Horn(e1, e2, g, nu, x, x, y, y, s)
-        for e1, e2, g, nu, x, y, s in zip(
-            along, across, in_shear, poisson, along_limit, across_limit, shear_limit, strict=True
-        )
-    )
+    central, low, high = (Horn(e1, e2, g, nu, x, x, y, y, s) for e1, e2, g, nu, x, y, s in parts)
     used = (
         "water" if humidity_percent is None else "humidity",
         region,
@@ -703,6 +660,64 @@ def horn_at(
     published = tuple(_PUBLISHED[part] for part in used if part in _PUBLISHED)
     assumed = tuple(_ASSUMED[part] for part in used if part in _ASSUMED)
     return HornBand(central, low, high, published, assumed)
+
+
+def _by_moisture(
+    humidity_percent: ArrayLike | None,
+    water_percent: ArrayLike | None,
+    region: str,
+    place: str | None,
+) -> tuple[_Spread, _Spread]:
+    """Modulus along the tubules at the moisture given, and of the same horn when wet."""
+    tissue = "wall" if region in _REGIONS else region
+    if place is not None and tissue != "wall":
+        raise ValueError(f"place is known for the wall only, not for the {region}")
+    if humidity_percent is not None and water_percent is None:
+        if tissue != "wall":
+            raise ValueError(
+                f"humidity_percent is known for the wall only, not for the {region};"
+                " give water_percent"
+            )
+        moisture = numbers("humidity_percent", humidity_percent, at_least=0, at_most=100)
+        return _by_humidity(moisture), _by_humidity(_WET_HUMIDITY)
+    if water_percent is not None and humidity_percent is None:
+        moisture = numbers("water_percent", water_percent, at_least=10, at_most=35)
+        return _by_water(moisture, tissue), _by_water(_WET_WATER, tissue)
+    raise ValueError(
+        "exactly one of humidity_percent (of the air) and water_percent (of the horn) is needed"
+    )
+
+
+def _moduli(
+    base: _Spread, ratio: _Spread, region: str, place: str | None
+) -> tuple[_Spread, _Spread, _Spread, list[FloatArray]]:
+    """Moduli along, across and in shear, and Poisson's ratio: central, low, high of each."""
+    along = _times(_times(base, _REGIONS.get(region, _SAME)), _PLACES[place or "toe"])
+    across = _times(along, (1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1]))
+    # nu12 <= 0.35 whichever way is the stiffer: inside the limit sqrt(E1/E2) always
+    poisson = [
+        nu * np.minimum(1.0, e / a) for nu, e, a in zip(_POISSON, along, across, strict=True)
+    ]
+    # Huber 1923: G = sqrt(E1 E2) / (2 (1 + sqrt(nu12 nu21))); isotropic where E1 = E2
+    mean = np.sqrt(along[0] * across[0])
+    shear = mean / (2.0 * (1.0 + poisson[0] * np.sqrt(across[0] / along[0])))
+    spread = (1.0, across[1] / across[0], across[2] / across[0])
+    return along, across, _times(_times((shear, shear, shear), spread), _HALF_TO_DOUBLE), poisson
+
+
+def _limits(
+    base: _Spread, wet: _Spread, ratio: _Spread, region: str, place: str | None
+) -> tuple[_Spread, _Spread, _Spread]:
+    """Strength along, across and in shear: central, low, high of each."""
+    along = _times(_strength_along(base, wet, region), _to_power(_PLACES[place or "toe"]))
+    across = _times(along, _to_power((1.0 / ratio[0], 1.0 / ratio[2], 1.0 / ratio[1])))
+    # von Mises: the weaker limit over sqrt(3)
+    a, b, c = (np.minimum(*pair) / np.sqrt(3.0) for pair in zip(along, across, strict=True))
+    return (
+        _times(along, _STRENGTH_DOUBT.get(region, _HALF_TO_DOUBLE)),
+        _times(across, _THIRD_TO_DOUBLE),
+        _times((a, b, c), _THIRD_TO_DOUBLE),
+    )
 
 
 def _times(first: _Spread, second: _Spread) -> _Spread:
