@@ -135,7 +135,7 @@ def sentence(values: Values, results: Results) -> str:
     way = f"lean {abs(lean):.0f}° {'in' if lean > 0 else 'out'}"
     seen = f"Turned {values['turn_deg']:g}°, from {values['look_down_deg']:g}° above"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
-    return f"{seen}: {horse}'s gap is {gap:g}°, the sides {way}; traced heel lines lie {lies}."
+    return f"{seen}: {horse}'s gap is {gap:.0f}°, the sides {way}; traced heel lines lie {lies}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:
@@ -234,8 +234,8 @@ def _measures(story: str) -> dict[str, Any]:
     own = _photograph(story)["profile"]
     return {
         "story": story,
-        "toe_angle_deg": round(2 * float(own.toe_angle_deg)) / 2,
-        "heel_angle_deg": round(2 * float(own.heel_angle_deg)) / 2,
+        "toe_angle_deg": round(float(own.toe_angle_deg), 1),
+        "heel_angle_deg": round(float(own.heel_angle_deg), 1),
         "taper": round(story_taper(story), 2),
     }
 
@@ -252,7 +252,7 @@ CAPSULE = Figure(
             unit="degrees",
             minimum=42,
             maximum=68,
-            step=0.5,
+            step=0.1,
             start=_measures("run under")["toe_angle_deg"],
         ),
         Slider(
@@ -261,7 +261,7 @@ CAPSULE = Figure(
             unit="degrees",
             minimum=18,
             maximum=74,
-            step=0.5,
+            step=0.1,
             start=_measures("run under")["heel_angle_deg"],
         ),
         Slider(

@@ -21,6 +21,7 @@ from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.story import STORY
 from hoofcalc.forecast import expected
 from hoofcalc.profile import Profile, error_of
 
@@ -316,10 +317,8 @@ def _marks(
 
 #: The case, and the feet that carry the story.
 _CASES = {
-    "Marrowfen, right fore": "case",
-    "Otterby, right fore": "run under",
-    "Fernlow, left fore": "in line",
-    "Hobnut, left fore": "too upright",
+    f"{horse}, {STORY[horse][0]}": STORY[horse][1]
+    for horse in ("Marrowfen", "Otterby", "Fernlow", "Hobnut")
 }
 _TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
 

@@ -7,5 +7,6 @@ IPython so when it is first imported there.
 from __future__ import annotations
 
 from hoofcalc.notebook.show import show
+from hoofcalc.notebook.where import WhereIAm
 
-__all__ = ["show"]
+__all__ = ["WhereIAm", "show"]

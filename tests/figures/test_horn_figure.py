@@ -11,9 +11,9 @@ from hoofcalc.columns import (
     bundle_second_moment_mm4,
     euler_load_n,
     foundation_load_n,
-    rectangle_section,
     rod_section,
 )
+from hoofcalc.cycle import GROWTH_MM_DAY
 from hoofcalc.figures.horn_figure import HORN
 from hoofcalc.figures.horn_prediction import HORN_PREDICTION
 from hoofcalc.figures.questions import load
@@ -186,6 +186,7 @@ def test_the_lesson_tells_what_the_library_says() -> None:
 
 def test_the_number_asked_for_is_right() -> None:
     asked = load("horn")
-    one, stack = rectangle_section(10, 2), rectangle_section(10, 8)
-    ratio = stack.second_moment_mm4 / (4 * one.second_moment_mm4)
-    assert asked["stack"]["truth"] == pytest.approx(ratio)
+    ring = asked["remember_ring"]
+    assert ring["truth"] == pytest.approx(30 / GROWTH_MM_DAY)
+    slips = [slip["value"] for slip in ring["slips"]]
+    assert slips[:3] == pytest.approx([30 * 0.25, 0.25 / 30, 30 / 0.25 / 7], abs=0.005)

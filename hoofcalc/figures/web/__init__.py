@@ -12,6 +12,8 @@ _PARTS = {
     "question.css": ("base.css", "question.css"),
     "prediction.js": ("base.js", "prediction.js"),
     "prediction.css": ("base.css", "prediction.css"),
+    "where.js": ("base.js", "where.js"),
+    "where.css": ("base.css", "question.css", "where.css"),
 }
 
 
