@@ -182,9 +182,15 @@ def package_zip() -> bytes:
     wanted: list[tuple[str, Path]] = []
     for pattern in ("*.py", "figures/*.py", "figures/questions/*.toml", "classroom/model/*.py"):
         wanted += [(f"hoofcalc/{p.relative_to(_PACKAGE)}", p) for p in _PACKAGE.glob(pattern)]
-    for name in ("classroom/__init__.py", "site/__init__.py", "site/in_browser.py"):
+    for name in (
+        "classroom/__init__.py",
+        "classroom/workspace/__init__.py",
+        "classroom/workspace/plain_words.py",
+        "figures/web/__init__.py",
+        "site/__init__.py",
+        "site/in_browser.py",
+    ):
         wanted.append((f"hoofcalc/{name}", _PACKAGE / name))
-    wanted.append(("hoofcalc/figures/web/__init__.py", _PACKAGE / "figures/web/__init__.py"))
     data = course_folder("datasets")
     wanted += [(f"hoofcalc/_course/datasets/{p.relative_to(data)}", p) for p in data.rglob("*.csv")]
     packed = io.BytesIO()
