@@ -16,6 +16,8 @@ from typing import Any
 from hoofcalc._inputs import choice
 
 _TEXTS = Path(__file__).parent / "questions"
+#: The table of what comes back when; it lies beside the questions and is none.
+_RETURNS = "returns"
 _NOTED = "Noted. Move the figure, then see whether you were right. You may still change your mind."
 _WAITING = "Make your choice in the question above; then the answer stands here."
 
@@ -148,9 +150,21 @@ def answer(lesson: str, name: str, chosen: int = -1) -> Card:
     )
 
 
+def part_of(name: str) -> str:
+    """The part of its lesson in which a question stands, by the question's name.
+
+    Examples
+    --------
+    >>> part_of("remember_gap"), part_of("predict"), part_of("row")
+    ('Remember', 'Predict', 'Check yourself')
+    """
+    parts = {"remember": "Remember", "predict": "Predict"}
+    return parts.get(name.split("_")[0], "Check yourself")
+
+
 def lessons() -> tuple[str, ...]:
     """The lessons that have questions, by the names of their files."""
-    return tuple(sorted(path.stem for path in _TEXTS.glob("*.toml")))
+    return tuple(sorted({path.stem for path in _TEXTS.glob("*.toml")} - {_RETURNS}))
 
 
 def load(lesson: str) -> dict[str, Any]:

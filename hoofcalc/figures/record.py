@@ -3,6 +3,16 @@
 The record is the learner's own. Where it is kept (a file in their folder, the browser of their
 telephone) is for others to say; here stands its form, so that a record taken along from one place
 is read in the other. `Memory` is all that figures and questions know of it.
+
+A record is `{"hoofcalc": 1, "entries": {name: {"value": ..., "when": ...}}}`. Lessons go by the
+names of their files of questions ("underrun", "trim_cycle"):
+
+| name | value |
+|---|---|
+| `predict/<lesson>` | `{"drawn": [heights], "shown": true}` |
+| `answer/<lesson>/<question>` | `{"chosen": 1}`, `{"typed": "16"}` or `{"sorts": ["in line", ""]}`, with `"right"` (true, false or null) and `"times"` (see `answered`) |
+| `place/<lesson>` | `{"part": "Check yourself"}`; the latest of them is where the learner is |
+| `exercise/<NN-name>` | what a page keeps of an exercise; a notebook only carries it along |
 """
 
 from __future__ import annotations
@@ -15,7 +25,7 @@ from hoofcalc._inputs import choice
 
 #: Version of the form. A record of a later version is refused, never cut down.
 VERSION = 1
-_FIRST_WORDS = ("predict", "answer", "figure", "place")
+_FIRST_WORDS = ("predict", "answer", "place", "exercise")
 _MOST_LETTERS = 2_000_000
 
 
@@ -35,11 +45,11 @@ def key(kind: str, lesson: str, name: str = "") -> str:
     Parameters
     ----------
     kind
-        "predict", "answer", "figure" or "place".
+        "predict", "answer", "place" or "exercise".
     lesson
         Name of the lesson ("underrun").
     name
-        Name of the question or figure in it, where there is more than one.
+        Name of the question in it, where there is more than one.
 
     Returns
     -------
@@ -58,6 +68,52 @@ def key(kind: str, lesson: str, name: str = "") -> str:
     """
     choice("kind", kind, _FIRST_WORDS)
     return "/".join(part for part in (kind, lesson, name) if part)
+
+
+def answered(before: Any, answer: Mapping[str, Any], day: str) -> dict[str, Any]:
+    """An answer together with how it went on earlier days.
+
+    Each time one is asked counts once: the first answer of a day, as far as it can be right.
+
+    Parameters
+    ----------
+    before
+        What was kept of this question so far; None for nothing.
+    answer
+        What the card tells: "chosen", "typed" or "sorts", and "right".
+    day
+        The day of the answer by ISO 8601 ("2026-11-29").
+
+    Returns
+    -------
+    dict
+        The answer with its "times": a list of `{"day": ..., "right": ...}`, earliest first.
+
+    Examples
+    --------
+    >>> first = answered(None, {"chosen": 2, "right": False}, "2026-11-29")
+    >>> answered(first, {"chosen": 1, "right": True}, "2026-11-29")["times"]
+    [{'day': '2026-11-29', 'right': False}]
+    """
+    kept = before.get("times") if isinstance(before, Mapping) else None
+    times = [one for one in kept or [] if "day" in one] if isinstance(kept, list) else []
+    if answer.get("right") is not None and all(one["day"] != day for one in times):
+        times.append({"day": day, "right": bool(answer["right"])})
+    return {**answer, "times": times}
+
+
+def latest(record: Mapping[str, Any], kind: str) -> str:
+    """The name of the latest entry of a kind; empty where there is none.
+
+    Examples
+    --------
+    >>> one = with_entry(empty(), "place/horn", {"part": "Why"}, "2026-11-29T20:15:00Z")
+    >>> latest(one, "place")
+    'place/horn'
+    """
+    choice("kind", kind, _FIRST_WORDS)
+    names = [name for name in record["entries"] if name.split("/")[0] == kind]
+    return max(names, key=lambda name: str(record["entries"][name]["when"]), default="")
 
 
 def empty() -> dict[str, Any]:

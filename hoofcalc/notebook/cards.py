@@ -1,15 +1,18 @@
-"""Questions in a notebook: the browser's half of a card, and what was chosen."""
+"""Questions in a notebook: the browser's half of a card, and what was answered, kept."""
 
 from __future__ import annotations
 
+import datetime
 from typing import Any
 
 import anywidget
 import traitlets
 
-from hoofcalc.figures.questions import Card, answer
+from hoofcalc.figures.questions import Card, answer, part_of
+from hoofcalc.figures.record import Memory, answered, key
 from hoofcalc.figures.web import asset
 from hoofcalc.notebook.living import WIDGET_VIEW
+from hoofcalc.notebook.memory import learners_memory
 
 #: The cards on screen, by lesson, question and part; a cell that runs again replaces its card.
 _OPEN: dict[tuple[str, str, str], LiveCard] = {}
@@ -21,7 +24,7 @@ class _View(anywidget.AnyWidget):  # type: ignore[misc]
     _esm = asset("question.js")
     _css = asset("question.css")
     spec = traitlets.Dict().tag(sync=True)
-    chosen = traitlets.Int(-1).tag(sync=True)
+    kept = traitlets.Dict(allow_none=True, default_value=None).tag(sync=True)
 
 
 class LiveCard:
@@ -31,11 +34,36 @@ class LiveCard:
     ----------
     card
         What it says.
+    memory
+        Where the answer is kept; the learner's own folder where nothing is said.
     """
 
-    def __init__(self, card: Card) -> None:
+    def __init__(self, card: Card, memory: Memory | None = None) -> None:
         self.card = card
-        self.view = _View(spec=card.spec)
+        self._memory = learners_memory() if memory is None else memory
+        kept = None if card.part == "answer" else self._memory.recall(self._key)
+        self.view = _View(spec=card.spec, kept=kept if isinstance(kept, dict) else None)
+        self.view.observe(self._answered, "kept")
+
+    @property
+    def _key(self) -> str:
+        return key("answer", self.card.lesson, self.card.name)
+
+    @property
+    def chosen(self) -> int:
+        """Number of the option that is chosen; -1 for none."""
+        chosen = (self.view.kept or {}).get("chosen", -1)
+        return chosen if isinstance(chosen, int) else -1
+
+    def _answered(self, change: Any) -> None:
+        """The learner answered: keep it, and where they are."""
+        if not isinstance(change["new"], dict):
+            return
+        day = datetime.datetime.now(datetime.UTC).date().isoformat()
+        before = self._memory.recall(self._key)
+        self._memory.remember(self._key, answered(before, change["new"], day))
+        place = {"part": part_of(self.card.name)}
+        self._memory.remember(key("place", self.card.lesson), place)
 
     def close(self) -> None:
         """Take the card out of the browser and free what it holds."""
@@ -71,13 +99,13 @@ def show_card(card: Card) -> LiveCard:
     lesson, name = card.lesson, card.name
     if card.part == "answer":
         asked = _OPEN.get((lesson, name, "question"))
-        card = answer(lesson, name, -1 if asked is None else asked.view.chosen)
-    key = (lesson, name, card.part)
-    if key in _OPEN:
-        _OPEN.pop(key).close()
-    live = _OPEN[key] = LiveCard(card)
+        card = answer(lesson, name, -1 if asked is None else asked.chosen)
+    place = (lesson, name, card.part)
+    if place in _OPEN:
+        _OPEN.pop(place).close()
+    live = _OPEN[place] = LiveCard(card)
     if card.spec.get("predict"):
-        live.view.observe(lambda change: _refresh(lesson, name, change["new"]), "chosen")
+        live.view.observe(lambda _change: _refresh(lesson, name, live.chosen), "kept")
     return live
 
 

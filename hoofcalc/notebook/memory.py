@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -29,6 +30,7 @@ class FolderMemory:
 
     def __init__(self, folder: Path | None) -> None:
         self.path = None if folder is None else folder / FILE
+        #: What could not be written; nothing where the file has it all.
         self._session = record.empty()
 
     def remember(self, key: str, value: Any) -> None:
@@ -48,17 +50,52 @@ class FolderMemory:
         """
         now = datetime.datetime.now(datetime.UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
         # the file is read again each time: another lesson may have written since
-        self._session = record.with_entry(
-            record.merged(self._session, self._kept()), key, value, now
-        )
-        if self.path is not None:
-            # a full or locked disk: the lesson goes on, and this session still knows
-            with contextlib.suppress(OSError):
-                write_whole(self.path, record.text_of(self._session).encode())
+        self._write(record.with_entry(self.all(), key, value, now))
 
     def recall(self, key: str) -> Any:
         """What is kept under a name; None where there is nothing."""
-        return record.value_of(record.merged(self._session, self._kept()), key)
+        return record.value_of(self.all(), key)
+
+    def all(self) -> dict[str, Any]:
+        """Everything that is kept, as one record."""
+        return record.merged(self._session, self._kept())
+
+    def bring_back(self, text: str) -> int:
+        """Add a record that was taken along; of an entry that is in both the later stays.
+
+        Parameters
+        ----------
+        text
+            The file's text.
+
+        Returns
+        -------
+        int
+            How many entries it held.
+
+        Raises
+        ------
+        ValueError
+            If `text` is no record of this course; nothing is changed then.
+        """
+        brought = record.read(text)
+        self._write(record.merged(self.all(), brought))
+        return len(brought["entries"])
+
+    def forget(self) -> None:
+        """Delete everything: the file, and what this session knows."""
+        self._session = record.empty()
+        if self.path is not None:
+            with contextlib.suppress(OSError):
+                self.path.unlink(missing_ok=True)
+
+    def _write(self, whole: dict[str, Any]) -> None:
+        """Write the file; on a full or locked disk the lesson goes on, and this session knows."""
+        self._session = whole
+        if self.path is not None:
+            with contextlib.suppress(OSError):
+                write_whole(self.path, record.text_of(whole).encode())
+                self._session = record.empty()
 
     def _kept(self) -> dict[str, Any]:
         """The file as it is now; one that cannot be read is set aside and left in peace."""
@@ -91,7 +128,11 @@ def learners_memory() -> FolderMemory:
         One that keeps nothing on disk where this is not a learner's own copy.
     """
     here = Path.cwd()
-    for folder in (here, *here.parents):
-        if (folder / _OWN_COPY).is_dir():
-            return FolderMemory(folder)
-    return FolderMemory(None)
+    own = (folder for folder in (here, *here.parents) if (folder / _OWN_COPY).is_dir())
+    return _memory_of(next(own, None))
+
+
+@cache
+def _memory_of(folder: Path | None) -> FolderMemory:
+    """One memory a folder, so that all cards of a session know the same."""
+    return FolderMemory(folder)

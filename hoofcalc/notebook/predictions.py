@@ -59,6 +59,7 @@ class LivePrediction:
         if "keep" in message:
             self.view.kept = message["keep"]
             self._memory.remember(self._key, message["keep"])
+            self._memory.remember(key("place", self.prediction.name), {"part": "Predict"})
         if "drawn" in message:
             try:
                 told = self.prediction.judge(message["drawn"]).told()

@@ -75,18 +75,18 @@ def test_a_prediction_waits_and_comes_back_with_the_reason() -> None:
     right = next(at for at, one in enumerate(question["options"]) if one.get("right"))
     wrong = next(at for at, one in enumerate(question["options"]) if not one.get("right"))
     assert not reply.view.spec["paragraphs"]
-    card.view.chosen = wrong
+    card.view.kept = {"chosen": wrong, "right": None}
     said = question["options"][wrong]
     assert said["says"] in reply.view.spec["heading"]
     assert reply.view.spec["paragraphs"] == [said["reply"], question["reason"]]
-    card.view.chosen = right
+    card.view.kept = {"chosen": right, "right": None}
     assert reply.view.spec["paragraphs"] == ["That is so.", question["reason"]]
     assert question["reason"] not in reply.card.plain, "told before the guess"
     assert f"Answer: {question['options'][right]['says']}" in reply.card.page
 
 
 def test_a_prediction_made_first_is_there_when_its_answer_is_opened_later() -> None:
-    show(ask("capsule", "predict")).view.chosen = 0
+    show(ask("capsule", "predict")).view.kept = {"chosen": 0, "right": None}
     said = questions.load("capsule")["predict"]["options"][0]["says"]
     heading = show(answer("capsule", "predict")).view.spec["heading"]
     assert heading.startswith("You said: ")

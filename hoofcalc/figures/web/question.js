@@ -1,5 +1,6 @@
-// A question in a notebook: choose or type, and be answered at once. No kernel is needed for the
-// answer; the choice is told to Python so that a later card can come back to it.
+// A question: choose or type, and be answered at once. No kernel is needed for that. What was
+// answered is set as the model's "kept" ({ chosen | typed | sorts, right }), and a card that finds
+// it there when it opens stands as it was left.
 
 // A hoof from the side; the words beside it say the same.
 function drawnFoot(outline) {
@@ -31,6 +32,12 @@ function render({ model, el }) {
   const root = make("section", { class: "hoofcalc hoofcalc-card" });
   const reply = make("p", { class: "reply", role: "status" });
   const id = Math.random().toString(36).slice(2);
+  const kept = model.get("kept") || {};
+
+  function keep(answered) {
+    model.set("kept", answered);
+    model.save_changes();
+  }
 
   function say(right, says) {
     const sign = right === null ? "" : right ? "✓ Yes. " : "→ Not yet. ";
@@ -45,17 +52,16 @@ function render({ model, el }) {
         name: id,
         value: at,
         onchange: () => {
-          model.set("chosen", at);
-          model.save_changes();
+          keep({ chosen: at, right: spec.predict ? null : Boolean(option.right) });
           say(spec.predict ? null : option.right, option.reply);
         },
       });
-      radio.checked = model.get("chosen") === at;
+      radio.checked = kept.chosen === at;
       return make("label", { class: "option" }, radio, make("span", {}, option.says));
     });
     root.append(make("fieldset", {}, make("legend", {}, spec.ask), ...options), reply);
-    const at = model.get("chosen");
-    if (at >= 0) say(spec.predict ? null : spec.options[at].right, spec.options[at].reply);
+    const before = spec.options[kept.chosen];
+    if (before) say(spec.predict ? null : before.right, before.reply);
   }
 
   function number(spec) {
@@ -63,7 +69,7 @@ function render({ model, el }) {
     const check = () => {
       const found = judge(spec, box.value);
       say(found.right, found.says);
-      root.dispatchEvent(new CustomEvent("hoofcalc-answered", { bubbles: true, detail: found }));
+      keep({ typed: box.value, right: found.right });
     };
     box.addEventListener("keydown", (event) => {
       if (event.key === "Enter") {
@@ -76,10 +82,18 @@ function render({ model, el }) {
       make("span", { class: "typed" }, box, ` ${spec.unit} `, make("button", { type: "button", onclick: check }, "Check")),
       reply,
     );
+    if (typeof kept.typed === "string") {
+      box.value = kept.typed;
+      const found = judge(spec, kept.typed);
+      say(found.right, found.says);
+    }
   }
 
   // a mixed row: several feet, one choice each, the reason as soon as it is right
   function row(spec) {
+    const choices = [];
+    const sorts = () => choices.map((one) => one.value);
+    const right = () => (sorts().every(Boolean) ? spec.feet.every((foot, at) => choices[at].value === foot.right) : null);
     const feet = spec.feet.map((foot, at) => {
       const told = make("p", { class: "reply", role: "status" });
       const choose = make(
@@ -88,11 +102,21 @@ function render({ model, el }) {
         make("option", { value: "" }, "choose"),
         ...spec.options.map((sort) => make("option", { value: sort }, sort)),
       );
+      choices.push(choose);
+      const tell = () => {
+        const fits = choose.value === foot.right;
+        told.textContent = !choose.value ? "" : fits ? `✓ Yes. ${foot.reply}` : `→ Not yet. ${foot.look}`;
+        told.className = `reply ${fits ? "right" : "wrong"}`;
+      };
       choose.addEventListener("change", () => {
-        const right = choose.value === foot.right;
-        told.textContent = !choose.value ? "" : right ? `✓ Yes. ${foot.reply}` : `→ Not yet. ${foot.look}`;
-        told.className = `reply ${right ? "right" : "wrong"}`;
+        tell();
+        keep({ sorts: sorts(), right: right() });
       });
+      const before = (kept.sorts || [])[at];
+      if (spec.options.includes(before)) {
+        choose.value = before;
+        tell();
+      }
       const words = make("label", { for: `${id}-${at}` }, `${at + 1}. ${foot.says}`);
       return make("li", {}, drawnFoot(foot.outline), make("div", {}, words, choose, told));
     });

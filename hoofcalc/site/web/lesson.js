@@ -114,21 +114,13 @@
   // What a card knows of the world: as in a notebook, but kept on this device.
   function modelOf(data) {
     const listening = [];
-    const chosen = () => {
-      const kept = drawer ? (keep.get(drawer).chosen || {})[data.name] : undefined;
-      return kept === undefined ? -1 : kept;
-    };
-    let now = chosen();
     const model = {
       get: (name) => {
-        if (name === "chosen") return now;
+        if (name === "kept") return data.part === "answer" ? null : keptOf(data.name);
         return data.part === "answer" ? data.specs[chosenOf(data.name) + 1] : data.spec;
       },
       set(name, value) {
-        if (name !== "chosen") return;
-        now = value;
-        const option = data.spec.options && data.spec.options[value];
-        remember(data, value, option ? option.right : null);
+        if (name === "kept") remember(data, value);
       },
       save_changes() {
         answers.filter((card) => card.name === data.name).forEach((card) => card.tell());
@@ -141,18 +133,20 @@
   }
 
   const lent = {};
+  const keptOf = (name) => (drawer ? (keep.get(drawer).answers || {})[name] : lent[name]) || null;
+
   function chosenOf(name) {
-    const kept = drawer ? (keep.get(drawer).chosen || {})[name] : lent[name];
-    return kept === undefined ? -1 : kept;
+    const { chosen } = keptOf(name) || {};
+    return chosen === undefined ? -1 : chosen;
   }
 
-  function remember(data, value, right) {
-    lent[data.name] = value;
+  function remember(data, answer) {
+    lent[data.name] = answer;
     if (!drawer) return;
     keep.change(drawer, (kept) => {
-      kept.chosen = { ...kept.chosen, [data.name]: value };
-      if (data.spec.predict || right === null || right === undefined) return;
-      answered(kept, data.name, right);
+      kept.answers = { ...kept.answers, [data.name]: answer };
+      if (answer.right === null) return;
+      answered(kept, data.name, answer.right);
     });
   }
 
@@ -170,9 +164,6 @@
     const stage = place.querySelector(".stage");
     question.render({ model, el: stage });
     if (data.part === "answer") answers.push({ name: data.name, tell: model.tell });
-    stage.addEventListener("hoofcalc-answered", (event) => {
-      if (drawer) keep.change(drawer, (kept) => answered(kept, data.name, event.detail.right));
-    });
   }
 
   // ---------------------------------------------------------------- a curve to draw
