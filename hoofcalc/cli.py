@@ -1,5 +1,5 @@
-"""The commands: ``lessons`` for learners, ``handout``, ``mark``, ``results`` and ``term`` for
-instructors, and ``case`` for one's own feet."""
+"""The commands: ``lessons`` and ``cards`` for learners, ``handout``, ``mark``, ``results`` and
+``term`` for instructors, ``site`` for both, and ``case`` for one's own feet."""
 
 from __future__ import annotations
 
@@ -53,6 +53,7 @@ def _parser() -> argparse.ArgumentParser:
     add_mark(commands)
     add_results(commands)
     add_term(commands)
+    _add_cards(commands)
     _add_site(commands)
     add_case(commands)
     return parser
@@ -121,6 +122,39 @@ def _lessons(arguments: argparse.Namespace) -> int:
     except (FolderError, ServerError, FileNotFoundError) as problem:
         print(problem, file=sys.stderr)
         return 1
+    return 0
+
+
+def _add_cards(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    cards = commands.add_parser(
+        "cards",
+        help="write the yard cards, to cut out or to read on a telephone",
+        description=(
+            "Write the yard card of each lesson into a folder: all of them as one PDF, four on a "
+            "sheet of A4 with lines to cut along, and as pages for a telephone."
+        ),
+        epilog=_CAUTION,
+    )
+    cards.add_argument(
+        "folder",
+        type=Path,
+        nargs="?",
+        default=Path("yard-cards"),
+        help="where they go (default: %(default)s)",
+    )
+    cards.set_defaults(run=_cards)
+
+
+def _cards(arguments: argparse.Namespace) -> int:
+    from hoofcalc.site.cards import write_cards
+
+    try:
+        pdf, *pages = write_cards(arguments.folder)
+    except OSError as problem:
+        reason = problem.strerror or str(problem)
+        print(f"{arguments.folder} cannot be written ({reason}).", file=sys.stderr)
+        return 1
+    print(f"To cut out: {pdf.resolve()}\nTo read: {pages[0].resolve()}")
     return 0
 
 

@@ -237,7 +237,7 @@ for hints in sorted(course_folder("exercises").glob("*/hints.json")):
     assert "right" not in done.stdout
 
 
-CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "fpdf", "voila")
+CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "voila")
 WITHOUT_CASE = f"""
 import sys
 

@@ -25,8 +25,8 @@ _EPILOG = (
     "computer."
 )
 
-#: What photographs, film, the desk and the page as PDF need beyond the course: the extra [case].
-CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "fpdf", "voila")
+#: What photographs, film and the desk need beyond the course: the extra [case].
+CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "voila")
 _INSTALL = (
     "Photographs, film and the desk need more than the course does; install it with: "
     f"{Path(sys.executable).name} -m pip install 'hoofcalc[case]' (in a checkout: '.[case]')."

@@ -5,14 +5,13 @@ telephone) is for others to say; here stands its form, so that a record taken al
 is read in the other. `Memory` is all that figures and questions know of it.
 
 A record is `{"hoofcalc": 1, "entries": {name: {"value": ..., "when": ...}}}`. Lessons go by the
-names of their files of questions ("underrun", "trim_cycle"):
+names of their files of questions ("underrun", "trim_cycle"). What stands under which name:
 
-| name | value |
-|---|---|
-| `predict/<lesson>` | `{"drawn": [heights], "shown": true}` |
-| `answer/<lesson>/<question>` | `{"chosen": 1}`, `{"typed": "16"}` or `{"sorts": ["in line", ""]}`, with `"right"` (true, false or null) and `"times"` (see `answered`) |
-| `place/<lesson>` | `{"part": "Check yourself"}`; the latest of them is where the learner is |
-| `exercise/<NN-name>` | what a page keeps of an exercise; a notebook only carries it along |
+- `predict/<lesson>`: `{"drawn": [heights], "shown": true}`;
+- `answer/<lesson>/<question>`: `{"chosen": 1}`, `{"typed": "16"}` or `{"sorts": ["in line", ""]}`,
+  each with `"right"` (true, false or null) and `"times"` (see `answered`);
+- `place/<lesson>`: `{"part": "Check yourself"}`; the latest of them is where the learner is;
+- `exercise/<NN-name>`: what a page keeps of an exercise; a notebook only carries it along.
 """
 
 from __future__ import annotations
