@@ -11,7 +11,8 @@ names of their files of questions ("underrun", "trim_cycle"). What stands under 
 - `answer/<lesson>/<question>`: `{"chosen": 1}`, `{"typed": "16"}` or `{"sorts": ["in line", ""]}`,
   each with `"right"` (true, false or null) and `"times"` (see `answered`);
 - `place/<lesson>`: `{"part": "Check yourself"}`; the latest of them is where the learner is;
-- `exercise/<NN-name>`: what a page keeps of an exercise; a notebook only carries it along.
+- `exercise/<NN-name>`, `read/<lesson>`, `id`: what a page keeps of an exercise, of a lesson read to
+  its end, and the id that work is handed in with; a notebook only carries them along.
 """
 
 from __future__ import annotations

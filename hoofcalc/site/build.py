@@ -24,6 +24,7 @@ from hoofcalc._files import BEING_WRITTEN
 from hoofcalc._where import course_folder
 from hoofcalc.figures.web import asset
 from hoofcalc.site import runtime
+from hoofcalc.site.cards import PDF, card_html, cards_pdf, yard_cards
 from hoofcalc.site.exercises import exercise_page
 from hoofcalc.site.lessons import Page, SiteError, in_script, lesson_page, markdown, sections
 
@@ -182,9 +183,15 @@ def package_zip() -> bytes:
     wanted: list[tuple[str, Path]] = []
     for pattern in ("*.py", "figures/*.py", "figures/questions/*.toml", "classroom/model/*.py"):
         wanted += [(f"hoofcalc/{p.relative_to(_PACKAGE)}", p) for p in _PACKAGE.glob(pattern)]
-    for name in ("classroom/__init__.py", "site/__init__.py", "site/in_browser.py"):
+    for name in (
+        "classroom/__init__.py",
+        "classroom/workspace/__init__.py",
+        "classroom/workspace/plain_words.py",
+        "figures/web/__init__.py",
+        "site/__init__.py",
+        "site/in_browser.py",
+    ):
         wanted.append((f"hoofcalc/{name}", _PACKAGE / name))
-    wanted.append(("hoofcalc/figures/web/__init__.py", _PACKAGE / "figures/web/__init__.py"))
     data = course_folder("datasets")
     wanted += [(f"hoofcalc/_course/datasets/{p.relative_to(data)}", p) for p in data.rglob("*.csv")]
     packed = io.BytesIO()
@@ -265,6 +272,7 @@ def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str
     files["assets/search_index.js"] = _index(course).encode()
     for lesson in course.lessons:
         files |= {f"pictures/{name}": content for name, content in lesson.pictures.items()}
+    files[PDF] = cards_pdf()
     files |= _icons()
     settings = {
         "worker": f"{place}/worker.js",
@@ -337,6 +345,7 @@ def _pages(course: Course, settings: Mapping[str, str]) -> dict[str, str]:
     for exercise in course.exercises:
         body = exercise_body(exercise)
         pages[f"{exercise.name}.html"] = _shell(exercise, _EXERCISE_SCRIPTS, settings, body=body)
+    pages["cards.html"] = _shell(_cards(), ("keep.js", "site.js"), settings)
     pages["glossary.html"] = _shell(course.glossary, ("keep.js", "site.js"), settings)
     search = Page("search", "Search", _SEARCH)
     pages["search.html"] = _shell(search, ("search_index.js", "search.js", "site.js"), settings)
@@ -356,8 +365,12 @@ def lesson_body(course: Course, at: int) -> str:
             f'<a class="btn" href="{following.name}.html">Next: {html.escape(following.title)}</a>'
         )
     chain = _chain(course, lesson.name[:2])
+    # the words of the notebook's chain stand in the drawn one
+    words = re.sub(
+        r"<p><em>(?:(?!</p>).)*you are here.*?</p>", "", lesson.body, count=1, flags=re.S
+    )
     on = f'<nav class="ways" aria-label="On">{"".join(ways)}</nav>'
-    return f"{chain}{_heading(lesson)}{lesson.body}{on}"
+    return f"{chain}{_heading(lesson)}{words}{on}"
 
 
 def exercise_body(exercise: Page) -> str:
@@ -390,12 +403,10 @@ def _chain(course: Course, here: str) -> str:
             f'<svg viewBox="0 0 28 28" aria-hidden="true">{picture}</svg>'
             f'<span class="unseen">{number} {words}</span></a></li>'
         )
-    says = ""
+    where, link = "the foot, before the first link", ""
     if at >= 0:
-        says = (
-            f'<p class="chain-says"><strong>You are here:</strong> {_CHAIN[at][1]} '
-            f'<span class="quiet">link {at + 1} of {len(_CHAIN)}</span></p>'
-        )
+        where, link = _CHAIN[at][1], f'<span class="quiet">link {at + 1} of {len(_CHAIN)}</span>'
+    says = f'<p class="chain-says"><strong>You are here:</strong> {where} {link}</p>'
     return f'<nav aria-label="The chain"><ol class="chain">{"".join(rows)}</ol>{says}</nav>'
 
 
@@ -424,6 +435,18 @@ def _front(course: Course) -> Page:
     return Page("index", "Why a heel gives way", body)
 
 
+def _cards() -> Page:
+    """The yard cards, one a lesson."""
+    cards = yard_cards()
+    ways = "".join(f'<a href="#{card.name}">{html.escape(card.title)}</a>' for card in cards)
+    body = (
+        f'<p><a href="{PDF}">To print and cut out (PDF, four on a sheet)</a></p>'
+        f'<nav class="card-ways" aria-label="Cards">{ways}</nav>'
+        + "".join(f"{card_html(card)}" for card in cards)
+    )
+    return Page("cards", "Yard cards", body)
+
+
 _SEARCH = """<form role="search"><label for="looked-for">Look for</label>
 <input id="looked-for" type="search" name="q" autocomplete="off"></form>
 <p class="found-says" role="status"></p><ul class="found"></ul>"""
@@ -448,6 +471,7 @@ def _where(course: Course) -> Page:
         data.append(
             {
                 "name": lesson.name,
+                "record": lesson.record,
                 "title": lesson.title,
                 "page": f"{lesson.name}.html",
                 "exercisePage": f"exercise-{lesson.name}.html",
@@ -500,17 +524,16 @@ def _shell(
 
 def _around(page: Page, inside: str) -> str:
     """The body of a page."""
-    lesson = page.name if re.match(r"\d\d-", page.name) else ""
     ways = (
         '<a href="index.html">All lessons</a><a href="where.html">Where I am</a>'
-        '<a href="glossary.html">Glossary</a>'
+        '<a href="cards.html">Cards</a><a href="glossary.html">Glossary</a>'
     )
     return (
         '<body><a class="skip" href="#main">To the text</a><header>'
         f'<nav class="around" aria-label="Course">{ways}'
         '<form action="search.html" role="search"><input type="search" name="q" '
         'aria-label="Search the course" placeholder="Search"></form></nav></header>\n'
-        f'<main id="main" data-lesson="{lesson}">{inside}\n</main>\n'
+        f'<main id="main" data-record="{page.record}">{inside}\n</main>\n'
         '<div class="newer" role="status" hidden>A newer version of the course is ready. Your work '
         'is kept. <button type="button">Take the new one</button></div>'
         f"<footer><p>{CAUTION}</p></footer></body>"

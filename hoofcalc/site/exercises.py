@@ -79,7 +79,8 @@ def _card(
     """What a card must know."""
     entry = hints["questions"][name]
     prompt = _words(_source(cells[f"{number}-{name}-prompt"]))
-    heading, _, text = prompt.partition("\n")
+    heading, _, asked = prompt.partition("\n")
+    text = asked
     shown = re.fullmatch(r"## \w+\. (.+) \(([\d.]+ points?)\)", heading.strip())
     options: list[list[str]] = []
     reasons: list[list[str]] = []
@@ -102,7 +103,7 @@ def _card(
         "answers": entry["answers"],
         "options": options,
         "reasons": reasons,
-        "chips": _own_numbers(name, text, hints),
+        "chips": _own_numbers(name, asked, hints),
     }
 
 
@@ -127,19 +128,32 @@ def _unit(asked: str) -> str:
 
 def _own_numbers(name: str, text: str, hints: Mapping[str, Any]) -> list[str]:
     """The own numbers that a question speaks of: by their names, or by what they are of."""
+    if hints["questions"][name]["kind"] == "function":
+        return []  # a function is tried on values of its own
     found = []
-    bare = text.lower()
+    said = _telling(text)
+    if fronts := tuple(re.findall(r"`(\w+_)\.\.\.`", text)):
+        return [called for called, _, _ in hints["quantities"] if called.startswith(fronts)]
     for called, words, _unit in hints["quantities"]:
         of_question = re.match(r"question (\w+):", words)
         if of_question:
             if of_question[1] == name:
                 found.append(called)
             continue
-        head = words.split(":")[0].lower()
-        first = head.split()[0] if ":" in words else head
-        if called in text or re.search(rf"\b{re.escape(first)}s?\b", bare):
+        head = words.split(":")[0]
+        # of several things with letters all are meant, or none
+        lettered = re.fullmatch(r"(.+) [A-Z]", head)
+        meant = re.search(r"\bB\b", text) if lettered else True
+        named = re.search(rf"\b{called}\b", text)
+        if named or (meant and _telling(lettered[1] if lettered else head) <= said):
             found.append(called)
     return found
+
+
+def _telling(text: str) -> set[str]:
+    """The words that tell one thing from another, without an ending of many."""
+    found = {word.removesuffix("s") for word in re.findall(r"[a-z]+", text.lower())}
+    return found - {"the", "a", "of", "at", "on", "in", "to", "and", "that", "it", "hairline"}
 
 
 _ID_CARD = """<section class="card id-card"><label for="my-id"><strong>Your id</strong></label>

@@ -28,8 +28,6 @@ def figure_data(
     figure: Figure,
     sliders: Sequence[str],
     steps: Mapping[str, int] | None = None,
-    *,
-    presets: bool = True,
 ) -> dict[str, Any]:
     """What a page must know so that a figure stands at once and moves before Python wakes.
 
@@ -42,8 +40,6 @@ def figure_data(
     steps
         For a slider by name, into how many steps its way is cut; its own steps, at most 20, where
         nothing is said. The start and the presets always have their place.
-    presets
-        True to calculate the presets too, each along the sliders.
 
     Returns
     -------
@@ -63,8 +59,7 @@ def figure_data(
         choice("sliders", name, names)
     moved = [slider for slider in figure.sliders if slider.name in sliders]
     settings: list[Values] = [figure.start]
-    if presets and figure.presets:
-        settings += [{**figure.start, **preset.values} for preset in figure.presets]
+    settings += [{**figure.start, **preset.values} for preset in figure.presets]
     axes = {}
     for slider in moved:
         kept = {float(setting[slider.name]) for setting in settings}
@@ -99,7 +94,7 @@ def figure_data(
                 known[part] = words.number(known[part])
             known["table"] = [[words.number(word) for word in row] for row in known["table"]]
             frames.append(known)
-    whole, plain = _descriptions(figure, axes, fixed, presets=presets)
+    whole, plain = _descriptions(figure, axes, fixed)
     return {
         "spec": whole,
         "plain": plain,
@@ -152,7 +147,7 @@ def _levels(figure: Figure, index: int, place: FloatArray) -> FloatArray:
 
 
 def _descriptions(
-    figure: Figure, axes: Mapping[str, list[float]], fixed: list[str], *, presets: bool
+    figure: Figure, axes: Mapping[str, list[float]], fixed: list[str]
 ) -> tuple[dict[str, Any], dict[str, Any]]:
     """What the browser must know where Python moves everything; what is otherwise without it."""
     whole = description(figure)
@@ -164,9 +159,7 @@ def _descriptions(
         ],
         "choices": fixed,
         "presets": [
-            {**one, "values": {**figure.start, **one["values"]}}
-            for one in whole["presets"]
-            if presets
+            {**one, "values": {**figure.start, **one["values"]}} for one in whole["presets"]
         ],
         "more": [name for name in whole["more"] if name in axes],
         "play": whole["play"] if whole["play"] in axes else "",

@@ -13,7 +13,6 @@ import html
 import io
 import json
 import re
-from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -44,8 +43,10 @@ class Page:
     sections: tuple[tuple[str, str, str], ...] = ()
     #: Pictures by file name.
     pictures: dict[str, bytes] = field(default_factory=dict)
-    #: The questions in it: name and words.
+    #: The questions in it: lesson and name as the record has them, and words.
     questions: tuple[tuple[str, str], ...] = ()
+    #: What the record calls the lesson.
+    record: str = ""
 
 
 def lesson_page(path: Path) -> Page:
@@ -87,6 +88,7 @@ def lesson_page(path: Path) -> Page:
         sections=sections(body, title.lstrip("# ")),
         pictures=maker.pictures,
         questions=tuple(maker.questions),
+        record=maker.record,
     )
 
 
@@ -121,6 +123,7 @@ class _Maker:
         self.lesson = lesson
         self.pictures: dict[str, bytes] = {}
         self.questions: list[tuple[str, str]] = []
+        self.record = ""
         self._names: dict[str, Any] = {"__name__": "__main__"}
 
     def cell(self, source: str, number: int) -> str:
@@ -189,17 +192,23 @@ class _Maker:
 
     def _figure(self, figure: Figure) -> str:
         name = f"{self.lesson}-{len(self.pictures) + 1}"
-        block, pictures = figure_block(figure, name, figure.page_sliders)
+        block, pictures = figure_block(figure, name)
         self.pictures |= pictures
         return block
 
     def _card(self, card: Card) -> str:
-        data: dict[str, Any] = {"name": card.name, "part": card.part, "spec": card.spec}
+        data: dict[str, Any] = {
+            "lesson": card.lesson,
+            "name": card.name,
+            "part": card.part,
+            "spec": card.spec,
+        }
+        self.record = card.lesson  # the questions that close a lesson are its own
         if card.part == "answer":
             asked = self._options(card)
             data["specs"] = [answer(card.lesson, card.name, at - 1).spec for at in range(asked + 1)]
         elif not card.spec.get("predict"):
-            self.questions.append((card.name, str(card.spec.get("ask", ""))))
+            self.questions.append((f"{card.lesson}/{card.name}", str(card.spec.get("ask", ""))))
         return (
             '<div class="on-page question">'
             f'<script type="application/json">{in_script(data)}</script>'
@@ -214,20 +223,15 @@ class _Maker:
         return len(load(card.lesson)[card.name]["options"])
 
 
-def figure_block(
-    figure: Figure,
-    name: str,
-    sliders: Sequence[str],
-    steps: Mapping[str, int] | None = None,
-    *,
-    presets: bool = True,
-) -> tuple[str, dict[str, bytes]]:
+def figure_block(figure: Figure, name: str) -> tuple[str, dict[str, bytes]]:
     """A figure as it stands on a page: its still, and what it needs to come alive.
+
+    Until Python wakes the first slider moves, the one in reach on a telephone.
 
     Parameters
     ----------
-    figure, sliders, steps, presets
-        As for `frames.figure_data`.
+    figure
+        The figure.
     name
         What its still picture is called.
 
@@ -235,13 +239,8 @@ def figure_block(
     -------
     tuple
         The piece of HTML, and the picture by its file name.
-
-    Raises
-    ------
-    ValueError
-        As `frames.figure_data`.
     """
-    data = figure_data(figure, sliders, steps, presets=presets)
+    data = figure_data(figure, [figure.sliders[0].name])
     drawing = drawing_of(figure)
     start = figure.frame({})
     drawing.show(start.results)

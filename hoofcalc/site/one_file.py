@@ -76,36 +76,19 @@ def one_file(course: Course, found: Mapping[str, bytes]) -> str:
     """The page, for a course of one lesson."""
     (lesson,) = course.lessons
     inside = _inside(lesson_body(course, 0), lesson.name)
-    written = f'<main id="main" data-lesson="{lesson.name}">{inside}'
+    written = f'<main id="main" data-record="{lesson.record}">{inside}'
     if (exercise := course.exercise_of(lesson)) is not None:
         body = _inside(exercise_body(exercise), lesson.name)
         written += "<hr>" + body.replace("<h1>", '<h2 id="exercise" class="first">', 1).replace(
             "</h1>", "</h2>", 1
         )
-    return page_of(lesson.title, f"{written}</main>", lesson.pictures, _carried(found))
+    return _page(lesson.title, f"{written}</main>", lesson.pictures, _carried(found))
 
 
-def page_of(
+def _page(
     title: str, body: str, pictures: Mapping[str, bytes], carried: Mapping[str, bytes]
 ) -> str:
-    """A page with everything inside it.
-
-    Parameters
-    ----------
-    title
-        Its title.
-    body
-        What stands on it.
-    pictures
-        The pictures in it, by file name.
-    carried
-        Python for the browser, file by file; none where it does not come along.
-
-    Returns
-    -------
-    str
-        The page.
-    """
+    """A page with everything inside it."""
     for name, content in pictures.items():
         address = "data:image/png;base64," + base64.b64encode(content).decode()
         body = body.replace(f'src="pictures/{name}"', f'src="{address}"')
@@ -125,7 +108,7 @@ def page_of(
             "form-action 'none'",
         )
     )
-    settings = in_script({"carried": bool(carried), "package": _PACKAGE})
+    settings = in_script({"carried": True, "package": _PACKAGE})
     return (
         "<!doctype html>\n"
         f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>\n'

@@ -1,12 +1,12 @@
-"""From a key pressed on a slider to changed pixels, in a real browser, three ways side by side.
+"""From a key pressed on a slider to changed pixels, in a real browser, two ways side by side.
 
     python tests/benchmarks/bench_living_figure.py [keys] [rounds]
 
-The living figure in JupyterLab, the plain way (`interact`, which builds a new matplotlib figure at
-each move) in the same JupyterLab, and the page of frames without Jupyter. All three show the same
-column. A clock in the page starts at the key event and stops in the first animation frame in
-which the picture's pixels differ: read back small and compared, alike for all three. Printed, not
-asserted: machines and their load differ.
+The living figure in JupyterLab, and the plain way (`interact`, which builds a new matplotlib figure
+at each move) in the same JupyterLab. Both show the same column; for pages see bench_site.py. A
+clock in the page starts at the key event and stops in the first animation frame in which the
+picture's pixels differ: read back small and compared, alike for both. Printed, not asserted:
+machines and their load differ.
 """
 
 from __future__ import annotations
@@ -23,8 +23,6 @@ from playwright.sync_api import sync_playwright
 
 from hoofcalc.classroom.workspace.learner_folder import NOTES
 from hoofcalc.classroom.workspace.serving import jupyterlab
-from hoofcalc.figures.column_figure import COLUMNS
-from hoofcalc.site.page import write_page
 
 ARGUMENTS = [
     "--headless",
@@ -169,10 +167,6 @@ def main(keys: int = 40, rounds: int = 1) -> None:
         (folder / NOTES).mkdir(parents=True)
         notebook(folder / "living.ipynb", LIVING)
         notebook(folder / "plain.ipynb", PLAIN)
-        frames = write_page(
-            Path(scratch) / "page.html", COLUMNS, ["lean_deg"], {"lean_deg": 90}, presets=False
-        )
-        print(f"page of frames: {frames.stat().st_size / 1000:.0f} kB")
         context = p.chromium.launch_persistent_context(
             Path(scratch) / "browser",
             executable_path=program,
@@ -200,12 +194,6 @@ def main(keys: int = 40, rounds: int = 1) -> None:
                     "living figure",
                     *measure(page, slider, ".hoofcalc-figure canvas", keys),
                 )
-                page.close()
-                page = context.new_page()
-                page.goto(frames.as_uri())
-                page.locator(".hoofcalc-figure .sentence:not(:empty)").wait_for()
-                slider = page.locator("input[type=range][data-name=lean_deg]")
-                report("page of frames", *measure(page, slider, ".hoofcalc-figure canvas", keys))
                 page.close()
                 print(
                     f"{'':34} the living figure is {plain / living:.1f} times as fast as interact"

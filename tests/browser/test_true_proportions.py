@@ -1,59 +1,63 @@
-"""Every panel keeps its shape on every page: an angle on the screen is the angle of the thing."""
+"""Every picture keeps its shape at every width: an angle on the screen is the angle of the thing."""
 
 from __future__ import annotations
 
-from importlib import import_module
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-import hoofcalc.figures
-from hoofcalc.figures import Figure
-from hoofcalc.site.page import write_page
+sys.path.insert(0, str(Path(__file__).parent))
+from living import NOTEBOOK, TELEPHONE, show_figure
+
+from hoofcalc.figures import EVERY_FIGURE
+from hoofcalc.figures.web import asset
+from hoofcalc.figures.wire import description
 
 pytestmark = [
-    pytest.mark.unsettled,
     pytest.mark.browser,
     pytest.mark.slow,
     pytest.mark.timeout(240),
 ]
 
-FOLDER = Path(hoofcalc.figures.__file__).parent
-FIGURES = [
-    thing
-    for path in sorted(FOLDER.glob("*_figure.py"))
-    for thing in vars(import_module(f"hoofcalc.figures.{path.stem}")).values()
-    if isinstance(thing, Figure)
-]
+# Where a panel's axes would lie at a width: pixels for a unit across and for a unit up.
+SCALES = """async ([script, panels, widths]) => {
+  const code = script + "\\nwindow.standing = standing;";
+  await import(URL.createObjectURL(new Blob([code], { type: "text/javascript" })));
+  const pen = document.createElement("canvas").getContext("2d");
+  return panels.map((panel) => widths.flatMap((width) => [true, false].map((narrow) => {
+    const { across, up } = window.standing(panel, width, narrow, pen);
+    return [across, up];
+  })));
+}"""
+CANVASES = """all => all.map((one) => {
+  const { width, height } = one.getBoundingClientRect();
+  return [one.width / width, one.height / height];
+})"""
 
-BOXES = """
-() => [...document.querySelectorAll('.hoofcalc-figure .panel')].map((panel) =>
-  ['.', 'canvas', 'canvas + canvas'].map((what) => {
-    const box = (what === '.' ? panel : panel.querySelector(what)).getBoundingClientRect();
-    return [box.top, box.width, box.height];
-  }))
-"""
 
-
-@pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
-def test_no_panel_is_stretched(figure: Figure, browser: Any, tmp_path: Path) -> None:
-    first = figure.sliders[0].name
-    address = write_page(
-        tmp_path / "page.html", figure, [first], {first: 2}, presets=False
-    ).as_uri()
+def test_a_unit_is_as_long_across_as_up(browser: Any) -> None:
     page = browser.new_page()
-    for width in (1280, 800, 390):
-        page.set_viewport_size({"width": width, "height": 900})
-        page.goto(address)
-        page.wait_for_function(
-            "document.querySelector('.hoofcalc-figure .sentence')?.textContent.length > 20"
-        )
-        rows: dict[int, list[float]] = {}
-        for panel, boxes in zip(figure.panels, page.evaluate(BOXES), strict=True):
-            for top, wide, high in boxes:
-                assert wide / high == pytest.approx(panel.width / panel.height, rel=0.01)
-                assert wide <= width
-                rows.setdefault(round(top), []).append(wide / panel.width)
-        for scales in rows.values():  # beside each other, a length is the same in each panel
-            assert max(scales) == pytest.approx(min(scales), rel=0.03)
+    page.goto("about:blank")
+    tried = 0
+    for name, figure in EVERY_FIGURE.items():
+        panels = [panel for panel in description(figure)["panels"] if panel["equal"]]
+        for scales in page.evaluate(SCALES, [asset("figure.js"), panels, [260, 358, 560, 810]]):
+            for across, up in scales:
+                assert across == pytest.approx(up, rel=1e-9), name
+                assert across > 0
+                tried += 1
+    assert tried >= 8 * len(EVERY_FIGURE), "each figure has a picture of the thing itself"
+
+
+@pytest.mark.parametrize("size", [NOTEBOOK, TELEPHONE])
+def test_no_canvas_is_stretched(size: tuple[int, int], browser: Any) -> None:
+    for figure in EVERY_FIGURE.values():
+        page = browser.new_page()
+        show_figure(page, figure, size)
+        found = page.locator(".hoofcalc-figure .panel:not([hidden]) canvas").evaluate_all(CANVASES)
+        assert found
+        for across, down in found:
+            assert across == pytest.approx(down, rel=0.01), figure.name
+        page.close()

@@ -45,7 +45,6 @@
       const one = kept.cards[card.question] || {};
       how(one);
       kept.cards[card.question] = one;
-      kept.when = new Date().toISOString();
     });
   }
 
@@ -350,7 +349,7 @@
       const now = keep.get(drawer);
       const mine = Object.keys(now.cards || {}).length;
       if (mine && !confirm("The answers on this page are replaced by those in the file. Go on?")) return;
-      keep.set(drawer, { ...now, cards: { ...now.cards, ...found.cards }, base: found.base, when: new Date().toISOString() });
+      keep.set(drawer, { ...now, cards: { ...now.cards, ...found.cards }, base: found.base });
       if (found.id) keep.set("id", { id: found.id });
       fillAll();
       says.textContent = `The answers from ${file.name} are back.`;
@@ -376,6 +375,6 @@
     else if (state === "failed") word.textContent = `Python does not wake here: ${why}. Your answers are kept and can be handed in; they are looked at when they are marked.`;
     else word.textContent = "Python is waking; you can begin to write.";
   });
-  keep.set("here", { exercise: exercise.name, title: document.title });
+  keep.change(drawer, () => {}); // the latest place is here
   fillAll();
 })();

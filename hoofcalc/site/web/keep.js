@@ -1,10 +1,13 @@
 // What stays on this device: guesses, answers, the place one stopped at. Nothing is sent anywhere.
 //
-// Each lesson and exercise has a drawer of its own, so that two tabs do not write over each other.
-// Where the browser keeps nothing, it is kept while the page is open, and that is said.
+// It is kept in the form of hoofcalc/figures/record.py, the same as in a learner's own folder: each
+// thing lies under its own name with the time it was put there, so that two tabs do not write over
+// each other, and a file from the one place is read in the other. Where the browser keeps nothing,
+// it is kept while the page is open, and that is said.
 (() => {
   "use strict";
   const FRONT = "hoofcalc/";
+  const VERSION = 1;
   const lent = new Map(); // where the browser keeps nothing
   const listeners = [];
   let why = "";
@@ -20,26 +23,40 @@
     });
   }
 
-  function get(name) {
+  const plain = (thing) => thing !== null && typeof thing === "object" && !Array.isArray(thing);
+  const whole = (entry) => plain(entry) && "value" in entry && typeof entry.when === "string";
+
+  // What lies under a name, with its time; null for nothing.
+  function entry(name) {
     if (lent.has(name)) return structuredClone(lent.get(name));
     try {
-      return JSON.parse(localStorage.getItem(FRONT + name)) || {};
+      const found = JSON.parse(localStorage.getItem(FRONT + name));
+      return whole(found) ? found : null;
     } catch {
-      return {};
+      return null;
     }
   }
 
-  function set(name, value) {
+  function get(name) {
+    const found = entry(name);
+    return found && plain(found.value) ? found.value : {};
+  }
+
+  function put(name, found) {
     try {
-      localStorage.setItem(FRONT + name, JSON.stringify(value));
+      localStorage.setItem(FRONT + name, JSON.stringify(found));
       lent.delete(name);
     } catch (trouble) {
-      lent.set(name, structuredClone(value));
+      lent.set(name, structuredClone(found));
       fails(trouble);
     }
   }
 
-  // Change a drawer by what lies in it now, not by what lay in it when the page was opened.
+  function set(name, value) {
+    put(name, { value, when: new Date().toISOString().replace(/\.\d+Z/, "Z") });
+  }
+
+  // Change what lies there now, not what lay there when the page was opened.
   function change(name, how) {
     const value = get(name);
     how(value);
@@ -52,7 +69,7 @@
     try {
       for (let at = 0; at < localStorage.length; at += 1) {
         const name = localStorage.key(at);
-        if (name.startsWith(FRONT)) found.add(name.slice(FRONT.length));
+        if (name.startsWith(FRONT) && entry(name.slice(FRONT.length))) found.add(name.slice(FRONT.length));
       }
     } catch {
       // nothing is kept
@@ -60,8 +77,26 @@
     return [...found].sort();
   }
 
+  // Everything as one record, and a record added: of what stands in both, the later is kept.
   function all() {
-    return Object.fromEntries(names().map((name) => [name, get(name)]));
+    return { hoofcalc: VERSION, entries: Object.fromEntries(names().map((name) => [name, entry(name)])) };
+  }
+
+  function add(record) {
+    if (!plain(record) || !plain(record.entries) || typeof record.hoofcalc !== "number") throw new Error("This file was not written by the course, or it is damaged. Nothing was changed.");
+    if (record.hoofcalc > VERSION) throw new Error("This file was written by a newer course. Nothing was changed.");
+    const found = Object.entries(record.entries);
+    if (!found.every(([, one]) => whole(one))) throw new Error("This file is damaged. Nothing was changed.");
+    for (const [name, one] of found) {
+      const mine = entry(name);
+      if (!mine || mine.when < one.when) put(name, one);
+    }
+  }
+
+  // The latest of all names that begin so.
+  function latest(...fronts) {
+    const found = names().filter((name) => fronts.some((front) => name.startsWith(front)));
+    return found.reduce((best, name) => (best && entry(best).when >= entry(name).when ? best : name), "");
   }
 
   function clear() {
@@ -87,5 +122,5 @@
   }
 
   window.hoofcalc = window.hoofcalc || {};
-  window.hoofcalc.keep = { get, set, change, all, clear, elsewhere: (tell) => listeners.push(tell), why: () => why };
+  window.hoofcalc.keep = { get, set, change, all, add, latest, clear, elsewhere: (tell) => listeners.push(tell), why: () => why };
 })();

@@ -3,7 +3,7 @@
   "use strict";
   const { keep, python, figure, question, prediction } = window.hoofcalc;
   const main = document.querySelector("main");
-  const drawer = main && main.dataset.lesson ? `lesson/${main.dataset.lesson}` : null;
+  const lesson = main.dataset.record; // as the record calls it
 
   // ---------------------------------------------------------------- frames calculated beforehand
 
@@ -113,49 +113,33 @@
 
   // What a card knows of the world: as in a notebook, but kept on this device.
   function modelOf(data) {
+    const name = `answer/${data.lesson}/${data.name}`;
     const listening = [];
-    const model = {
-      get: (name) => {
-        if (name === "kept") return data.part === "answer" ? null : keptOf(data.name);
-        return data.part === "answer" ? data.specs[chosenOf(data.name) + 1] : data.spec;
+    return {
+      get(what) {
+        if (what === "kept") return data.part === "answer" ? null : keep.get(name);
+        const { chosen } = keep.get(name);
+        return data.part === "answer" ? data.specs[Number.isInteger(chosen) ? chosen + 1 : 0] || data.specs[0] : data.spec;
       },
-      set(name, value) {
-        if (name === "kept") remember(data, value);
+      set(what, answer) {
+        if (what === "kept") keep.change(name, (kept) => answered(kept, answer));
       },
       save_changes() {
-        answers.filter((card) => card.name === data.name).forEach((card) => card.tell());
+        answers.filter((card) => card.name === name).forEach((card) => card.tell());
       },
+      name,
       on: (_name, tell) => listening.push(tell),
       off() {},
       tell: () => listening.forEach((tell) => tell()),
     };
-    return model;
   }
 
-  const lent = {};
-  const keptOf = (name) => (drawer ? (keep.get(drawer).answers || {})[name] : lent[name]) || null;
-
-  function chosenOf(name) {
-    const { chosen } = keptOf(name) || {};
-    return chosen === undefined ? -1 : chosen;
-  }
-
-  function remember(data, answer) {
-    lent[data.name] = answer;
-    if (!drawer) return;
-    keep.change(drawer, (kept) => {
-      kept.answers = { ...kept.answers, [data.name]: answer };
-      if (answer.right === null) return;
-      answered(kept, data.name, answer.right);
-    });
-  }
-
-  // Each time one is asked counts once: the first answer of a day.
-  function answered(kept, name, right) {
+  // Each time one is asked counts once: the first answer of a day, as far as it can be right.
+  function answered(kept, answer) {
     const day = new Date().toISOString().slice(0, 10);
-    const times = (kept.answered && kept.answered[name]) || [];
-    if (times.some((one) => one.day === day)) return;
-    kept.answered = { ...kept.answered, [name]: [...times, { day, right: Boolean(right) }] };
+    const times = Array.isArray(kept.times) ? kept.times : [];
+    if (answer.right !== null && times.every((one) => one.day !== day)) times.push({ day, right: answer.right });
+    Object.assign(kept, answer, { times });
   }
 
   function cardOnPage(place) {
@@ -163,7 +147,7 @@
     const model = modelOf(data);
     const stage = place.querySelector(".stage");
     question.render({ model, el: stage });
-    if (data.part === "answer") answers.push({ name: data.name, tell: model.tell });
+    if (data.part === "answer") answers.push(model);
   }
 
   // ---------------------------------------------------------------- a curve to draw
@@ -173,8 +157,8 @@
     const data = JSON.parse(place.querySelector("script").textContent);
     const word = place.querySelector(".alive");
     const memory = {
-      recall: (key) => keep.get("drawn")[key],
-      remember: (key, value) => keep.change("drawn", (kept) => (kept[key] = value)),
+      recall: (key) => (Array.isArray(keep.get(key).drawn) ? keep.get(key) : null),
+      remember: keep.set,
     };
     const judge = (heights) => python.ask("judge", { name: data.name, drawn: heights });
     prediction.mountPrediction(place.querySelector(".stage"), data, judge, memory);
@@ -187,18 +171,13 @@
   // ---------------------------------------------------------------- the place one stopped at
 
   function rememberPlace() {
-    if (!drawer) return;
+    if (!lesson) return;
     const headings = [...main.querySelectorAll("h2[id]")];
     const note = () => {
       const above = headings.filter((one) => one.getBoundingClientRect().top < innerHeight / 2);
       const here = above[above.length - 1];
-      const place = here ? { id: here.id, title: here.textContent.trim() } : { id: "", title: "" };
-      keep.change(drawer, (kept) => {
-        kept.place = place;
-        kept.seen = new Date().toISOString();
-        if (here === headings[headings.length - 1] && headings.length) kept.read = true;
-      });
-      keep.set("here", { lesson: main.dataset.lesson, title: document.title, ...place });
+      keep.set(`place/${lesson}`, { part: here ? here.textContent.trim() : "", id: here ? here.id : "" });
+      if (here && here === headings[headings.length - 1]) keep.set(`read/${lesson}`, { read: true });
     };
     let later = 0;
     addEventListener("scroll", () => {

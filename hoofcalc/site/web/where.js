@@ -14,40 +14,44 @@
     return node;
   }
 
-  function goOn() {
-    const here = keep.get("here");
-    const box = document.querySelector(".go");
-    const name = here.lesson || here.exercise;
-    if (!name) return;
-    const lesson = course.find((one) => one.name === name);
-    if (!lesson) return;
-    const target = here.exercise ? lesson.exercisePage : `${lesson.page}${here.id ? `#${here.id}` : ""}`;
-    box.querySelector(".at").textContent = here.exercise
-      ? `${lesson.exerciseTitle}`
-      : `${lesson.title}${here.title && here.id ? `, at ${headingOf(here)}` : ""}`;
-    box.querySelector("a").href = target;
-    box.querySelector("a").textContent = "Go on";
+  // Where the learner was last: a lesson's part, or an exercise.
+  function whereLast() {
+    const [kind, name] = keep.latest("place/", "exercise/").split("/");
+    const lesson = course.find((one) => (kind === "exercise" ? one.name : one.record) === name);
+    return { kind, lesson };
   }
-  const headingOf = (here) => (keep.get(`lesson/${here.lesson}`).place || {}).title || "the beginning";
+
+  function goOn() {
+    const { kind, lesson } = whereLast();
+    const box = document.querySelector(".go");
+    if (!lesson) return;
+    const { part, id } = keep.get(`place/${lesson.record}`);
+    const inLesson = kind !== "exercise";
+    box.querySelector(".at").textContent = inLesson ? `${lesson.title}${part ? `, at ${part}` : ""}` : lesson.exerciseTitle;
+    const link = box.querySelector("a");
+    link.href = inLesson ? `${lesson.page}${id ? `#${id}` : ""}` : lesson.exercisePage;
+    link.textContent = "Go on";
+  }
 
   function stateOf(lesson) {
-    const kept = keep.get(`lesson/${lesson.name}`);
+    const { part } = keep.get(`place/${lesson.record}`);
+    const { read } = keep.get(`read/${lesson.record}`);
     const work = keep.get(`exercise/${lesson.name}`);
     const hold = Object.values(work.cards || {}).filter((one) => one.message && one.message.look === "holds" && !one.message.old).length;
     const words = [];
-    if (kept.read) words.push("read");
-    else if (kept.seen) words.push(`begun${kept.place && kept.place.title ? `, at ${kept.place.title}` : ""}`);
+    if (read) words.push("read");
+    else if (part !== undefined) words.push(`begun${part ? `, at ${part}` : ""}`);
     if (work.handedIn) words.push(`exercise written to a file on ${new Date(work.handedIn).toLocaleDateString()}`);
     else if (work.cards) words.push(`exercise begun, ${hold} of ${lesson.tasks} hold`);
-    return { words: words.join("; "), past: kept.read || Boolean(work.handedIn), begun: Boolean(kept.seen || work.cards) };
+    return { words: words.join("; "), past: read || Boolean(work.handedIn), begun: part !== undefined || Boolean(work.cards) };
   }
 
   function chain() {
-    const here = keep.get("here");
+    const last = whereLast().lesson;
     document.querySelectorAll(".path .link").forEach((row, at) => {
       const lesson = course[at];
       const state = stateOf(lesson);
-      const now = here.lesson === lesson.name || here.exercise === lesson.name;
+      const now = lesson === last;
       row.className = `link ${now ? "here" : state.past ? "past" : state.begun ? "begun" : "todo"}`;
       row.querySelector(".how-far").textContent = now ? `you are here${state.words ? `; ${state.words}` : ""}` : state.words;
     });
@@ -57,9 +61,9 @@
     const list = document.querySelector(".remembered");
     const rows = [];
     for (const lesson of course) {
-      const answered = keep.get(`lesson/${lesson.name}`).answered || {};
       for (const question of lesson.questions) {
-        const times = answered[question.name] || [];
+        const kept = keep.get(`answer/${question.name}`).times;
+        const times = Array.isArray(kept) ? kept.filter((one) => one && one.day) : [];
         if (!times.length) continue;
         const words = times.map((one) => (one.right ? "had it" : "did not")).join(", ");
         rows.push(
@@ -82,11 +86,10 @@
   }
 
   document.querySelector(".take").addEventListener("click", () => {
-    const text = JSON.stringify({ hoofcalc: "where I am", version: 1, when: new Date().toISOString(), kept: keep.all() }, null, 1);
-    const address = URL.createObjectURL(new Blob([text], { type: "application/json" }));
-    make("a", { href: address, download: `hoofcalc-${new Date().toISOString().slice(0, 10)}.json` }).click();
+    const address = URL.createObjectURL(new Blob([`${JSON.stringify(keep.all(), null, 1)}\n`], { type: "application/json" }));
+    make("a", { href: address, download: "my-course.json" }).click();
     setTimeout(() => URL.revokeObjectURL(address), 60_000);
-    says.textContent = "The file was written. Bring it back here, or in another browser.";
+    says.textContent = "The file my-course.json was written. Bring it back here, in another browser, or in your own copy of the course.";
   });
 
   document.querySelector(".bring-back").addEventListener("change", async (event) => {
@@ -94,17 +97,20 @@
     event.target.value = "";
     if (!file) return;
     try {
-      const data = JSON.parse(await file.text());
-      if (data.hoofcalc !== "where I am" || typeof data.kept !== "object") throw new Error("other");
-      if (Object.keys(keep.all()).length && !confirm("What is kept here is replaced by what is in the file. Go on?")) return;
-      keep.clear();
-      for (const [name, value] of Object.entries(data.kept)) keep.set(name, value);
-      says.textContent = `Everything from ${file.name} is back.`;
+      keep.add(parsed(await file.text()));
+      says.textContent = `Everything from ${file.name} is here; where both knew something, the later stays.`;
       show();
-    } catch {
-      says.textContent = "This file was not written here, or it is damaged. Nothing was changed.";
+    } catch (trouble) {
+      says.textContent = trouble.message;
     }
   });
+  function parsed(text) {
+    try {
+      return JSON.parse(text);
+    } catch {
+      return null; // said by what takes it in
+    }
+  }
 
   document.querySelector(".forget").addEventListener("click", () => {
     if (!confirm("All guesses, answers and places on this device are deleted. They cannot be brought back. Go on?")) return;

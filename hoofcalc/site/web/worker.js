@@ -77,6 +77,11 @@ async function answer(name, words) {
   }
 }
 
+// What an error says at its end; the lines above are for programmers.
+function lastLine(trouble) {
+  return String((trouble && trouble.message) || trouble).trim().split("\n").pop();
+}
+
 // One after the other: Python is one.
 let line = Promise.resolve();
 self.onmessage = ({ data }) => {
@@ -84,7 +89,7 @@ self.onmessage = ({ data }) => {
     awake = wake(data.wake);
     awake.then(
       () => self.postMessage({ stage: "awake" }),
-      (trouble) => self.postMessage({ stage: "failed", why: String(trouble && trouble.message || trouble) }),
+      (trouble) => self.postMessage({ stage: "failed", why: lastLine(trouble) }),
     );
     return;
   }
@@ -95,9 +100,8 @@ self.onmessage = ({ data }) => {
       const { result, floats } = await answer(data.ask, data.words);
       self.postMessage({ serial: data.serial, result, floats }, floats ? [floats.buffer] : []);
     } catch (trouble) {
-      const lines = String((trouble && trouble.message) || trouble).trim().split("\n");
       const over = pyodide !== null && trouble.name !== "PythonError"; // Python itself has ended
-      self.postMessage({ serial: data.serial, why: lines[lines.length - 1], over });
+      self.postMessage({ serial: data.serial, why: lastLine(trouble), over });
     }
   });
 };
