@@ -93,8 +93,8 @@ POPULATION_SOURCE = (
 )
 
 _TURNER = (
-    "Turner T.A. 1992, Veterinary Clinics of North America: Equine Practice 8 (from memory; "
-    "which of his papers is not certain)"
+    "Turner T.A., Objective Assessment Hoof Balance (no year, read); first said, from memory, in "
+    "AAEP Proceedings 38 (1992) 389-395 or Vet. Clin. N. Am. Equine Pract. 8 (1992)"
 )
 _TOE_LENGTHS = (
     "Balch O., White K., Butler D. 1991, and Turner T.A. 1992: rule of thumb by weight "
