@@ -44,6 +44,9 @@ class HowSure:
     >>> gap = HowSure(12.0, 7.1, 16.9, "degrees", "placing the points", "the camera's place")
     >>> print(gap)
     12.0 (7.1 to 16.9) degrees
+    >>> print(gap.in_words)  # doctest: +NORMALIZE_WHITESPACE
+    12.0 (7.1 to 16.9) degrees, 19 times in 20; in it: placing the points; not in it: the
+    camera's place
     """
 
     value: float
@@ -97,9 +100,27 @@ class HowSure:
         middle = float(numbers("value", value))
         return cls(middle, middle - reach, middle + reach, unit, covers, leaves_out)
 
+    @property
+    def digits(self) -> int:
+        """Decimals to show, so that the interval keeps two digits."""
+        width = self.high - self.low
+        return 0 if width >= 100 else 1 if width >= 1 else 2 if width >= 0.1 else 3
+
+    @property
+    def interval(self) -> str:
+        """The ends of the interval, without the unit."""
+        return f"{self.low:.{self.digits}f} to {self.high:.{self.digits}f}"
+
     def __str__(self) -> str:
         """Value and interval, rounded so that the interval keeps two digits."""
-        width = self.high - self.low
-        digits = 0 if width >= 100 else 1 if width >= 1 else 2 if width >= 0.1 else 3
-        numbers_said = f"{self.value:.{digits}f} ({self.low:.{digits}f} to {self.high:.{digits}f})"
-        return f"{numbers_said} {self.unit}".rstrip()
+        return f"{self.value:.{self.digits}f} ({self.interval}) {self.unit}".rstrip()
+
+    @property
+    def scope(self) -> str:
+        """What the interval covers and what not, in words."""
+        return f"in it: {self.covers}; not in it: {self.leaves_out}"
+
+    @property
+    def in_words(self) -> str:
+        """Value, interval, and what the interval covers and what not, in words."""
+        return f"{self}, 19 times in 20; {self.scope}"

@@ -382,8 +382,10 @@ def build_capsule(
         Greatest width at the ground [mm]. Left out: the outline's own, or for the
         default shape 1.2 times the bearing length.
     toe_thickness_mm, heel_thickness_mm : float or array
-        Thickness of the wall at toe and heels [mm]. Published range of the wall 5 to
-        10 mm, thickest at the toe; in which direction it was measured is not said.
+        Thickness of the wall at toe and heels [mm]. The defaults are a choice at the thin
+        end of what was read, fore feet: toe 9.5 to 15.9, quarters 6.4 to 9.5 (ours 7.75);
+        for the heels no figure was found, only that the wall thins towards them. In which
+        direction was measured is not said.
     thickness_across : str
         "face": the thicknesses are square to the face of the wall, and its print on the
         ground follows: the flatter the wall lies, the wider it prints. "ground": they are
@@ -412,7 +414,8 @@ def build_capsule(
 
     References
     ----------
-    Model of our own. Thickness: general veterinary anatomy (read, no single source).
+    Model of our own. Thickness: Lungwitz A., A Textbook of Horseshoeing, p. 26, citing Mayer
+    (read); toe, quarter and heel as 4 : 3 : 2 in fore feet, German anatomy texts (from memory).
     That the capsule is narrower at the coronary band: common practice, no source.
 
     Examples

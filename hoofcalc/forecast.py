@@ -9,7 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hoofcalc._inputs import FloatArray, numbers
+from hoofcalc._how_sure import HowSure
+from hoofcalc._inputs import FloatArray, choice, numbers
 from hoofcalc.cycle import (
     FLOOR_DEG,
     GROWTH_MM_DAY,
@@ -23,6 +24,8 @@ from hoofcalc.profile import Profile
 
 __all__ = ["Expected", "expected"]
 
+_COVERS = "reading the angles, how fast horn grows, and how steep new horn comes at the heel"
+_LEAVES_OUT = "shoes other than flat ones, a lost shoe, another ground, illness, another hand"
 #: Wear along the wall at toe and heel [mm a day], unshod and shod. A choice of ours.
 _WEAR_MM_DAY = {False: (0.13, 0.10), True: (0.0, 0.08)}
 #: The lower edge of the band is not followed any further than a heel drifted to this angle [deg].
@@ -55,6 +58,40 @@ class Expected:
 
     toe_deg: FloatArray
     heel_deg: FloatArray
+
+    def how_sure(self, end: str, number: int = 0) -> HowSure:
+        """The angle at one end of the foot with its band, in the form of every result.
+
+        Parameters
+        ----------
+        end
+            "toe" or "heel".
+        number
+            Which of the days, counted from 0.
+
+        Returns
+        -------
+        HowSure
+            The angle [degrees].
+
+        Raises
+        ------
+        ValueError
+            If `end` is neither "toe" nor "heel".
+
+        References
+        ----------
+        Definition.
+
+        Examples
+        --------
+        >>> band = Expected(toe_deg=np.array([[49.0, 51.0, 53.0]]), heel_deg=np.zeros((1, 3)))
+        >>> print(band.how_sure("toe"))
+        51.0 (49.0 to 53.0) degrees
+        """
+        choice("end", end, ("toe", "heel"))
+        low, middle, high = getattr(self, f"{end}_deg")[number]
+        return HowSure(middle, low, high, "degrees", _COVERS, _LEAVES_OUT)
 
 
 def expected(

@@ -26,6 +26,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc import _inputs
 from hoofcalc._constants import GRAVITY_M_S2
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray, Result
 
 __all__ = [
@@ -264,6 +265,20 @@ class StanceForce:
     def peak_vertical_n(self) -> Result:
         """Largest vertical force among the moments asked for [N]."""
         return _inputs.plain(np.max(self.vertical_n, axis=-1))
+
+    @property
+    def how_sure(self) -> HowSure:
+        """The peak of one stance with its 95 % interval [N]; several are refused."""
+        peak = self.peak_vertical_n
+        if np.ndim(peak):
+            raise ValueError(f"how_sure tells of one stance (got shape {np.shape(peak)})")
+        return HowSure.from_error(
+            float(peak),
+            self.spread * float(peak),
+            "N",
+            "one stance, one horse and one published source against another",
+            "the error of mass and duty factor, and the impact",
+        )
 
     @property
     def loaded(self) -> NDArray[np.bool_]:

@@ -49,6 +49,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import (
     FloatArray,
     Result,
@@ -1331,8 +1332,8 @@ class Comparison:
 
     Examples
     --------
-    >>> Comparison(1.7, 1.1, 2.6, 0.99, 1000).share
-    0.99
+    >>> print(Comparison(1.7, 1.1, 2.6, 0.99, 1000).how_sure)
+    1.7 (1.1 to 2.6) times
     """
 
     ratio: Result
@@ -1340,6 +1341,20 @@ class Comparison:
     high: Result
     share: Result
     draws: int
+
+    @property
+    def how_sure(self) -> HowSure:
+        """Ratio and band in the form of every result, for one foot; several are refused."""
+        if np.ndim(self.ratio):
+            raise ValueError(f"how_sure tells of one foot (got shape {np.shape(self.ratio)})")
+        return HowSure(
+            float(self.ratio),
+            float(self.low),
+            float(self.high),
+            "times",
+            "the declared choices of horn, wall, hold, bars, ground and load",
+            "the model's own error, up to a quarter, and that of the points",
+        )
 
 
 def compare_feet(

@@ -93,8 +93,8 @@ POPULATION_SOURCE = (
 )
 
 _TURNER = (
-    "Turner T.A. 1992, Veterinary Clinics of North America: Equine Practice 8 (from memory; "
-    "which of his papers is not certain)"
+    "Turner T.A., Objective Assessment Hoof Balance (no year, read); first said, from memory, in "
+    "AAEP Proceedings 38 (1992) 389-395 or Vet. Clin. N. Am. Equine Pract. 8 (1992)"
 )
 _TOE_LENGTHS = (
     "Balch O., White K., Butler D. 1991, and Turner T.A. 1992: rule of thumb by weight "
@@ -304,7 +304,6 @@ def read_foot(
     medial_height_mm: float | None = None,
     lateral_height_mm: float | None = None,
     heel_obliquity_deg: float | None = None,
-    heel_utilisation: float | None = None,
 ) -> Reading:
     """One foot held against the rules of the trade, each with its error and probability.
 
@@ -335,9 +334,6 @@ def read_foot(
     heel_obliquity_deg : float, optional
         Angle between the ground's push and the tubules at the heel [deg], 0 to 90, as worked
         out elsewhere.
-    heel_utilisation : float, optional
-        Stress at the heel over the horn's strength there [no unit], at least 0, as worked
-        out elsewhere.
 
     Returns
     -------
@@ -348,9 +344,9 @@ def read_foot(
     ------
     ValueError
         If `profile` is no single foot, `limb` is neither "fore" nor "hind",
-        `point_error_mm`, `scale_sd`, `weight_kg`, a height, `heel_obliquity_deg` or
-        `heel_utilisation` is outside its range, `errors` names an unknown measure or holds
-        one that is not above 0, or one of the two heights is missing.
+        `point_error_mm` is not above 0, `scale_sd` not from 0 to 0.2, `weight_kg` not from 360
+        to 575, a height not above 0 or alone, `heel_obliquity_deg` not from 0 to 90, or `errors`
+        names an unknown measure or holds one that is not above 0.
 
     References
     ----------
@@ -388,7 +384,8 @@ def read_foot(
     if medial_height_mm is not None and lateral_height_mm is not None:
         told = given.get("side_difference_mm")
         findings.append(_sides(medial_height_mm, lateral_height_mm, error, scale, told))
-    findings += _loads(heel_obliquity_deg, heel_utilisation)
+    if heel_obliquity_deg is not None:
+        findings.append(_across(heel_obliquity_deg))
     return Reading(tuple(findings))
 
 
@@ -850,11 +847,6 @@ def _say(measure: str, value: float) -> tuple[str, int, str]:
             1,
             f"The push meets the heel's tubules at {value:.1f} degrees.",
         ),
-        "heel_utilisation": (
-            "",
-            2,
-            f"The model loads the heel to {value:.2f} times the horn's strength.",
-        ),
     }[measure]
 
 
@@ -891,31 +883,18 @@ def _sides(
     return _finding(rule, value, error, 1.0 - _between(value, error, -limit, limit), None)
 
 
-def _loads(obliquity_deg: float | None, utilisation: float | None) -> list[Finding]:
-    """Load results worked out elsewhere, as plain numbers."""
-    found = []
-    if obliquity_deg is not None:
-        value = float(numbers("heel_obliquity_deg", obliquity_deg, at_least=0, at_most=90))
-        rule = _Rule(
-            "heel loaded across",
-            "at least as much of the push goes across the heel's tubules as along them, "
-            "45 degrees or more",
-            "Definition: the two parts are equal at 45 degrees",
-            "heel_obliquity_deg",
-            low=45.0,
-        )
-        found.append(_finding(rule, value, None, None, None))
-    if utilisation is not None:
-        value = float(numbers("heel_utilisation", utilisation, at_least=0))
-        rule = _Rule(
-            "heel at its strength",
-            "the stress reaches the horn's strength, a utilisation of 1 or more",
-            "Definition; the stress comes from a model of our own",
-            "heel_utilisation",
-            low=1.0,
-        )
-        found.append(_finding(rule, value, None, None, None))
-    return found
+def _across(obliquity_deg: float) -> Finding:
+    """The angle between push and heel, worked out elsewhere, as a plain number."""
+    value = float(numbers("heel_obliquity_deg", obliquity_deg, at_least=0, at_most=90))
+    rule = _Rule(
+        "heel loaded across",
+        "at least as much of the push goes across the heel's tubules as along them, "
+        "45 degrees or more",
+        "Definition: the two parts are equal at 45 degrees",
+        "heel_obliquity_deg",
+        low=45.0,
+    )
+    return _finding(rule, value, None, None, None)
 
 
 def _in_words(measure: str) -> tuple[str, str, int]:

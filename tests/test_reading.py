@@ -55,7 +55,6 @@ def test_every_finding_carries_its_rule_source_error_and_sentence():
         medial_height_mm=70,
         lateral_height_mm=63,
         heel_obliquity_deg=52,
-        heel_utilisation=0.4,
     )
     for finding in reading.findings:
         assert finding.rule
@@ -75,7 +74,6 @@ def test_every_finding_carries_its_rule_source_error_and_sentence():
     assert reading["toe long"].met
     assert reading["sides uneven"].met
     assert reading["heel loaded across"].met
-    assert not reading["heel at its strength"].met
     assert reading["sides uneven"].source == NO_SOURCE
 
 
@@ -196,7 +194,7 @@ def is_a_foot(landmarks):
 
 
 def test_how_sure_is_said_in_one_form():
-    reading = read_foot(UNDERRUN, 1.0, heel_utilisation=0.4)
+    reading = read_foot(UNDERRUN, 1.0, heel_obliquity_deg=50)
     gap = reading["heel underrun, five degrees"]
     sure = gap.how_sure
     assert isinstance(sure, HowSure)
@@ -205,7 +203,10 @@ def test_how_sure_is_said_in_one_form():
     assert "points" in sure.covers
     assert "camera" in sure.leaves_out
     assert str(sure) == f"20.0 ({sure.low:.1f} to {sure.high:.1f}) degrees"
-    assert reading["heel at its strength"].how_sure is None
+    assert reading["heel loaded across"].how_sure is None
+    assert sure.in_words == f"{sure}, 19 times in 20; {sure.scope}"
+    assert sure.covers in sure.scope
+    assert sure.leaves_out in sure.scope
     table = compare({"one": IN_LINE, "two": UNDERRUN})
     heel = next(each for each in table.differences if each.measure == "heel_angle_deg").how_sure
     assert heel.value == pytest.approx(-19)
@@ -270,7 +271,6 @@ def test_sides_have_a_sign_and_two_ends():
         ({"medial_height_mm": 60}, "medial_height_mm and lateral_height_mm"),
         ({"medial_height_mm": 60, "lateral_height_mm": -1}, "lateral_height_mm must be above 0"),
         ({"heel_obliquity_deg": 95}, "heel_obliquity_deg must be between 0 and 90"),
-        ({"heel_utilisation": -0.1}, "heel_utilisation must be at least 0"),
     ],
 )
 def test_what_cannot_be_read_is_refused(options, message):

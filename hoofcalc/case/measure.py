@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict, dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
 
@@ -23,8 +23,15 @@ from hoofcalc.case.allowance import SOURCES
 from hoofcalc.case.case import VERSION, Case, Visit
 from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
 from hoofcalc.ground_force import StanceForce, stance_force
-from hoofcalc.horn import horn_at
-from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector
+from hoofcalc.horn import Horn, horn_at
+from hoofcalc.landing import (
+    COVERS,
+    LEAVES_OUT,
+    Track,
+    contact_times,
+    duty_factor,
+    landing_vector,
+)
 from hoofcalc.loadpath import (
     Comparison as Against,
 )
@@ -34,11 +41,12 @@ from hoofcalc.loadpath import (
     force_vector,
     obliquity_deg,
     share_out,
-    utilisation,
+    wall_stress,
     weakest_place,
+    worked_parts,
 )
 from hoofcalc.profile import Profile, line_departures
-from hoofcalc.reading import CAUTION, Comparison, Finding, compare, read_foot
+from hoofcalc.reading import CAUTION, Comparison, Finding, HowSure, compare, read_foot
 
 __all__ = [
     "LoadMap",
@@ -63,7 +71,6 @@ _HEADING = (
     "Written by measure: from right heel round the toe to left. A teaching model, no diagnosis."
 )
 _TAPER = 0.85
-_HEEL_PART = 2 / 3  # the heel is the last third of the bearing length, as in `weakest_place`
 #: The rule on long toes covers these weights [kg].
 _RULE_KG = (360.0, 575.0)
 _SIZES = ". Do the known lengths fit each other (side.toml, front.toml, below.toml)?"
@@ -86,14 +93,14 @@ class LoadMap:
         Upward force [N] and lean, positive back [degrees], at each moment.
     ground_mm
         Where each strip of wall stands, forward and left, shape (n, 2) [mm].
-    along_n, across_n, obliquity_deg, utilisation
+    along_n, across_n, obliquity_deg, times
         For each moment and strip: push along and across the tubules [N], the angle between
-        them [degrees], and the part of the horn's strength in use [no unit], shape (3, n).
-    weakest
+        them [degrees], and how many times as hard the horn is worked as in the heels of the
+        yard's foot in line under the greatest push, straight up [no unit], shape (3, n).
+    hardest
         Name of the strip worked hardest at each moment.
-    heel_obliquity_deg, heel_utilisation
-        Mean angle at the two heels in the middle of the stance [degrees]; greatest part of the
-        strength in use in the heels, at any of the moments.
+    heel_obliquity_deg
+        Mean angle at the two heels in the middle of the stance [degrees].
     foot
         The foot in 3-D that carries it.
     """
@@ -107,10 +114,9 @@ class LoadMap:
     along_n: FloatArray
     across_n: FloatArray
     obliquity_deg: FloatArray
-    utilisation: FloatArray
-    weakest: tuple[str, ...]
+    times: FloatArray
+    hardest: tuple[str, ...]
     heel_obliquity_deg: float
-    heel_utilisation: float
     foot: Capsule = field(repr=False)
 
     @cached_property
@@ -132,12 +138,24 @@ class LoadMap:
             "along_n",
             "across_n",
             "obliquity_deg",
-            "utilisation_percent",
+            "times_heel_in_line",
         )
-        return as_csv(columns, rows, f"{_HEADING}\n{VET_CAUTION}")
+        heels = f"The heels as a whole against that foot's: {self.heel_against.how_sure.in_words}."
+        return as_csv(columns, rows, f"{_HEADING}\n{heels}\n{VET_CAUTION}")
 
     def _parts(self) -> tuple[FloatArray, ...]:
-        return self.along_n, self.across_n, self.obliquity_deg, 100 * self.utilisation
+        return self.along_n, self.across_n, self.obliquity_deg, self.times
+
+    @property
+    def push_how_sure(self) -> HowSure:
+        """The greatest upward force with its interval [N]."""
+        return HowSure.from_error(
+            self.peak_vertical_n,
+            self.spread * self.peak_vertical_n,
+            "N",
+            "one stance and one horse against another, and the duty factor where a film told it",
+            "the error of the weight, a duty factor that was typed in, and the impact",
+        )
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -172,6 +190,26 @@ class Measurement:
     load: LoadMap | None
     remarks: tuple[str, ...]
 
+    @property
+    def how_sure(self) -> Mapping[str, HowSure]:
+        """Each result by name in the one form: value, 95 % interval, what is in it, what not."""
+        found = {
+            name: HowSure.from_error(
+                value, self.errors[name], _in_words(name)[1], *_of_points(self.visit)
+            )
+            for name, value in self.values.items()
+        }
+        for name, value in self.film.items():
+            if not name.endswith("_error"):
+                unit = _in_words(name)[1]
+                found[name] = HowSure.from_error(
+                    value, self.film[f"{name}_error"], unit, COVERS, LEAVES_OUT
+                )
+        if self.load is not None:
+            found["peak_vertical_n"] = self.load.push_how_sure
+            found["heel_against_a_foot_in_line"] = self.load.heel_against.how_sure
+        return found
+
     def as_toml(self) -> bytes:
         """All numbers to the last digit, as measured.toml holds them."""
         tables: dict[str, Any] = {
@@ -203,11 +241,12 @@ class Measurement:
                 "peak_vertical_n": load.peak_vertical_n,
                 "peak_spread_percent": 100 * load.spread,
                 "heel_obliquity_deg": load.heel_obliquity_deg,
-                "heel_utilisation_percent": 100 * load.heel_utilisation,
             }
             tables["heel_against_a_foot_in_line"] = {
-                name: float(getattr(load.heel_against, name)) for name in ("ratio", "low", "high")
+                name: float(getattr(load.heel_against, name))
+                for name in ("ratio", "low", "high", "share")
             }
+        tables["how_sure"] = [{"of": name, **asdict(sure)} for name, sure in self.how_sure.items()]
         to_know = (*self.remarks, self.visit.askew, CAUTION, VET_CAUTION)
         tables["remarks"] = [{"sentence": remark} for remark in to_know if remark]
         return tables_as_toml(tables, "Written by measure; change the points, not this file.")
@@ -234,7 +273,9 @@ class Measurement:
         for name, value in self.values.items():
             words, unit, digits = _in_words(name)
             reach = ERRORS_FOR_95 * self.errors[name]
-            lines.append(f"{words:<22}{value:>9.{digits}f} ± {reach:.{digits}f} {unit}".rstrip())
+            within = f"{value - reach:.{digits}f} to {value + reach:.{digits}f}"
+            lines.append(f"{words:<22}{value:>9.{digits}f}   {within} {unit}".rstrip())
+        lines.append(f"  {self.how_sure['toe_angle_deg'].scope}.")
         lines += [self.visit.askew] if self.visit.askew else []
         lines += self._budget_in_words()
         lines += ["", "Rules of the trade:"]
@@ -248,11 +289,11 @@ class Measurement:
             ]
         if self.film:
             lines += ["", "Film:"]
-            for name, value in self.film.items():
-                if not name.endswith("_error"):
-                    words, unit, _ = _in_words(name)
-                    error = self.film[f"{name}_error"]
-                    lines.append(f"  {words} {value:.3g} {unit}".rstrip() + f", error {error:.2g}")
+            told = {name: sure for name, sure in self.how_sure.items() if name in self.film}
+            lines += [f"  {_in_words(name)[0]} {sure}" for name, sure in told.items()]
+            lines += [
+                f"  {scope}." for scope in dict.fromkeys(sure.scope for sure in told.values())
+            ]
         if self.load is not None:
             lines += ["", *_load_in_words(self.load, self.case)]
         if self.remarks:
@@ -365,20 +406,62 @@ def heel_against(foot: Capsule) -> Against:
     hoofcalc.loadpath.Comparison
         Ratio and band; the same foot gives the same numbers.
     """
+    return compare_feet(foot, _in_line(), np.random.default_rng(0), draws=_DRAWS)
+
+
+@cache
+def _in_line() -> Capsule:
+    """The reference of every comparison: the yard's foot in line."""
     record = datasets.story_feet()["in line"]
-    reference = build_capsule(
-        Profile(**record.landmarks), datasets.outline(record.horse, record.foot), _TAPER
-    )
-    return compare_feet(foot, reference, np.random.default_rng(0), draws=_DRAWS)
+    outline = datasets.outline(record.horse, record.foot)
+    return build_capsule(Profile(**record.landmarks), outline, _TAPER)
+
+
+def centre_of(foot: Capsule) -> FloatArray:
+    """Where the push is taken to act, forward and left [mm].
+
+    Parameters
+    ----------
+    foot
+        One foot in 3-D.
+
+    Returns
+    -------
+    array
+        On the mid-line, `CENTRE` of the way from the heels to the toe.
+    """
+    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
+    return np.array([heel + CENTRE * (toe - heel), 0.0])
+
+
+def heel_in_line_mpa(push_n: float, horn: Horn) -> float:
+    """How hard the heels of the yard's foot in line are worked: the measure of the load map.
+
+    Parameters
+    ----------
+    push_n
+        Push, straight up [N].
+    horn
+        The horn, taken to be the same.
+
+    Returns
+    -------
+    float
+        As `hoofcalc.loadpath.worked_parts` [MPa].
+    """
+    foot = _in_line()
+    strips = share_out(foot, force_vector(push_n, 0.0), centre_of(foot))
+    return float(worked_parts(foot, strips, horn)[2])
 
 
 def against_in_words(against: Against) -> str:
     """The comparison with the reference foot as a sentence."""
+    sure = against.how_sure
     return (
-        f"The horn of the heels is worked {against.ratio:.1f} times as hard as in a foot in line "
-        f"(invented, yard Brackenfold) under the same push; between {against.low:.1f} and "
-        f"{against.high:.1f} times, 19 times in 20, by what is not known of ground and horn. That "
-        "is a model's comparison, not a strength that was measured."
+        f"The horn of the heels is worked {sure.value:.1f} times as hard as in a foot in line "
+        f"(invented, yard Brackenfold) under the same push, {sure.low:.1f} to {sure.high:.1f} "
+        f"times 19 times in 20, and harder in {100 * float(against.share):.0f} of 100 draws; "
+        f"{sure.scope}."
     )
 
 
@@ -622,21 +705,21 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
     whole = push_of(case, beta)
     push = push_of(case, beta, MOMENTS)
     foot = capsule_of(visit)
+    horn = horn_at(water_percent=visit.horn_water_percent).central
     try:
         force = force_vector(push.vertical_n, push.tilt_deg)
-        heel, toe = foot.ground[[0, _PER_SIDE], 0]
-        shares = share_out(foot, force, np.array([heel + CENTRE * (toe - heel), 0.0]))
+        shares = share_out(foot, force, centre_of(foot))
         parts = along_across(foot, shares)
         angle = obliquity_deg(foot, force)
-        used = utilisation(foot, shares, horn_at(water_percent=visit.horn_water_percent).central)
+        worked = wall_stress(foot, shares, horn).worked_mpa
+        times = worked / heel_in_line_mpa(float(whole.peak_vertical_n), horn)
     except ValueError as problem:
         raise CaseError(f"visits/{visit.name}, the load map: {problem}") from problem
     remarks.append(
         "The load map is for a level, firm ground, takes the push to act six tenths of the way "
         "from heels to toe, and leaves a fifth of it to frog, bars and sole."
     )
-    at_heel = foot.back_fraction >= _HEEL_PART
-    names: Any = weakest_place(foot, used).name
+    names: Any = weakest_place(foot, times).name
     if visit.outline_mm is None:  # both sides are the same to the last digit or so
         names = [str(name).split()[-1] for name in names]
     return LoadMap(
@@ -650,10 +733,9 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
         along_n=parts.along_n,
         across_n=parts.across_n,
         obliquity_deg=angle,
-        utilisation=used,
-        weakest=tuple(str(name) for name in names),
+        times=times,
+        hardest=tuple(str(name) for name in names),
         heel_obliquity_deg=float(angle[1, [0, -1]].mean()),
-        heel_utilisation=float(used[:, at_heel].max()),
         foot=foot,
     )
 
@@ -678,21 +760,30 @@ def _horn_lines(visit: Visit) -> tuple[Mapping[str, Any], ...]:
 def _load_in_words(load: LoadMap, case: Case) -> list[str]:
     lines = [
         f"Push of the ground at {case.gait}, {case.mass_kg:g} kg, duty factor "
-        f"{load.duty_factor:.2f}: up to {load.peak_vertical_n:.0f} N (differs by "
-        f"{100 * load.spread:.0f} % from stance to stance and horse to horse, with the error of "
-        "the duty factor)",
+        f"{load.duty_factor:.2f}: up to {load.push_how_sure}; {load.push_how_sure.scope}",
         f"  {'moment of stance':<18}{'force N':>9}{'lean deg':>10}   worked hardest",
     ]
     for i, moment in enumerate(MOMENTS):
         lines.append(
             f"  {100 * moment:>14.0f} %  {load.vertical_n[i]:>9.0f}{load.tilt_deg[i]:>10.1f}   "
-            f"{load.weakest[i]}"
+            f"{load.hardest[i]}"
         )
     lines.append(
         f"  In the middle of the stance the push meets the heel's tubules at "
         f"{load.heel_obliquity_deg:.0f} degrees (0 along them, 90 across)."
     )
     return [*lines, f"  {against_in_words(load.heel_against)}"]
+
+
+def _of_points(visit: Visit) -> tuple[str, str]:
+    """What the errors of a visit's measures cover, and what not."""
+    rest = "how the foot stood, and whether the points mean the same to all"
+    if visit.errors is None:
+        return "the stated error of points and scale", f"how the camera stood, {rest}"
+    covers = "placing the points, scale and level"
+    if visit.askew:
+        return covers, f"how the camera stood, {rest}"
+    return f"{covers}, and how the camera stood", rest
 
 
 def _in_words(name: str) -> tuple[str, str, int]:

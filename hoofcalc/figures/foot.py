@@ -219,6 +219,7 @@ def foot_from_below(
     outline: ArrayLike,
     prefix: str = "below",
     *,
+    profile: Profile | None = None,
     overhang_mm: ArrayLike | None = None,
     toe_thickness_mm: float = 10.0,
     heel_thickness_mm: float = 5.5,
@@ -232,11 +233,14 @@ def foot_from_below(
         left heel; `outline_of(profile)` where only the side is known.
     prefix
         Beginning of each name.
+    profile
+        The same foot from the side. With it the wall prints on the ground as wide as it lies
+        flat; left out, it stands upright. That the sides lean in is left out either way.
     overhang_mm
         How far the bulbs reach out behind the heels' ground points [mm]
         (`Profile.bulb_overhang_mm`); left out, a third of the length.
     toe_thickness_mm, heel_thickness_mm
-        Thickness of the wall at the toe and at the heels [mm].
+        Thickness of the wall at the toe and at the heels, square to its face [mm].
 
     Returns
     -------
@@ -247,21 +251,29 @@ def foot_from_below(
     Raises
     ------
     ValueError
-        If the outline has fewer than five points, or a thickness or the overhang is not above 0.
+        If the outline has fewer than five points, a thickness or the overhang is not above 0, or
+        `profile` holds several feet.
     """
     outer = points("outline", outline, 2)[:, ::-1]  # across, up
     if len(outer) < 5:
         raise ValueError(f"outline must hold at least 5 points (got {len(outer)})")
     toe_mm = numbers("toe_thickness_mm", toe_thickness_mm, above=0)
     heel_mm = numbers("heel_thickness_mm", heel_thickness_mm, above=0)
+    if profile is not None and profile.shape:
+        raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     back = (outer[0] + outer[-1]) / 2
     size = float(outer[:, 1].max() - back[1])
     half = float(outer[-1, 0] - outer[0, 0]) / 2
     out_mm = size / 3 if overhang_mm is None else float(numbers("overhang_mm", overhang_mm))
     out_mm = max(out_mm, 0.15 * size)
     outer = _rounded(outer)
-    thick = heel_mm + (toe_mm - heel_mm) * np.clip((outer[:, 1] - back[1]) / size, 0, 1)
+    ahead_of_heels = np.clip((outer[:, 1] - back[1]) / size, 0, 1)
+    thick = heel_mm + (toe_mm - heel_mm) * ahead_of_heels
     inward = _inward(outer)
+    if profile is not None:  # square to the rim the wall rises at this run for each mm up
+        run = inward[:, 1] / np.tan(np.radians(line_angle_deg(profile, 1 - ahead_of_heels)))
+        thick = thick * np.hypot(1.0, run)
+    corner_mm = max(thick[0], thick[-1])
     inner = outer + thick[:, None] * inward
     within = inner + 0.022 * size * inward
     ahead = inner[:, 1] > back[1] + 0.09 * size  # behind it the white line turns into the bars
@@ -284,7 +296,7 @@ def foot_from_below(
     sides = {}
     for name, end, sign in (("right", 0, -1.0), ("left", -1, 1.0)):
         turned = back, _by(sign, 1.0)
-        heel, ledge = outer[end], outer[end] - _by(sign * 1.4 * heel_mm, 0.0)
+        heel, ledge = outer[end], outer[end] - _by(sign * 1.4 * corner_mm, 0.0)
         top = _on(bar_tip, *turned)
         outside = np.vstack([ledge, top])
         bar = np.vstack([heel, ledge, outside, top + _by(sign * 0.4 * heel_mm, 0.0), inner[end]])
@@ -362,14 +374,15 @@ def foot_from_front(
     Raises
     ------
     ValueError
-        If a distance or a height is not above 0, the sides are higher than the toe, or
-        `profile` holds several feet.
+        If a distance or a height is not above 0, the sides are higher than the toe, the
+        hairline of `profile` stands higher at the heel than at the toe, or it holds several feet.
     """
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     length, toe = float(profile.bearing_length_mm), float(profile.toe_height_mm)
+    heel = numbers("heel_height_mm of profile", profile.heel_height_mm, at_most=toe)
     size = _size_above(profile)
-    midway = (toe + float(profile.heel_height_mm)) / 2
+    midway = (toe + float(heel)) / 2
     ground = _pair("ground_mm", ground_mm, _HALF_WIDTH * length)
     coronet = _pair("coronet_mm", coronet_mm, _TAPER * _HALF_WIDTH * length)
     height = numbers("height_mm", _pair("height_mm", height_mm, midway), at_most=toe)

@@ -30,8 +30,7 @@ __all__ = [
 _NONE = np.empty((0, 2))
 _BELOW = np.array([0.0, 9.0])  # where a word stands [mm]
 _HIDDEN_MM = 15.0  # a place further behind the middle of the foot than this gets no word
-_MOST = 170.0  # the unrolled rim shows no more [%]
-_KEY = 138.0  # the key stands above this [%]
+_MOST = 6.0  # the strip of work ends here [times]
 _SOME = 20  # about so many of the strips' pushes are drawn
 
 
@@ -139,14 +138,14 @@ def push_round_rim(
     force: FloatArray,
     centre_mm: FloatArray,
     strips: FloatArray,
-    used_percent: FloatArray,
+    times: FloatArray,
     *,
     turn_deg: float,
     look_down_deg: float,
     mm_per_n: float,
     mm_per_strip_n: float,
 ) -> dict[str, Any]:
-    """The push on a turning foot, its parts round the unrolled rim, and the strength in use.
+    """The push on a turning foot, its parts round the unrolled rim, and how hard the wall works.
 
     Parameters
     ----------
@@ -160,8 +159,8 @@ def push_round_rim(
         Where it acts, forward and left [mm].
     strips
         The share of each strip, shape (n, 3) [N].
-    used_percent
-        Part of each strip's strength in use, shape (n,) [%].
+    times
+        How many times as hard as a reference each strip is worked, shape (n,) [no unit].
     turn_deg, look_down_deg
         From where the foot is seen [degrees].
     mm_per_n, mm_per_strip_n
@@ -175,9 +174,9 @@ def push_round_rim(
     view = (turn_deg, look_down_deg)
     along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
     whole = float(np.linalg.norm(force))
-    weakest = weakest_place(foot, used_percent)
+    hardest = weakest_place(foot, times)
     angle = obliquity_deg(foot, force)
-    tiles, values = foot_tiles(moved_to(foot, middle_mm), used_percent, *view)
+    tiles, values = foot_tiles(moved_to(foot, middle_mm), times, *view)
     at = np.append(centre_mm, 0.0) - middle_mm
     arrow = np.stack([at - mm_per_n * force, at])
     some = slice(None, None, max(1, len(strips) // _SOME))
@@ -186,24 +185,24 @@ def push_round_rim(
     comb[0::3] = flat(low - mm_per_strip_n * strips[some], *view)[0]
     comb[1::3] = flat(low, *view)[0]
     places = np.linspace(-100.0, 100.0, len(strips))
-    number = int(weakest.strip)
+    number = int(hardest.strip)
     place = float(places[number])
-    cut = np.minimum(used_percent, _MOST - 12)
-    most = float(used_percent[number])
+    cut = np.minimum(times, _MOST - 1.0)
+    most = float(times[number])
     above = float(cut[number])
     return {
         "tiles": tiles,
-        "used": values,
+        "tile_times": values,
         "arrow": flat(arrow, *view)[0],
         "strips": comb,
-        "weak_at": flat(foot.ground[number] - middle_mm, *view)[0][None],
+        "hard_at": flat(foot.ground[number] - middle_mm, *view)[0][None],
         "along": np.column_stack([places, 100 * along / whole]),
         "across": np.column_stack([places, 100 * across / whole]),
-        "in_use": np.column_stack([places, cut]),
-        "weakest": np.array([[place, above]]),
-        "weakest_says_at": np.array([[np.clip(place, -55.0, 55.0), min(above + 9, _KEY - 8)]]),
-        "weakest_says": "gives way" if np.isinf(most) else f"weakest: {most:.0f} %",
-        "place": str(weakest.name),
+        "work": np.column_stack([places, cut]),
+        "hardest": np.array([[place, above]]),
+        "hardest_says_at": np.array([[np.clip(place, -70.0, 70.0), above + 0.6]]),
+        "hardest_says": f"hardest: {most:.1f}×",
+        "place": str(hardest.name),
         "most": most,
         "angle": float(angle[number]),
         "parts": (float(100 * along[number] / whole), float(100 * across[number] / whole)),
@@ -213,45 +212,70 @@ def push_round_rim(
     }
 
 
-def unrolled_rim() -> Panel:
-    """The panel of the unrolled rim, right of the foot."""
-    return Panel(
+_RIM_TICKS = (
+    (-100, "right\nheel"),
+    (-50, "right\nquarter"),
+    (0, "toe"),
+    (50, "left\nquarter"),
+    (100, "left\nheel"),
+)
+
+
+def unrolled_rim(reference: str) -> tuple[Panel, Panel]:
+    """The panels of the unrolled rim, right of the foot and below it: push, and work.
+
+    Parameters
+    ----------
+    reference
+        What the work is counted in, in words.
+
+    Returns
+    -------
+    tuple of Panel
+        Numbers 1 and 2.
+    """
+    push = Panel(
         title="The rim unrolled",
         x_limits=(-100, 100),
-        y_limits=(0, _MOST),
+        y_limits=(0, 130),
         x_label="place on the rim (evenly along its length)",
-        y_label="of the push, of the strength (%)",
+        y_label="part of the push (%)",
         legend="upper center",
         width=460,
         height=460,
-        x_ticks=(
-            (-100, "right\nheel"),
-            (-50, "right\nquarter"),
-            (0, "toe"),
-            (50, "left\nquarter"),
-            (100, "left\nheel"),
-        ),
-        y_ticks=tuple(range(0, 161, 20)),
-        fixed=(level_line((-110, 110), 100, width=1.5, dash=(3, 3)),),
+        x_ticks=_RIM_TICKS,
+        y_ticks=tuple(range(0, 101, 20)),
     )
+    work = Panel(
+        title=f"How hard the wall works, in times {reference}",
+        x_limits=(-100, 100),
+        y_limits=(0, _MOST),
+        width=940,
+        height=190,
+        stretch=True,
+        x_ticks=_RIM_TICKS,
+        y_ticks=(0, 1, 2, 3, 4, 5),
+        fixed=(level_line((-110, 110), 1.0, width=1.5, dash=(3, 3)),),
+    )
+    return push, work
 
 
-#: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panel 1.
+#: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panels 1 and 2.
 PUSH_SERIES = (
     Series(kind="line", data="strips", style=Style(colour="blue", width=2)),
     Series(
         kind="tiles",
         data="tiles",
-        values="used",
-        scale=Scale(title="strength in use (%)", bounds=(10.0, 20.0, 40.0, 70.0, 100.0)),
+        values="tile_times",
+        scale=Scale(title="work (times)", bounds=(0.5, 1.0, 1.5, 2.0, 3.0)),
         style=Style(colour="black", width=0.8),
     ),
     Series(kind="arrow", data="arrow", style=Style(colour="vermillion", width=6)),
     Series(
         kind="points",
-        data="weak_at",
+        data="hard_at",
         style=Style(colour="vermillion", mark="square", size=13),
-        label="weakest place",
+        label="worked hardest",
     ),
     Series(
         kind="line",
@@ -269,22 +293,21 @@ PUSH_SERIES = (
     ),
     Series(
         kind="line",
-        data="in_use",
-        panel=1,
-        style=Style(colour="black", width=4, dash=(2, 2)),
-        label="strength in use",
+        data="work",
+        panel=2,
+        style=Style(colour="black", width=3),
     ),
     Series(
         kind="points",
-        data="weakest",
-        panel=1,
+        data="hardest",
+        panel=2,
         style=Style(colour="vermillion", mark="square", size=13),
     ),
     Series(
         kind="words",
-        data="weakest_says_at",
-        words="weakest_says",
-        panel=1,
+        data="hardest_says_at",
+        words="hardest_says",
+        panel=2,
         style=Style(colour="black", size=15, align="centre"),
     ),
 )

@@ -204,7 +204,7 @@ def compute(
     outline = (own.outline - [own.outline[0, 0], 0.0]) * [lengthwise, 1.0] + [heel[0], 0.0]
     drawn = {
         **foot_from_side(foot, "side"),
-        **foot_from_below(outline, "below", overhang_mm=foot.bulb_overhang_mm),
+        **foot_from_below(outline, "below", profile=foot, overhang_mm=foot.bulb_overhang_mm),
         **foot_from_front(foot, "front", ground_mm=own.ground_mm, coronet_mm=own.coronet_mm),
     }
     drawn |= wall_pieces(drawn)

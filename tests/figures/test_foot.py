@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon
 
 from hoofcalc import datasets
+from hoofcalc.capsule import build_capsule
 from hoofcalc.figures.foot import (
     BELOW_PARTS,
     FRONT_PARTS,
@@ -27,7 +28,8 @@ from hoofcalc.pictures import Drawing
 from hoofcalc.profile import Profile, line_angle_deg
 
 STORIES = datasets.story_feet()
-#: Steep and flat, long and short, more than any foot of the yard.
+#: Steep and flat, long and short, more than any foot of the yard; but no hairline that rises
+#: towards the heel, which no foot has.
 measures = st.builds(
     Profile.from_measures,
     toe_angle_deg=st.floats(42, 68),
@@ -35,7 +37,7 @@ measures = st.builds(
     toe_length_mm=st.floats(70, 105),
     heel_length_mm=st.floats(30, 50),
     bearing_length_mm=st.floats(100, 140),
-)
+).filter(lambda foot: foot.heel_height_mm <= foot.toe_height_mm)
 
 
 def story(name):
@@ -98,7 +100,7 @@ def test_lines_of_the_horn_run_from_ground_to_band_at_the_models_angle(foot):
 def test_closed_areas_do_not_cross_themselves(foot):
     views = (
         (foot_from_side(foot), SIDE_PARTS, "foot"),
-        (foot_from_below(outline_of(foot)), BELOW_PARTS, "below"),
+        (foot_from_below(outline_of(foot), profile=foot), BELOW_PARTS, "below"),
         (foot_from_front(foot), FRONT_PARTS, "front"),
     )
     for parts, wanted, prefix in views:
@@ -115,7 +117,8 @@ def test_every_story_foot_can_be_drawn_at_every_visit(name, visit):
     assert all(map(sound, side.values()))
     assert side["bulb"].bounds[1] > 0.0  # the bulb hangs above the ground
     outline = datasets.outline(record.horse, record.foot, visit)
-    below = areas(foot_from_below(outline, overhang_mm=foot.bulb_overhang_mm), BELOW_PARTS, "below")
+    drawn = foot_from_below(outline, profile=foot, overhang_mm=foot.bulb_overhang_mm)
+    below = areas(drawn, BELOW_PARTS, "below")
     assert all(map(sound, below.values()))
 
 
@@ -123,7 +126,8 @@ def test_every_story_foot_can_be_drawn_at_every_visit(name, visit):
 @settings(deadline=None, max_examples=60)
 def test_the_parts_below_lie_beside_each_other(foot, bulb_mm):
     outline = outline_of(foot)
-    parts = areas(foot_from_below(outline, overhang_mm=bulb_mm), BELOW_PARTS, "below")
+    drawn = foot_from_below(outline, profile=foot, overhang_mm=bulb_mm)
+    parts = areas(drawn, BELOW_PARTS, "below")
     for one, other in (
         ("frog", "sole"), ("frog", "bulb_left"), ("frog", "bar_right"), ("wall", "sole"),
         ("wall", "white_line"), ("trench_left", "frog"), ("bulb_left", "bulb_right"),
@@ -148,12 +152,39 @@ def test_the_rim_passes_through_the_outline_and_is_as_thick_as_asked():
     assert Polygon(inner).within(Polygon(outer))
 
 
+def prints(wall):
+    """Width of the wall on the ground, from the right heel round the toe to the left."""
+    outer, inner = wall[: len(wall) // 2], wall[len(wall) // 2 :][::-1]
+    return np.hypot(*(outer - inner).T)
+
+
+@given(foot=measures)
+@settings(deadline=None, max_examples=30)
+def test_a_wall_prints_as_wide_as_it_lies_flat(foot):
+    """As the capsule's wall does, whose thickness is square to its face as well."""
+    outline = outline_of(foot)
+    wide = prints(foot_from_below(outline, profile=foot)["below_wall"])
+    assert wide[len(wide) // 2] == pytest.approx(10 / np.sin(np.radians(foot.toe_angle_deg)))
+    capsule = build_capsule(foot, outline, taper=1.0, per_side=len(wide) // 2)
+    # the capsule meets the same rim at other points
+    at = np.searchsorted(np.linspace(0, 1, len(wide)), [0.1, 0.3, 0.7, 0.9])
+    assert wide[at] == pytest.approx(capsule.thickness_mm[at], rel=0.05)
+
+
+def test_the_flat_heel_prints_wider_than_the_one_in_line():
+    heels = []
+    for record in (STORIES["run under"], STORIES["in line"]):
+        foot = Profile(**record.landmarks)
+        heels.append(prints(foot_from_below(outline_of(foot), profile=foot)["below_wall"])[0])
+    assert heels[0] > 1.2 * heels[1] > 1.2 * 5.5
+
+
 @given(foot=measures, toe=st.floats(0.05, 0.45), heel=st.floats(0.05, 0.45))
 @settings(deadline=None, max_examples=40)
 def test_the_pieces_make_up_the_wall_without_overlap(foot, toe, heel):
     views = {
         **foot_from_side(foot, "side"),
-        **foot_from_below(outline_of(foot), "below"),
+        **foot_from_below(outline_of(foot), "below", profile=foot),
         **foot_from_front(foot, "front"),
     }
     pieces = wall_pieces(views, toe_share=toe, heel_share=heel)
@@ -254,7 +285,11 @@ def test_the_three_views_can_be_drawn_side_by_side():
 
 
 def test_what_cannot_be_drawn_is_refused_in_words():
+    with pytest.raises(ValueError, match=r"heel_height_mm of profile must be at most 46\.8"):
+        foot_from_front(Profile.from_measures(42, 70, 70, 50, 100))  # the hairline rises backward
     two = Profile.from_measures([52, 48], 40, 85, 35, 110)
+    with pytest.raises(ValueError, match="profile must hold one foot"):
+        foot_from_below(outline_of(story("in line")), profile=two)
     for view in (foot_from_side, foot_from_front, outline_of):
         with pytest.raises(ValueError, match="profile must hold one foot"):
             view(two)

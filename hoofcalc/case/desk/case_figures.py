@@ -16,7 +16,14 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.case.case import Visit
-from hoofcalc.case.measure import CENTRE, Measurement, against_in_words, capsule_of, push_of
+from hoofcalc.case.measure import (
+    Measurement,
+    against_in_words,
+    capsule_of,
+    centre_of,
+    heel_in_line_mpa,
+    push_of,
+)
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -34,7 +41,7 @@ from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.forecast import expected
 from hoofcalc.horn import horn_at
-from hoofcalc.loadpath import force_vector, share_out, utilisation
+from hoofcalc.loadpath import force_vector, share_out, wall_stress
 from hoofcalc.profile import Profile
 
 __all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
@@ -171,8 +178,8 @@ class _Loaded:
         self.middle = _middle(foot)
         self.length = float(visit.profile.bearing_length_mm)
         self.horn = horn_at(water_percent=visit.horn_water_percent).central
-        heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
-        self.centre = np.array([heel + CENTRE * (toe - heel), 0.0])
+        self.one_mpa = heel_in_line_mpa(self.load.peak_vertical_n, self.horn)
+        self.centre = centre_of(foot)
         self.compared = f"{against_in_words(self.load.heel_against)} "
 
     def compute(self, *, moment_percent: float, turn_deg: float) -> dict[str, Any]:
@@ -186,7 +193,7 @@ class _Loaded:
                 force,
                 self.centre,
                 strips,
-                100 * utilisation(self.foot, strips, self.horn),
+                wall_stress(self.foot, strips, self.horn).worked_mpa / self.one_mpa,
                 turn_deg=turn_deg,
                 look_down_deg=_LOOK_DOWN_DEG,
                 mm_per_n=_ARROW * self.length / self.load.peak_vertical_n,
@@ -222,10 +229,10 @@ class _Loaded:
     def alt(self, _values: Values, results: Results) -> str:
         return (
             "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
-            "thinner strokes for the share of each piece of rim; the wall is darker where more of "
-            f"its strength is in use, darkest at the {self.place_of(results)}. Right: the rim "
-            "unrolled from right heel over toe to left heel, with three curves: the part of the "
-            "push along the tubules, the part across, and the strength in use."
+            "thinner strokes for the share of each piece of rim; the wall is darker where it is "
+            f"worked harder, darkest at the {self.place_of(results)}. Right: the rim unrolled from "
+            "right heel over toe to left heel, with the part of the push along the tubules and the "
+            "part across. Below: how hard the wall works, in times the heel of a foot in line."
         )
 
 
@@ -283,7 +290,7 @@ def load_explorer(found: Measurement) -> Figure:
                 height=460,
                 legend="upper right",
             ),
-            unrolled_rim(),
+            *unrolled_rim("the heel of a foot in line under the greatest push"),
         ),
         series=tuple(
             replace(item, style=replace(item.style, width=0.3)) if item.kind == "tiles" else item
@@ -291,10 +298,9 @@ def load_explorer(found: Measurement) -> Figure:
         ),
         note=(
             f"{case.mass_kg:g} kg at {case.gait}, duty factor {load.duty_factor:.2f}: up to "
-            f"{load.peak_vertical_n:.0f} N, which differs by {100 * load.spread:.0f} % from stance "
-            "to stance and horse to horse. Blue strokes: what each piece of rim carries. Above "
-            "100 % means: more than this model says the horn bears; bending is on the high side "
-            f"in it. {_invented(found)}"
+            f"{load.push_how_sure.in_words}. Blue strokes: what each piece of rim carries. Work "
+            "is the stress in the horn, over that in the heels of an invented foot in line under "
+            f"the greatest push; it compares and does not foretell. {_invented(found)}"
         ).strip(),
     )
 

@@ -458,7 +458,7 @@ def _foot(view: str, mirror: bool) -> str:
     elif view == "front":
         parts, looks = foot_from_front(_FOOT, ""), FRONT_PARTS
     else:
-        parts, looks = foot_from_below(outline_of(_FOOT), ""), BELOW_PARTS
+        parts, looks = foot_from_below(outline_of(_FOOT), "", profile=_FOOT), BELOW_PARTS
     return "".join(
         _shape(view, parts[f"_{name}"], mirror, kind, look)
         for name, (kind, look) in looks.items()
