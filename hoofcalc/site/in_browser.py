@@ -10,12 +10,12 @@ import ast
 import contextlib
 import io
 import json
-import re
 import traceback
 import warnings
 from pathlib import Path
 from typing import Any
 
+from hoofcalc.classroom.model.keyboard import in_words
 from hoofcalc.classroom.model.plain_data import MOST_TEXT
 from hoofcalc.classroom.model.working import HEADINGS, HINTS, Message, Task, open_exercise
 from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION
@@ -143,95 +143,22 @@ def _run(source: str, namespace: dict[str, Any]) -> tuple[str, str]:
                 shown = eval(compile(ast.Expression(last.value), _YOURS, "eval"), namespace)
                 if shown is not None:
                     print(repr(shown))
-    except ModuleNotFoundError as missing:
-        if (missing.name or "").split(".")[0] == "scipy":
-            raise  # it is fetched, and everything runs again
-        return said.getvalue()[:MOST_TEXT], _where(missing) + in_words(missing)
     except BaseException as trouble:
-        return said.getvalue()[:MOST_TEXT], _where(trouble) + in_words(trouble)
+        if isinstance(trouble, ModuleNotFoundError) and (trouble.name or "").startswith("scipy"):
+            raise  # it is fetched, and everything runs again
+        return said.getvalue()[:MOST_TEXT], _in_words(trouble, source)
     return said.getvalue()[:MOST_TEXT], ""
 
 
-def _where(trouble: BaseException) -> str:
-    """The line of the learner's own code that it stopped in."""
+def _in_words(trouble: BaseException, source: str) -> str:
+    """What stopped a learner's code, in one sentence, with the line of it."""
     if isinstance(trouble, SyntaxError):
-        return f"Line {trouble.lineno}: " if trouble.lineno else ""
-    lines = [
-        step.lineno
-        for step in traceback.extract_tb(trouble.__traceback__)
-        if step.filename == _YOURS
-    ]
-    return f"Line {lines[-1]}: " if lines else ""
-
-
-def in_words(trouble: BaseException) -> str:
-    """What stopped a learner's code, in one plain sentence.
-
-    Parameters
-    ----------
-    trouble
-        The error.
-
-    Returns
-    -------
-    str
-        The sentence.
-    """
-    says = str(trouble)
-    match trouble:
-        case IndentationError():
-            return (
-                "the blanks at the beginning of the line do not fit those of the line above. What "
-                "belongs into a function stands four blanks further in."
-            )
-        case SyntaxError():
-            return _of_syntax(says)
-        case NameError():
-            name = re.search(r"'(.+?)'", says)
-            called = f"the name {name[1]}" if name else "a name"
-            return (
-                f"{called} is not known here. Is it spelt as above? A word meant as text needs "
-                "quotation marks."
-            )
-        case ZeroDivisionError():
-            return "here something is divided by zero."
-        case ModuleNotFoundError():
-            return f"there is no library called {trouble.name} here."
-        case TypeError() if "ellipsis" in says:
-            return "there are still three dots where a value belongs."
-        case TypeError() if "argument" in says:
-            return f"the call does not fit: {says}."
-        case AttributeError() if "ellipsis" in says:
-            return "there are still three dots where a value belongs."
-        case RecursionError():
-            return "the function calls itself again and again, without an end."
-        case MemoryError():
-            return "this needs more memory than there is."
-        case EOFError():
-            return "nothing can be typed in here while code runs; write the value into the code."
-        case SystemExit() | KeyboardInterrupt():
-            return "the code ended Python; leave that line out."
-        case ValueError() | AttributeError():
-            return f"{says.rstrip('.')}."
-    return f"it stops here ({type(trouble).__name__}: {says.rstrip('.')})."
-
-
-def _of_syntax(says: str) -> str:
-    """What Python could not read, for those who do not know its words."""
-    if "unterminated string" in says:
-        return "a quotation mark is missing: a text begins and ends with one."
-    if "was never closed" in says:
-        bracket = re.search(r"'(.)'", says)
-        return f"the bracket {bracket[1] if bracket else ''} is opened and never closed."
-    if "unmatched" in says or "does not match" in says:
-        return "a closing bracket does not fit the one that was opened."
-    if "invalid character" in says:
-        sign = re.search(r"'(.)'", says)
-        return f"the sign {sign[1] if sign else ''} is none that Python knows; type a plain one."
-    if "leading zeros" in says:
-        return "a number does not begin with a nought here: write 5, not 05."
-    if "expected ':'" in says:
-        return "a colon ( : ) is missing at the end of the line."
-    if "invalid decimal literal" in says:
-        return "a number and a letter stand together: leave the unit out, or put a sign between."
-    return "this line cannot be read. Look for a missing bracket, comma or sign, also one line up."
+        number = trouble.lineno or 0
+    else:
+        steps = traceback.extract_tb(trouble.__traceback__)
+        numbers = [step.lineno or 0 for step in steps if step.filename == _YOURS]
+        number = numbers[-1] if numbers else 0
+    lines = ["", *source.splitlines()]
+    line = lines[number] if number < len(lines) else ""
+    words = in_words(type(trouble).__name__, str(trouble), line)
+    return f"Line {number}: {words}" if number else words

@@ -21,6 +21,7 @@ from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.mark_changes import Change, enter, record
 from hoofcalc.classroom.grading.results import Results, table, write_table
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
+from hoofcalc.classroom.model.clean_text import same_words
 from hoofcalc.classroom.model.questions import Written
 
 AGREE = "to-agree.csv"
@@ -56,15 +57,6 @@ class Given:
     marker: str
     points: float
     comment: str
-
-
-def same_words(text: str) -> str:
-    """Text as it is compared: capitals, blanks and stops do not count.
-
-    >>> same_words("It leans,  so it BENDS.") == same_words("it leans so it bends")
-    True
-    """
-    return " ".join(re.findall(r"\w+|[^\w\s.,;:!?]", text.casefold()))
 
 
 def write_for(

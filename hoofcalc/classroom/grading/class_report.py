@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import timedelta
 from pathlib import Path
 
 from hoofcalc.classroom.grading.course import CommandError, find_course
+from hoofcalc.classroom.grading.late_days import Plan, read_plan
+from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_due, read_names
 from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
@@ -19,23 +22,37 @@ def show(
     *,
     names: Path | None = None,
     due: str | None = None,
+    plan: Path | None = None,
     course: Path | None = None,
     gradebook: str | None = None,
 ) -> int:
-    """Write the overview of a results folder and say the gist of it; 0 when done."""
+    """Write the overview of a results folder and say the gist of it; 0 when done.
+
+    What was due when is said by `due`, for all exercises alike, or else by `plan`. Extensions
+    are those of the plan, or else those that stand in the gradebook.
+    """
     target = results_folder(folder)
     found_course = find_course(course)
     if found_course is None:
         raise CommandError("The keys are needed for this: say where they are with --course FOLDER.")
     known = read_names(names) if names is not None else {}
-    when = read_due(due) if due is not None else None
+    laid_down = read_plan(plan) if plan is not None else Plan()
+    for_all = read_due(due) if due is not None else None
     views = []
     for place in sorted((target / "course" / "notes").iterdir()):
         if place.is_dir() and any(place.glob("*.json")):
             assignment = load_assignment(found_course, place.name)
             with Results(target, assignment, gradebook=gradebook) as kept:
                 notes = {learner: kept.note(learner) for learner in kept.learners()}
-                views.append(look_at(assignment.exercise, notes, kept.standings(), when))
+                views.append(
+                    look_at(
+                        assignment.exercise,
+                        notes,
+                        kept.standings(),
+                        for_all or laid_down.due.get(place.name),
+                        _extensions(laid_down, place.name) if plan else kept.extensions(),
+                    )
+                )
     if not views:
         raise CommandError(f"Nothing has been marked in {target} yet.")
     questions = question_rows(views)
@@ -52,6 +69,13 @@ def show(
     for file in files:
         print(f"  {file}")
     return 0
+
+
+def _extensions(plan: Plan, exercise: str) -> dict[str, timedelta]:
+    return {
+        learner: timedelta(days=days.get(exercise, 0.0))
+        for learner, days in plan.extensions.items()
+    }
 
 
 def _write_ideas(path: Path, views: Sequence[Overview]) -> Path:
@@ -86,7 +110,7 @@ def _write_school(path: Path, view: Overview, names: Mapping[str, str]) -> Path:
             words.append(f"late: {row.handed_in}")
         rows.append(
             [
-                row.learner,
+                as_text(row.learner),
                 names.get(row.learner, ""),
                 "" if row.points is None else f"{row.points:g}",
                 f"{view.exercise.points:g}",
@@ -95,7 +119,9 @@ def _write_school(path: Path, view: Overview, names: Mapping[str, str]) -> Path:
         )
     most = f"{view.exercise.points:g}"
     absent = sorted(set(names) - seen)
-    rows += [[learner, names[learner], "", most, "nothing handed in"] for learner in absent]
+    rows += [
+        [as_text(learner), names[learner], "", most, "nothing handed in"] for learner in absent
+    ]
     write_table(path, table(["id", "name", "mark", "maximum", "comment"], rows))
     return path
 

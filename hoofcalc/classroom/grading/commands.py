@@ -130,7 +130,13 @@ def add_results(commands: Any) -> None:
     )
     parser.add_argument(
         "--due",
-        help="when it had to be handed in, as in 2026-11-30, 30.11.2026 or '2026-11-30 18:00'",
+        help=(
+            "when it had to be handed in, as in 2026-11-30, 30.11.2026 or '2026-11-30 18:00'; "
+            "extensions that 'hoofcalc term total' has entered are added"
+        ),
+    )
+    parser.add_argument(
+        "--plan", type=Path, help="the plan of the term instead: what is due when, and extensions"
     )
     parser.add_argument("--gradebook", metavar="URL", help="the database given to 'hoofcalc mark'")
     parser.add_argument("--course", type=Path, help="the course folder with the keys")
@@ -145,6 +151,7 @@ def _run_results(arguments: argparse.Namespace) -> int:
             arguments.folder,
             names=arguments.names,
             due=arguments.due,
+            plan=arguments.plan,
             course=arguments.course,
             gradebook=arguments.gradebook,
         )

@@ -8,9 +8,9 @@ import shutil
 from pathlib import Path
 
 from hoofcalc._files import write_whole
-from hoofcalc.classroom.grading.blind_marking import same_words
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
+from hoofcalc.classroom.model.clean_text import same_words
 
 #: Tables in which a learner has lines, and the columns that name learners.
 _COLUMNS = ("id", "id too")

@@ -2,7 +2,9 @@
 
 Classes are small, so every figure comes with its 95 % interval, and where there are too few
 learners nothing is said at all. A question "to look at" is a hint for a reader, not a verdict:
-the class answers it in a way that fits a fault better than it fits a sound question.
+the class answers it in a way that fits a fault better than it fits a sound question. One "to
+look at first" fits it so much better that hardly a class sees one without cause. No rule can have
+both: with 30 learners a question that can be guessed is too much like one that is easy.
 """
 
 from __future__ import annotations
@@ -22,6 +24,9 @@ FEWEST_FOR_FAULTS, FEWEST_QUESTIONS = 20, 12
 #: How much better a fault must fit than a sound question [natural logarithm of the ratio].
 #: Chosen on simulated classes of 30, see tests/classroom/grading/test_item_analysis.py.
 ENOUGH = {"reversed": 1.5, "ambiguous": 1.5, "guessable": -0.5}
+#: The same for a question to look at first, with so many questions in a class; with more of them
+#: the ratio must be larger by as many times, so that as few classes see one without cause.
+FIRST, FIRST_QUESTIONS = {"reversed": 3.0, "ambiguous": 4.5, "guessable": 2.75}, 24
 #: What a reader is told to look for.
 WORDS = {
     "reversed": "those who know the rest get it wrong: is the key right?",
@@ -68,6 +73,8 @@ class Item:
     slips: dict[str, Estimate]
     #: The fault that fits best, if one does: a key of `WORDS`; empty where none.
     fault: str = ""
+    #: Whether it is one to look at first.
+    first: bool = False
 
 
 def proportion(count: float, of: int) -> Estimate:
@@ -198,12 +205,16 @@ def _item(
     if count < FEWEST_LEARNERS:
         return Item(count, None, None, {})
     named = Counter(slip for slip in made if slip)
+    fault, first = "", False
+    if _enough(count, questions) and np.ptp(rest) > 0:
+        fault, first = _fault(own, rest, made, questions)
     return Item(
         learners=count,
         difficulty=proportion(float(own.sum()), count),
         discrimination=correlation(own, rest),
         slips={name: proportion(times, count) for name, times in named.most_common()},
-        fault=_fault(own, rest, made) if _enough(count, questions) and np.ptp(rest) > 0 else "",
+        fault=fault,
+        first=first,
     )
 
 
@@ -211,8 +222,10 @@ def _enough(learners: int, questions: int) -> bool:
     return learners >= FEWEST_FOR_FAULTS and questions >= FEWEST_QUESTIONS
 
 
-def _fault(own: NDArray[np.float64], rest: NDArray[np.float64], made: Sequence[str]) -> str:
-    """The fault that fits the answers clearly better than a sound question does; empty: none.
+def _fault(
+    own: NDArray[np.float64], rest: NDArray[np.float64], made: Sequence[str], questions: int
+) -> tuple[str, bool]:
+    """The fault that fits the answers better than a sound question does, and whether much better.
 
     A sound question is a logistic curve of what its learners know (the log odds of their other
     points), its steepness and place unknown; a reversed one falls instead of rising; an
@@ -233,7 +246,10 @@ def _fault(own: NDArray[np.float64], rest: NDArray[np.float64], made: Sequence[s
     }
     over = {name: value - ENOUGH[name] for name, value in better.items()}
     best = max(over, key=lambda name: over[name])
-    return best if over[best] > 0 else ""
+    if over[best] <= 0:
+        return "", False
+    more = math.log(questions / FIRST_QUESTIONS)
+    return best, any(better[name] > limit + more for name, limit in FIRST.items())
 
 
 def _fits(chances: NDArray[np.float64], own: NDArray[np.float64]) -> float:

@@ -1,7 +1,8 @@
 """Points given by hand: a table goes out with the learners' texts and comes back filled in.
 
 ``to-mark-by-hand.csv`` may be opened in any spreadsheet program. What was filled in
-is read at the next run and never written over: new texts are added below.
+is read at the next run and never written over: new texts are added below. The same words
+by several stand together, and points given for one of them count for all that have none.
 """
 
 from __future__ import annotations
@@ -10,10 +11,11 @@ import csv
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hoofcalc._files import write_whole
+from hoofcalc.classroom.model.clean_text import same_words
 
 FILE = "to-mark-by-hand.csv"
 #: How much of a text stands in the table; spreadsheet programs take 32,767 characters a cell.
@@ -123,7 +125,25 @@ class HandMarks:
             comment = self._cell(row, "comment")
             text = self._cell(row, "text")
             marks[learner, question] = HandMark(learner, question, points, comment, where, text)
+        self._same_words_too(exercise, marks)
         return list(marks.values()), trouble
+
+    def _same_words_too(self, exercise: str, marks: dict[tuple[str, str], HandMark]) -> None:
+        """Give the points for one text to the rows of others that hold the same words."""
+        by_words: dict[tuple[str, str], HandMark] = {}
+        for one in marks.values():
+            if one.text:  # where markers gave the same words other points, the first counts
+                by_words.setdefault((one.question, _words(one.text)), one)
+        latest = {
+            (self._cell(row, "id").removeprefix("'"), self._cell(row, "question")): row
+            for row in self.rows
+            if self._cell(row, "exercise") == exercise
+        }
+        for (learner, question), row in latest.items():
+            text = self._cell(row, "text")
+            first = by_words.get((question, _words(text)))
+            if first is not None:
+                marks.setdefault((learner, question), replace(first, learner=learner, text=text))
 
     def add(self, exercise: str, waiting: Sequence[Waiting]) -> int:
         """Add the texts that are not in the table yet, below what is there; how many."""
@@ -132,7 +152,8 @@ class HandMarks:
             for row in self.rows
         }
         new = []
-        for item in waiting:
+        first = {_grouped(item): place for place, item in reversed(list(enumerate(waiting)))}
+        for item in sorted(waiting, key=lambda item: (item.question, first[_grouped(item)])):
             values = {
                 "id": as_text(item.learner),
                 "exercise": exercise,
@@ -193,6 +214,14 @@ def as_text(learner: str) -> str:
 def _shown(text: str) -> str:
     """A learner's text as it stands in the table."""
     return harmless(text if len(text) <= MOST_TEXT else text[:MOST_TEXT] + _CUT)
+
+
+def _words(text: str) -> str:
+    return same_words(text.removeprefix("'"))
+
+
+def _grouped(item: Waiting) -> tuple[str, str]:
+    return item.question, _words(_shown(item.text))
 
 
 def _same(text: str) -> str:

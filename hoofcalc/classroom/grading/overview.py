@@ -11,7 +11,7 @@ import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, time
+from datetime import datetime, time, timedelta
 from pathlib import Path
 
 from hoofcalc.classroom.grading.course import CommandError
@@ -97,14 +97,22 @@ def look_at(
     notes: Mapping[str, Note],
     standings: Mapping[str, Standing],
     due: datetime | None = None,
+    extensions: Mapping[str, timedelta] | None = None,
 ) -> Overview:
     """Put together how a class stands in one exercise.
 
     A learner is stuck who has less than half of the points decided so far; what waits for
-    a marker is not counted against anyone.
+    a marker is not counted against anyone. `extensions` are added to `due`, by learner.
     """
+    more = extensions or {}
     rows = [
-        _row(exercise, learner, notes[learner], standings.get(learner, Standing()), due)
+        _row(
+            exercise,
+            learner,
+            notes[learner],
+            standings.get(learner, Standing()),
+            None if due is None else due + more.get(learner, timedelta()),
+        )
         for learner in sorted(notes)
     ]
     groups: dict[str, list[str]] = {}

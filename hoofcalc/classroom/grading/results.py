@@ -344,6 +344,12 @@ class Results:
                 for notebook in submission.notebooks:
                     notebook.late_submission_penalty = taken_off or None
 
+    def extensions(self) -> dict[str, timedelta]:
+        """How much longer some learners have, as it stands in the gradebook."""
+        with self._gradebook() as gradebook:
+            submissions = gradebook.assignment_submissions(self.exercise.name)
+            return {one.student_id: one.extension for one in submissions if one.extension}
+
     def forget(self, learner: str) -> None:
         """Take a learner out of gradebook and notes, with page and marked notebook."""
         from nbgrader.api import MissingEntry

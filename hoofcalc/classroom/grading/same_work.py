@@ -16,10 +16,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.classroom.grading.blind_marking import same_words
 from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.results import table, write_table
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
+from hoofcalc.classroom.model.clean_text import same_words
 
 FILE = "same-work.csv"
 #: Signs in a row that are compared, how many rare ones two must share, and what part of them.

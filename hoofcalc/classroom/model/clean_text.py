@@ -48,6 +48,15 @@ def without_invisible(text: str) -> str:
     return "".join(" " if unicodedata.category(one) == "Zs" else one for one in text)
 
 
+def same_words(text: str) -> str:
+    """Text as it is compared: capitals, blanks and stops do not count.
+
+    >>> same_words("It leans,  so it BENDS.") == same_words("it leans so it bends")
+    True
+    """
+    return " ".join(re.findall(r"\w+|[^\w\s.,;:!?]", text.casefold()))
+
+
 def cleaned(value: Any) -> Any:
     """Plain data with every text in it clean.
 

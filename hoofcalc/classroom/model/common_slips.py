@@ -7,8 +7,9 @@ then true of the answer, so it cannot name the wrong thing.
 
 from __future__ import annotations
 
+import functools
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 
@@ -194,12 +195,25 @@ INPUT_SLIPS = (
 
 def input_slips(
     truth: Callable[[Mapping[str, float]], float], numbers: Mapping[str, float]
-) -> Iterator[tuple[int, float]]:
-    """What the answer becomes by each slip in what goes in, with the slip's place in the list."""
+) -> list[tuple[int, float]]:
+    """What the answer becomes by each slip in what goes in, with the slip's place in the list.
+
+    A truth may take a good part of a second and is asked here some twenty times, so what came
+    out is kept.
+    """
+    return list(_input_slips(truth, tuple(numbers.items())))
+
+
+@functools.lru_cache(maxsize=2000)
+def _input_slips(
+    truth: Callable[[Mapping[str, float]], float], own: tuple[tuple[str, float], ...]
+) -> tuple[tuple[int, float], ...]:
+    numbers = dict(own)
+    found = []
     used = [name for name in numbers if _value(truth, numbers, {name: 1.01}) != truth(numbers)]
     errors = [numbers[name] for name in used if "error" in name]
     if len(errors) == 2:
-        yield len(INPUT_SLIPS) - 1, sum(errors) / 2
+        found.append((len(INPUT_SLIPS) - 1, sum(errors) / 2))
     for place, slip in enumerate(INPUT_SLIPS):
         touched = [name for name in used if name.endswith(slip.endings)]
         groups = [[name] for name in touched] + ([touched] if len(touched) > 1 else [])
@@ -207,7 +221,8 @@ def input_slips(
             for factor in slip.factors:
                 value = _value(truth, numbers, dict.fromkeys(group, factor))
                 if value is not None:
-                    yield place, value
+                    found.append((place, value))
+    return tuple(found)
 
 
 def _value(

@@ -8,7 +8,7 @@ import re
 _SLIPS = (
     (
         r"unterminated .*string",
-        "a quotation mark has no partner: write one at the end of the text as well",
+        "a quotation mark is missing: a text begins and ends with one",
     ),
     (
         r"leading zeros|octal",
@@ -21,7 +21,7 @@ _SLIPS = (
     ),
     (r"invalid (non-printable )?character", "there is a sign that Python does not know"),
     (r"invalid .*literal", "a number and letters run into one another: take the unit away"),
-    (r"was never closed|incomplete input", "a bracket has no partner: close it"),
+    (r"was never closed|incomplete input", "a bracket is opened and never closed"),
     (r"unmatched|' does not match", "there is a bracket too many, or one of another kind"),
     (r"expected ':'", "the colon at the end is missing"),
     (r"expected an indented block", "the line below it must stand further in"),
@@ -30,6 +30,30 @@ _SLIPS = (
     (r"forgot a comma", "something is missing between two things, a comma or a sign"),
 )
 _SYNTAX = ("SyntaxError", "IndentationError", "TabError")
+#: What stops code that can be read: what Python calls it, what it says, and what to say instead.
+_STOPS = (
+    (
+        "TypeError|AttributeError",
+        "ellipsis",
+        "there are still three dots where a value belongs",
+    ),
+    ("TypeError", "(?P<said>.*argument.*)", "the call does not fit: {said}"),
+    ("ZeroDivisionError", "", "here something is divided by zero"),
+    (
+        "ModuleNotFoundError",
+        r"named '(?P<said>\w+)",
+        "there is no library called {said} here",
+    ),
+    ("RecursionError", "", "the function calls itself again and again, without an end"),
+    ("MemoryError", "", "this needs more memory than there is"),
+    (
+        "EOFError|StdinNotImplementedError",
+        "",
+        "nothing can be typed in while code runs: write the value into the code",
+    ),
+    ("SystemExit", "", "the code ended Python: leave that line out"),
+    ("ValueError|AttributeError", r"^(?P<said>.*?)\.?$", "{said}"),
+)
 
 
 def what_stopped(name: str, message: str, line: str = "") -> str:
@@ -51,26 +75,39 @@ def what_stopped(name: str, message: str, line: str = "") -> str:
     >>> what_stopped("NameError", "name 'C' is not defined", "answer_2 = C")
     'Look at `answer_2 = C`: C stands without quotation marks: write "C".'
     """
-    line = line.strip()
-    if len(line) > 80:
-        line = f"{line[:77]}..."
-    at = f"Look at `{line}`: " if line else ""
+    shown = line.strip()
+    if len(shown) > 80:
+        shown = f"{shown[:77]}..."
+    return (f"Look at `{shown}`: " if shown else "") + in_words(name, message, line)
+
+
+def in_words(name: str, message: str, line: str = "") -> str:
+    """The sentence without its place.
+
+    Examples
+    --------
+    >>> in_words("ZeroDivisionError", "division by zero")
+    'here something is divided by zero.'
+    """
     if name in _SYNTAX:
-        for pattern, words in _SLIPS:
-            if re.search(pattern, message):
-                return f"{at}{words}."
-        return f"{at}Python cannot read this line."
+        found = (words for pattern, words in _SLIPS if re.search(pattern, message))
+        return f"{next(found, 'this line cannot be read: look one line up as well')}."
     unknown = re.search(r"name '(\w+)' is not defined", message)
     if name == "NameError" and unknown is not None:
-        return f"{at}{_unknown_name(unknown[1], line)}"
+        return _unknown_name(unknown[1], line.strip())
     if name == "KeyboardInterrupt":
-        return "Stopped, as you wished."
-    return f"{at}here the cell stops ({name}: {message})." if at else f"{name}: {message}."
+        return "stopped, as you wished."
+    for names, pattern, words in _STOPS:
+        said = re.search(pattern, message, re.DOTALL)
+        if re.fullmatch(names, name) and said is not None:
+            return f"{words.format(**said.groupdict())}."
+    return f"it stops here ({name}: {message.rstrip('.')})."
 
 
 def _unknown_name(name: str, line: str) -> str:
     """What to say of a name that has no value."""
-    if re.fullmatch(rf"\w+\s*=\s*{name}\s*(#.*)?", line):
+    alone = re.fullmatch(rf"(\w+)\s*=\s*{name}\s*(#.*)?", line)
+    if alone is not None and (len(name) == 1 or alone[1] == "my_id"):
         return f'{name} stands without quotation marks: write "{name}".'
     if name == "my_id":
         return "your id has no value yet. Put the cell with your id right and run it first."
@@ -81,4 +118,7 @@ def _unknown_name(name: str, line: str) -> str:
             f"{name} has no value yet. Run your own cell above first; if it stops there, put that "
             "right."
         )
-    return f"{name} has no value. Is it spelt as where it was made, and has that cell run?"
+    return (
+        f"the name {name} is not known here. Is it spelt as where it was made, and has that cell "
+        "run? A word meant as text needs quotation marks."
+    )

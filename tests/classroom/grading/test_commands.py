@@ -293,6 +293,31 @@ def test_columns_of_the_instructors_own_are_kept(tmp_path: Path) -> None:
     assert (marks, "not a number" in trouble[0]) == ([], True)
 
 
+def test_the_same_words_stand_together_and_are_marked_once(tmp_path: Path) -> None:
+    table = HandMarks(tmp_path)
+    texts = {"anna": "It leans.", "bert": "No idea", "cora": "it leans", "dirk": "IT LEANS!"}
+    waiting = [Waiting(one, "5", text, ["a"], 2.0) for one, text in texts.items()]
+    table.add("04-columns", [*waiting, Waiting("bert", "6", "It leans.", ["a"], 2.0)])
+    rows = rows_of(tmp_path / FILE)
+    assert [(row["id"], row["question"]) for row in rows] == [
+        *(("anna", "5"), ("cora", "5"), ("dirk", "5"), ("bert", "5"), ("bert", "6"))
+    ]
+    rows[0] |= {"points": "1,5", "comment": "And then?"}
+    rows[2]["points"] = "2"  # one of them by itself
+    rows.append(rows[1] | {"text": "Changed since"})
+    rows[1]["id"], rows[5]["id"] = "emil", "emil"  # an earlier text of emil's, and the new one
+    write_rows(tmp_path / FILE, rows)
+    marks, trouble = HandMarks(tmp_path).given("04-columns", {"5": 2.0, "6": 2.0})
+    assert trouble == []
+    given = {(one.learner, one.question): (one.points, one.comment) for one in marks}
+    assert given == {("anna", "5"): (1.5, "And then?"), ("dirk", "5"): (2.0, "")}
+    rows[1]["id"], rows[5]["id"] = "cora", "emil"
+    write_rows(tmp_path / FILE, rows)
+    marks, _ = HandMarks(tmp_path).given("04-columns", {"5": 2.0, "6": 2.0})
+    assert {one.learner: one.points for one in marks} == {"anna": 1.5, "cora": 1.5, "dirk": 2.0}
+    assert all(one.is_for(texts[one.learner]) for one in marks)
+
+
 def test_a_faulty_key_is_refused_in_words(tmp_path: Path) -> None:
     with pytest.raises(KeyFileError, match="There is no file"):
         load_exercise(tmp_path / "none.py")

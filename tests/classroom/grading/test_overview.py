@@ -220,6 +220,42 @@ def test_the_whole_view(
     assert changed in ([], ["writing.lock"])
 
 
+def test_an_extension_counts_for_whoever_has_it(exercise) -> None:
+    due = datetime.fromisoformat("2026-11-30 23:00+00:00")
+    notes, standings = class_of_three()
+    for days, late in ((0, {"bert"}), (1, set())):
+        more = {"bert": timedelta(days=days)}
+        view = look_at(exercise, notes, standings, due, more)
+        assert {row.learner for row in view.rows if row.late} == late
+
+
+def test_extensions_come_from_the_plan_or_from_the_gradebook(
+    tmp_path: Path, hand_in: Callable[..., Path], capsys: pytest.CaptureFixture[str]
+) -> None:
+    folder, plan = tmp_path / "in", tmp_path / "plan.toml"
+    for learner in ("0012", "bert"):
+        hand_in(folder, learner)
+    assert cli.main(["mark", str(folder), "--exercise", NAME]) == 0
+    days = (datetime.now() - datetime(2001, 1, 1)).days + 2
+    plan.write_text(f'[exercises.{NAME}]\ndue = "1.1.2001"\n[extensions.bert]\n"{NAME}" = {days}\n')
+
+    def late(*more: str) -> str:
+        capsys.readouterr()
+        assert cli.main(["results", str(folder), *more]) == 0
+        said = capsys.readouterr().out
+        return next((line.strip() for line in said.splitlines() if "late:" in line), "")
+
+    assert late("--due", "2001-01-01") == "late: 0012, bert"
+    assert late("--plan", str(plan)) == "late: 0012"
+    assert cli.main(["term", "total", str(folder), "--plan", str(plan)]) == 0
+    assert late("--due", "2001-01-01") == "late: 0012"  # now the gradebook knows
+    with (tmp_path / "in-results" / f"school-{NAME}.csv").open(
+        encoding="utf-8-sig", newline=""
+    ) as stream:
+        ids = [row["id"] for row in csv.DictReader(stream)]
+    assert ids == ["'0012", "bert"]  # a spreadsheet program would make 12 of it
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [

@@ -26,12 +26,13 @@ from typing import Any
 
 import pytest
 
+from hoofcalc import cli
 from hoofcalc.classroom.grading.batch import Job, Outcome, work
 from hoofcalc.classroom.grading.folder import mark_folder
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
 
-pytestmark = [pytest.mark.unsettled, pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(900)]
+pytestmark = [pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(900)]
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 NAME = "04-columns"
@@ -204,6 +205,35 @@ def test_a_killed_marker_loses_and_doubles_nothing(tmp_path: Path, gradebook: st
     assert mark(tmp_path / "in", tmp_path / "out", gradebook) == 0
     assert entered(gradebook) == dict.fromkeys(learners, (8.0, 6))
     assert table(tmp_path / "out") == dict.fromkeys(learners, "8")
+
+
+def everything(gradebook: str) -> str:
+    """All that stands in any column of any table, as one text."""
+    from sqlalchemy import MetaData, create_engine
+
+    engine = create_engine(gradebook)
+    tables = MetaData()
+    tables.reflect(engine)
+    with engine.connect() as connection:
+        rows = [connection.execute(one.select()).all() for one in tables.sorted_tables]
+    engine.dispose()
+    return repr(rows)
+
+
+def test_a_learner_who_leaves_is_in_no_table_any_more(tmp_path: Path, gradebook: str) -> None:
+    learners = lay(tmp_path / "in", range(5))
+    assert mark(tmp_path / "in", tmp_path / "in-results", gradebook) == 0
+    before = everything(gradebook)
+    assert all(learner in before for learner in learners)
+    call = ["term", "forget", str(tmp_path / "in"), learners[2], "--hand-ins"]
+    assert cli.main([*call, "--gradebook", gradebook]) == 0
+    assert learners[2] not in everything(gradebook)
+    there = [path for path in tmp_path.rglob("*") if learners[2] in path.name]
+    assert there == []
+    assert mark(tmp_path / "in", tmp_path / "in-results", gradebook) == 0
+    left = [learner for learner in learners if learner != learners[2]]
+    assert entered(gradebook) == dict.fromkeys(left, (8.0, 6))
+    assert table(tmp_path / "in-results") == dict.fromkeys(left, "8")
 
 
 if __name__ == "__main__":

@@ -122,6 +122,37 @@ def test_a_download_with_names_only_and_one_with_a_pattern(
     assert cli.main(["term", "import", str(tmp_path / "bad.zip"), "--to", str(tmp_path / "x")]) == 2
 
 
+@pytest.mark.parametrize("flat", [False, True])
+def test_pages_go_back_in_the_downloads_own_folders(
+    tmp_path: Path, assignment: Assignment, flat: bool
+) -> None:
+    """A folder a learner, or all files side by side; what was not used gets no page."""
+    places = {
+        "anna": "Ann A_77_assignsubmission_file/work final.ipynb",
+        "bert": "Bert B_78_assignsubmission_file/x.ipynb",
+    }
+    if flat:
+        places = {"anna": "Ann A_77_work.ipynb", "bert": "Bert B_78_x.ipynb"}
+    download, to = tmp_path / "download.zip", tmp_path / "in"
+    with zipfile.ZipFile(download, "w") as archive:
+        for learner, place in places.items():
+            archive.writestr(place, notebook(assignment, learner))
+    assert cli.main(["term", "import", str(download), "--to", str(to)]) == 0
+    assert cli.main(["mark", str(to)]) == 0
+    assert cli.main(["term", "pack", str(to)]) == 0
+    results = tmp_path / "in-results"
+    with zipfile.ZipFile(results / "to-send-back.zip") as archive:
+        names = archive.namelist()
+        pages = {name: archive.read(name) for name in names}
+    for learner, place in places.items():
+        page = f"{NAME}-feedback.html"
+        where = (
+            f"{place.removesuffix('.ipynb')}-{page}" if flat else f"{place.split('/')[0]}/{page}"
+        )
+        assert pages[where] == (results / "feedback" / NAME / f"{learner}.html").read_bytes()
+    assert len(names) == 2
+
+
 def test_a_hostile_download_stops_nobody_and_reaches_nothing_outside(
     tmp_path: Path, assignment: Assignment, capsys: pytest.CaptureFixture[str]
 ) -> None:
