@@ -1,4 +1,4 @@
-"""Every picture keeps its shape at every width: an angle on the screen is the angle of the thing."""
+"""Every picture keeps its shape at every width: angles on the screen are those of the thing."""
 
 from __future__ import annotations
 
