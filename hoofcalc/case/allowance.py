@@ -10,10 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from itertools import product
+from statistics import NormalDist
 
 import numpy as np
-from scipy.spatial.transform import Rotation
-from scipy.stats import norm
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.calibration import Plane
@@ -131,14 +130,14 @@ def _askew(
     marks: FloatArray, frame: FloatArray, length: float, middle: FloatArray, longest_px: int
 ) -> FloatArray:
     """The picture as turned and tilted cameras would have taken it, read by the known length."""
-    steps = norm.ppf((np.arange(5) + 0.5) / 5)
+    steps = np.array([NormalDist().inv_cdf((number + 0.5) / 5) for number in range(5)])
     steps /= np.sqrt(np.mean(steps**2))
     readings = []
     for focal in np.array(FOCAL_PART) * longest_px:
         away = (np.vstack([frame, marks]) - middle) / focal
         rays = np.column_stack([away, np.ones(len(away))])
         for turn, tilt in product(TURN_DEG * steps, TILT_DEG * steps):
-            turned = Rotation.from_euler("yx", [turn, tilt], degrees=True).apply(rays)
+            turned = rays @ _turned(turn, tilt).T
             readings.append(turned[:, :2] / turned[:, 2:])
     seen = np.array(readings)
     scale, level = seen[:, 1] - seen[:, 0], seen[:, 3] - seen[:, 2]
@@ -165,3 +164,14 @@ def _camera(plane: Plane, middle: FloatArray, focal_px: float) -> FloatArray:
     stands: FloatArray = -np.linalg.solve(axes, place)
     stands[2] = abs(stands[2])
     return stands
+
+
+def _turned(turn_deg: float, tilt_deg: float) -> FloatArray:
+    """The matrix that turns a ray about the picture's upright axis, then tilts it."""
+    (turn_cos, tilt_cos), (turn_sin, tilt_sin) = (
+        of(np.radians([turn_deg, tilt_deg])) for of in (np.cos, np.sin)
+    )
+    turn = [[turn_cos, 0, turn_sin], [0, 1, 0], [-turn_sin, 0, turn_cos]]
+    tilt = [[1, 0, 0], [0, tilt_cos, -tilt_sin], [0, tilt_sin, tilt_cos]]
+    both: FloatArray = np.array(tilt) @ np.array(turn)
+    return both

@@ -11,12 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from statistics import NormalDist
 from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import norm as normal
-from scipy.stats import t as student
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.allowance import other_readings
@@ -558,7 +557,9 @@ def _for_bands_px(placed: PlacedPicture, names: tuple[str, ...]) -> float | None
     if told is None:
         return None
     both = sum(name in names for name in placed.placings[1])
-    return told * float(student.ppf(0.975, 2 * both) / normal.ppf(0.975))
+    from scipy.special import stdtrit  # here: half a second of loading
+
+    return told * float(stdtrit(2 * both, 0.975)) / NormalDist().inv_cdf(0.975)
 
 
 def profile_of(

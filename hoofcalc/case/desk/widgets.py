@@ -7,13 +7,15 @@ import base64
 import logging
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import ipywidgets as widgets
 
 from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
-from hoofcalc.pictures.still import StillPicture
+
+if TYPE_CHECKING:
+    from hoofcalc.pictures.still import StillPicture
 
 __all__ = [
     "STYLE",
