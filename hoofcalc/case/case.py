@@ -23,12 +23,14 @@ Version 2 of the folder::
         load_map.csv           likewise: the push round the rim
     pages/                     pages for the owner
     kept/                      what was replaced, with the day and time of the change
+    feet/left fore/            a further foot of the horse (if any): a case of its own, whose
+                               photographs and film lie with the others above
 
 What was placed in a photograph or film counts before what was typed in millimetres. Every name
 of a number carries its unit. All files are meant to be read and written by hand as
 well; what does not fit is refused with file, line and field. A file is written whole or not at
-all, and what it replaces is kept. Nothing in the folder is sent anywhere, and nothing that a
-camera wrote into a photograph (place, time, owner) is read or copied out of it.
+all, and what it replaces is kept. Nothing in the folder is sent anywhere. Of what a camera wrote
+into a photograph only the time is read, to sort it; place and owner are not.
 """
 
 from __future__ import annotations
@@ -71,6 +73,8 @@ from hoofcalc.case.storage import (
     add_copy,
     as_csv,
     as_toml,
+    files_of,
+    home_of,
     kind_of_film,
     kind_of_picture,
     put,
@@ -170,7 +174,7 @@ def new_case(folder: Path, case: Case) -> None:
         raise CaseError(f"{folder} is a file; a case is a folder")
     text = _case_toml(case)
     put(folder, "README.txt", plain_page().encode())
-    for part in ("pictures", "film", "visits"):
+    for part in ("visits",) if home_of(folder) != folder else ("pictures", "film", "visits"):
         (folder / part).mkdir(exist_ok=True)
     write_whole(folder / "case.toml", text, through=True)  # last: with it the folder is a case
 
@@ -699,8 +703,8 @@ def add_files(
     parts = ["pictures"] * len(pictures) + ["film"] * len(films)
     said = []
     for path, part, kind in zip([*pictures, *films], parts, kinds, strict=True):
-        there, new = add_copy(path, folder / part / str(visit))
-        where = there.relative_to(folder).as_posix()
+        there, new = add_copy(path, files_of(folder, part, str(visit)))
+        where = there.relative_to(home_of(folder)).as_posix()
         said.append(f"{where} ({kind}{'' if new else ', was there already'})")
         trouble = _why_not(there, part)
         if trouble:
@@ -773,6 +777,10 @@ def plain_page() -> str:
         for column in columns:
             lines += _wrapped(f"{column.name}: {column.meaning}")
     lines += [
+        "",
+        "feet/left fore (if any)",
+        "  A further foot of the same horse: a folder like this one. Its photographs and film lie",
+        "  here, in pictures/ and film/, with those of the other feet.",
         "",
         f"{at}/draft_side.json, draft_front.json, draft_below.json, draft_film.json",
         "  What lies on the measuring desk and is not saved yet; taken away when it is.",

@@ -10,7 +10,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field
+from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of
 
 __all__ = ["add_case", "choose_case"]
 
@@ -282,7 +282,7 @@ def _show(arguments: argparse.Namespace) -> None:
     for visit in visits:
         counts = []
         for part in ("pictures", "film"):
-            home = folder / part / visit
+            home = files_of(folder, part, visit)
             files = [
                 path for path in (home.iterdir() if home.is_dir() else ()) if path.name[0] != "."
             ]

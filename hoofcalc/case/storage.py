@@ -1,8 +1,8 @@
 """Files of a case: written whole or not at all, never lost, read with a sentence for every slip.
 
 What is replaced is first copied to ``kept/``, with the day and time in its name. Photographs
-and film are copied byte by byte, never over another file, and nothing in them is read beyond
-the few bytes that tell what kind of file it is.
+and film are copied byte by byte, never over another file; beyond the few bytes that tell what
+kind of file it is, only the day it was taken is read.
 """
 
 from __future__ import annotations
@@ -34,6 +34,8 @@ __all__ = [
     "as_csv",
     "as_toml",
     "fields_of",
+    "files_of",
+    "home_of",
     "kept",
     "kind_of_film",
     "kind_of_picture",
@@ -184,6 +186,17 @@ def put(folder: Path, place: str, content: bytes) -> bool:
         _keep(folder, place, old)
     write_whole(target, content, through=True)
     return True
+
+
+def home_of(folder: Path) -> Path:
+    """The folder of the horse that a foot's folder belongs to: itself for the case's own foot."""
+    above = folder.parent.parent
+    return above if folder.parent.name == "feet" and (above / "case.toml").exists() else folder
+
+
+def files_of(folder: Path, part: str, visit: str) -> Path:
+    """Where photographs ("pictures") or film ("film") of a visit lie: with the horse."""
+    return home_of(folder) / part / visit
 
 
 def take_away(folder: Path, place: str) -> None:

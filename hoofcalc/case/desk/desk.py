@@ -11,15 +11,16 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
+from hoofcalc.case.desk.findings import WORDS
 from hoofcalc.case.desk.serving import CASE_VARIABLE
-from hoofcalc.case.desk.session import CaseSession
+from hoofcalc.case.desk.session import HEADINGS, CaseSession
 from hoofcalc.case.desk.widgets import (
     STYLE,
     NumberField,
     Said,
+    Strip,
     button,
     choose,
-    closed,
     file_link,
     heading,
     in_background,
@@ -30,13 +31,20 @@ from hoofcalc.case.desk.widgets import (
     shown,
     text,
 )
+from hoofcalc.case.feet import feet_of, foot_folder
 from hoofcalc.case.markup import piece
+from hoofcalc.case.records import FEET
 from hoofcalc.case.storage import CaseError
 from hoofcalc.reading import CAUTION
 
 __all__ = ["Desk", "desk"]
 
 _MOMENTS = ["before trim", "after trim"]
+_SHEET_MM = 100.0
+_HOW_FILES = (
+    "Each photograph goes to the visit of the day that the camera noted; one without a day to the "
+    "visit on the desk. Files are copied as they are; nothing leaves this computer."
+)
 _CAUTIONS = (
     "Lame, sore, hot, swollen, bleeding or suddenly changed feet go to a veterinary surgeon. "
     "Handling horses is dangerous: trained hands, a safe place, and film from outside the horse's "
@@ -80,84 +88,91 @@ class Alive(anywidget.AnyWidget):  # type: ignore[misc]
 
 
 class Desk(widgets.VBox):  # type: ignore[misc]
-    """Headline, the five parts, and the cautions; made by `desk`.
+    """Horse, foot and visit, the parts of the work, and the cautions; made by `desk`.
 
     Parameters
     ----------
     folder
-        The folder of the case.
+        The folder of the case, or of one of its feet.
     """
 
     def __init__(self, folder: Path) -> None:
         self.hand = CaseSession(folder)
-        self.visit: str | None = None
-        self.open_part = ""
-        self.inside: Any = None
-        self.head = widgets.HTML()
-        self.boxes: dict[str, Any] = {}
-        self.opens: dict[str, Any] = {}
-        self.states: dict[str, Any] = {}
-        said = Said()
-        pieces = []
-        for number, part in enumerate(self.hand.parts(None), 1):
-            name = part.name
-            self.opens[name] = button(f"{number}. {part.heading}", self._opener(name), said)
-            self.opens[name].layout = {"width": "auto"}
-            self.states[name] = widgets.HTML()
-            self.boxes[name] = widgets.VBox()
-            shown(self.boxes[name], False)
-            part_box = widgets.VBox([self.opens[name], self.states[name], self.boxes[name]])
-            part_box.add_class("hoofcalc-part")
-            pieces.append(part_box)
-        cautions = text(f"{CAUTION} {_CAUTIONS}")
-        super().__init__([widgets.HTML(STYLE), Alive(folder), self.head, said, *pieces, cautions])
-        self.add_class("hoofcalc-desk")
         visits = self.hand.visits()
-        self.visit = visits[-1] if visits else None
+        self.visit: str | None = visits[-1] if visits else None
+        self._setting = False
+        self.head = widgets.HTML(piece("head", self.hand.headline))
+        self.foot = choose("Foot", [])
+        self.which = choose("Visit", [])
+        self.strip = Strip(
+            [(name, heading, getattr(self, f"_{name}")) for name, heading in HEADINGS.items()]
+        )
+        for made in self.strip.buttons.values():
+            made.on_click(lambda _: self.tell())
+        top = row(self.head, self.foot, self.which)
+        top.add_class("hoofcalc-top")
+        below = [widgets.HTML(piece("words", WORDS)), text(f"{CAUTION} {_CAUTIONS}")]
+        super().__init__([widgets.HTML(STYLE), Alive(folder), top, self.strip, *below])
+        self.add_class("hoofcalc-desk")
+        self.foot.observe(lambda _: self._choose_foot(), "value")
+        self.which.observe(lambda _: self._choose_visit(), "value")
         self.tell()
-        self._show("visit")
+        self.show(self._first())
+
+    def _first(self) -> str:
+        """The part that there is to do."""
+        if self.visit is None or not self.hand.pictures(self.visit):
+            return "visit"
+        done = {part.name for part in self.hand.parts(self.visit) if part.done}
+        return "foot" if "photographs" in done else "photographs"
+
+    def show(self, name: str) -> None:
+        """Open a part."""
+        self.strip.show(name)
+        self.tell()
 
     def tell(self) -> None:
-        """Say of each part what is done, and of the whole which case it is."""
-        self.head.value = piece("head", self.hand.headline, self.visit or "no visit yet")
+        """Say what lies on the desk, and what is done."""
+        self._setting = True
+        feet = feet_of(self.hand.folder)
+        self.foot.options = [
+            (foot if foot in feet else f"{foot} (nothing yet)", foot) for foot in FEET
+        ]
+        self.foot.value = self.hand.case.foot
+        self.which.options = [*reversed(self.hand.visits())]
+        self.which.value = self.visit
+        self._setting = False
+        shown(self.which, self.visit is not None)
         for part in self.hand.parts(self.visit):
-            done = "Done. " if part.done and part.name not in ("visit", "foot") else ""
-            self.states[part.name].value = piece("paragraph", done + part.says)
+            made = self.strip.buttons[part.name]
+            done = part.done and part.name != "visit"
+            (made.add_class if done else made.remove_class)("hoofcalc-done")
+            if part.name == self.strip.open_part:
+                self.strip.state.value = piece("paragraph", part.says)
 
-    def _opener(self, name: str) -> Any:
-        def turn() -> str:
-            self._show("" if self.open_part == name else name)
-            return ""
+    def lay(self, visit: str | None) -> None:
+        """Lay another visit on the desk, and show its first part that there is to do."""
+        self.strip.leave()
+        self.visit = visit
+        self.show(self._first())
 
-        return turn
-
-    def _show(self, name: str) -> None:
-        """Open one part, and close the one that was open; what it holds is saved first."""
-        if self.inside is not None:
-            leave = getattr(self.inside, "leave", None)
-            if leave is not None:
-                leave()
-            box = self.boxes[self.open_part]
-            box.children = ()
-            shown(box, False)
-            closed(self.inside)
-            self.inside = None
-        self.open_part = name
-        if not name:
-            self.tell()
+    def _choose_foot(self) -> None:
+        if self._setting:
             return
-        box = self.boxes[name]
         try:
-            self.inside = getattr(self, f"_{name}")()
+            self.strip.leave()
+            self.hand = CaseSession(foot_folder(self.hand.folder, self.foot.value))
         except Exception as trouble:
-            self.inside = refusal(trouble)
-        box.children = (self.inside,)
-        shown(box, True)
-        self.tell()
+            self.strip.said.refuse(trouble)
+        self.show(self._first())
+
+    def _choose_visit(self) -> None:
+        if not self._setting:
+            self.lay(self.which.value)
 
     def _needs_visit(self) -> str:
         if self.visit is None:
-            raise CaseError("add a visit first, in part 1")
+            raise CaseError("take in the photographs of a visit first")
         return self.visit
 
     def _visit(self) -> Any:
@@ -166,147 +181,132 @@ class Desk(widgets.VBox):  # type: ignore[misc]
     def _photographs(self) -> Any:
         from hoofcalc.case.desk.picture_desk import PictureDesk
 
+        self.hand.prepare(self._needs_visit())
         return PictureDesk(self.hand, self._needs_visit(), self.tell)
 
     def _film(self) -> Any:
         from hoofcalc.case.desk.film_desk import FilmDesk
 
+        self.hand.prepare(self._needs_visit())
         return FilmDesk(self.hand, self._needs_visit(), self.tell)
 
     def _foot(self) -> Any:
         from hoofcalc.case.desk.one_view import one_view
 
-        visit = self._needs_visit()
-        return one_view(self.hand.folder, visit, lambda tried: keep_trial(self.hand, visit, tried))
+        hand, visit = self.hand, self._needs_visit()
+        return one_view(hand.folder, visit, lambda tried: keep_trial(hand, visit, tried))
 
     def _page(self) -> Any:
         return PageDesk(self.hand, self._needs_visit(), self.tell)
 
 
 class VisitDesk(widgets.VBox):  # type: ignore[misc]
-    """Which visit; a new one; photographs and film for it."""
+    """Photographs and film for a visit, and a new visit."""
 
     def __init__(self, whole: Desk) -> None:
-        self.whole, self.hand = whole, whole.hand
-        self._setting = False
+        self.whole = whole
         self.said = Said()
-        self.which = choose("Visit", [])
-        self.day = labelled(widgets.DatePicker, "Day of the new visit", value=_today())
+        self.day = labelled(widgets.DatePicker, "Day of the visit", value=_today())
         self.moment = choose("The foot was photographed", _MOMENTS, "before trim")
         self.upload = widgets.FileUpload(
-            accept=".jpg,.jpeg,.png,.heic,.heif,.avif,.webp,.mp4,.mov,.m4v",
+            accept=".jpg,.jpeg,.png,.heic,.heif,.avif,.webp,.mp4,.mov,.m4v,.avi,.webm",
             multiple=True,
             description="Choose photographs or a short film",
             icon="",
             layout={"width": "max-content", "max_width": "100%"},
         )
-        self.path = labelled(widgets.Text, "Or where it lies on this computer")
+        self.path = labelled(widgets.Text, "A long film: where it lies on this computer")
         self.bar = progress_bar("Copying")
         self.files = widgets.HTML()
-        self.adding = widgets.VBox(
-            [
-                heading("Photographs and film of this visit"),
-                text(
-                    "They are copied as they are; nothing leaves this computer. A film is often "
-                    "too large to be sent through the browser: write below where it lies."
-                ),
-                row(self.upload),
-                self.path,
-                row(button("Add file", self._add_path, self.said)),
-                self.bar,
-                self.files,
-            ]
-        )
+        self.sheet_link = widgets.HTML()
         super().__init__(
             [
-                self.which,
+                row(self.upload),
+                self.bar,
                 self.said,
-                self.adding,
-                heading("A new visit"),
-                self.day,
-                self.moment,
-                row(button("Add this visit", self._new, self.said)),
+                self.files,
+                text(_HOW_FILES),
+                row(self.path, button("Add file", self._add_path, self.said)),
+                heading("A visit of another day, or after the trim"),
+                row(self.day, self.moment, button("Add this visit", self._new, self.said)),
+                heading("Before you photograph"),
+                row(button("Save a sheet with the square, to print", self._sheet, self.said)),
+                self.sheet_link,
             ]
         )
-        self.which.observe(lambda _: self._choose(), "value")
         self.upload.observe(lambda _: self._take_uploads(), "value")
-        self._show()
-
-    def _show(self) -> None:
-        self._setting = True
-        visits = self.hand.visits()
-        self.which.options = [*reversed(visits)]
-        self.which.value = self.whole.visit
-        self._setting = False
-        shown(self.which, bool(visits))
-        shown(self.adding, self.whole.visit is not None)
         self._list()
 
     def _list(self) -> None:
-        visit = self.whole.visit
-        if visit is None:
-            return
-        names = [*self.hand.pictures(visit), *self.hand.films(visit)]
-        self.files.value = (
-            piece("listing", names, "On file:") if names else piece("paragraph", "None on file.")
-        )
-
-    def _choose(self) -> None:
-        if self._setting:
-            return
-        self.whole.visit = self.which.value
-        self.whole.tell()
-        self.said.say(f"The visit of {self.which.value} lies on the desk.")
-        self._show()
+        visit, hand = self.whole.visit, self.whole.hand
+        names = [] if visit is None else [*hand.pictures(visit), *hand.films(visit)]
+        self.files.value = piece("listing", names, f"On file of {visit}:")
 
     def _new(self) -> str:
         if self.day.value is None:
             raise CaseError("give the day of the new visit")
-        before = self.hand.visits()
-        name = self.hand.new_visit(self.day.value, self.moment.value)
+        hand = self.whole.hand
+        before = hand.visits()
+        name = hand.new_visit(self.day.value, self.moment.value)
         self.whole.visit = name
-        self._show()
+        self._list()
         self.whole.tell()
         if name in before:
             return f"The visit of {name} was there already; it lies on the desk now."
         return f"The visit of {name} is added. Now add its photographs."
 
     def _take_uploads(self) -> None:
-        files, visit = self.upload.value, self.whole.visit
-        if not files or visit is None:
+        files = self.upload.value
+        if not files:
             return
         chosen = [
             (each["name"], bytes(each["content"]), each["last_modified"].timestamp())
             for each in files
         ]
         self.upload.value = ()
+        hand, visit, day = self.whole.hand, self.whole.visit, self.day.value or _today()
 
-        def copied(progress: Any) -> list[str]:
-            said = []
-            for number, each in enumerate(chosen):
-                progress(number / len(chosen))
-                said += self.hand.add_uploads(visit, [each])
-            return said
-
-        self._copy(copied)
-
-    def _add_path(self) -> None:
-        visit = self.whole.visit
-        if visit is None:
-            raise CaseError("add a visit first")
-        given = self.path.value.strip().strip("'\"")
-        if not given:
-            raise CaseError("write where the file lies, such as C:\\film.mov or /home/me/film.mov")
-        path = Path(given).expanduser()
-        self._copy(lambda _progress: [self.hand.add_path(visit, path)])
-
-    def _copy(self, work: Any) -> None:
-        def done(said: list[str]) -> None:
-            self.said.say(" ".join(said))
+        def copied(said: tuple[list[str], str | None]) -> None:
+            lines, laid = said
+            before = hand.pictures(visit) if visit else []
+            self.whole.visit = laid
+            if laid is not None and set(hand.pictures(laid)) - set(before or ()):
+                self.whole.lay(laid)
+                self.whole.strip.said.say(" ".join(lines))
+                return
+            self.said.say(" ".join(lines))
             self._list()
             self.whole.tell()
 
-        in_background(work, done, self.said, self.bar)
+        in_background(
+            lambda _progress: hand.take_in(chosen, visit, day), copied, self.said, self.bar
+        )
+
+    def _add_path(self) -> None:
+        given = self.path.value.strip().strip("'\"")
+        if not given:
+            raise CaseError("write where the file lies, such as C:\\film.mov or /home/me/film.mov")
+        visit, hand = self.whole.visit, self.whole.hand
+        if visit is None:
+            raise CaseError("take in a photograph first, or add a visit below")
+        path = Path(given).expanduser()
+
+        def done(said: str) -> None:
+            self.said.say(said)
+            self._list()
+            self.whole.tell()
+
+        in_background(lambda _progress: hand.add_path(visit, path), done, self.said, self.bar)
+
+    def _sheet(self) -> str:
+        from hoofcalc.case.sheet import save_sheet
+
+        pdf, svg = save_sheet(self.whole.hand.folder / "sheet", _SHEET_MM)
+        self.sheet_link.value = file_link(pdf, f"Open or print the sheet ({_SHEET_MM:g} mm)")
+        return (
+            f"Saved: sheet/{pdf.name} and sheet/{svg.name} in the case. Print it at full size (no "
+            "fitting to the page), and measure the printed square before you trust it."
+        )
 
 
 class PageDesk(widgets.VBox):  # type: ignore[misc]

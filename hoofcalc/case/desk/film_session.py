@@ -16,7 +16,7 @@ import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
-from hoofcalc.case.storage import CaseError, take_away
+from hoofcalc.case.storage import CaseError, files_of, take_away
 from hoofcalc.case.tracking import (
     SCALE_POINTS,
     MarkedFilm,
@@ -103,7 +103,7 @@ class FilmSession:
         """
         from hoofcalc.case.film import open_film  # here: it loads the film library
 
-        film = open_film(self.folder / "film" / self.visit / file)
+        film = open_film(files_of(self.folder, "film", self.visit) / file)
         size = film.width_px, film.height_px
         before = self.marked
         if before is not None and before.file == file:

@@ -300,9 +300,9 @@ def _line(look: str) -> dict[str, Any]:
 def _key_rows(drawn: SideDrawing) -> list[tuple[str, str]]:
     """What each kind of line is, in words."""
     rows = [
-        ("toe", "toe line as measured"),
-        ("heel", "heel line as measured"),
-        ("tubules", "tubules as the model runs them"),
+        ("toe", "toe line"),
+        ("heel", "heel line"),
+        ("tubules", "lines of the horn as the model runs them"),
         ("marks", "placed points; truly inside the ring 19 times in 20"),
     ]
     if drawn.traced:

@@ -1,8 +1,9 @@
-"""The foot in one view: everything that one visit of a case tells, on one page of the screen."""
+"""The foot in one view: a picture and three findings; the rest is opened below them."""
 
 from __future__ import annotations
 
 import asyncio
+import base64
 from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
@@ -23,42 +24,60 @@ from hoofcalc.case.desk.comparing import (
     against_yard,
     yard_feet,
 )
+from hoofcalc.case.desk.findings import three_findings
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import findings_table
 from hoofcalc.case.desk.widgets import (
     Said,
+    Strip,
     button,
     choose,
     closed,
-    heading,
     labelled,
     listing,
     refusal,
     still,
     text,
 )
+from hoofcalc.case.markup import piece
 from hoofcalc.case.measure import Measurement, measure
+from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.figures.spec import Figure
 from hoofcalc.notebook.living import LivingFigure
-from hoofcalc.reading import CAUTION
+from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["HEADINGS", "OneView", "one_view"]
+__all__ = ["PARTS", "OneView", "one_view"]
 
-HEADINGS = (
-    "The foot from the side",
-    "The foot in 3-D",
-    "Where the push goes round the rim",
-    "What the numbers say",
-    "Beside another foot",
-    "Until the next visit: try a trim",
-)
+#: What is opened below the picture: name, and words on the button.
+PARTS = {
+    "numbers": "All numbers",
+    "beside": "Beside another foot",
+    "rim": "Where the push goes",
+    "space": "In 3-D",
+    "trim": "Try a trim",
+}
 _ELSEWHERE = "another case: give its folder"
 #: Fillings under way; the loop itself holds them only weakly.
 _UNDER_WAY: set[asyncio.Task[None]] = set()
 
 OnPlan = Callable[[Mapping[str, Any]], object]
-_Part = Callable[[], list[Any]]
+
+
+class _Part(widgets.VBox):  # type: ignore[misc]
+    """What is opened; figures that live in it close with it."""
+
+    def __init__(self, children: list[Any]) -> None:
+        self.figures = [child for child in children if isinstance(child, LivingFigure)]
+        super().__init__(
+            [child.widget if isinstance(child, LivingFigure) else child for child in children]
+        )
+
+    def close(self) -> None:
+        """Take it off the screen."""
+        for figure in self.figures:
+            figure.close()
+        super().close()
 
 
 class OneView(widgets.VBox):  # type: ignore[misc]
@@ -76,16 +95,14 @@ class OneView(widgets.VBox):  # type: ignore[misc]
 
     def __init__(self, folder: Path, visit: str, on_plan: OnPlan | None = None) -> None:
         super().__init__()
-        self.figures: list[LivingFigure] = []
         self._shut = False
         self._folder, self._visit, self._on_plan = Path(folder), visit, on_plan
-        self._bar = widgets.IntProgress(
-            value=0, max=len(HEADINGS), description="Measuring", layout={"width": "97%"}
-        )
-        self.children: tuple[Any, ...] = (self._bar,)
+        self.strip: Strip | None = None
+        self._waiting = text("The visit is being measured ...")
+        self.children: tuple[Any, ...] = (self._waiting,)
         try:
             loop = asyncio.get_running_loop()
-        except RuntimeError:  # no notebook: there is nobody to show the bar to
+        except RuntimeError:  # no notebook: there is nobody who waits
             for _ in self._filling():
                 pass
             return
@@ -96,9 +113,8 @@ class OneView(widgets.VBox):  # type: ignore[misc]
     def close(self) -> None:
         """Take the page off the screen and free what it holds."""
         self._shut = True
-        for figure in self.figures:
-            figure.close()
-        self.figures = []
+        if self.strip is not None:
+            self.strip.leave()
         children, self.children = self.children, ()
         for child in children:
             closed(child)
@@ -106,65 +122,50 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         super().close()
 
     async def _fill(self) -> None:
-        """Part by part, so that the bar moves and other buttons answer between."""
+        """Step by step, so that other buttons answer between."""
         for _ in self._filling():
             await asyncio.sleep(0.01)
             if self._shut:
                 return
 
     def _filling(self) -> Iterator[None]:
-        """Add part after part under the bar; what cannot be shown is said in its place."""
+        """The picture with its findings, and the buttons of the rest."""
         yield
         try:
             found = measure(open_case(self._folder), read_visit(self._folder, self._visit))
+            findings = three_findings(found, _earlier(self._folder, found.visit))
         except Exception as trouble:
             self.children = (refusal(trouble),)
-            closed(self._bar)
+            closed(self._waiting)
             return
-        head = f"{found.case.horse}, {found.case.foot}, {found.visit.name} ({found.visit.moment})"
-        invented = " Horse and figures are invented." if found.case.invented else ""
-        done: list[Any] = [heading(head), text(CAUTION + invented)]
-        for number, (name, part) in enumerate(zip(HEADINGS, self._parts(found), strict=True)):
-            self._bar.value, self._bar.description = number, name
-            self.children = (*done, self._bar)
-            yield
-            done.append(heading(name))
-            try:
-                done += part()
-            except Exception as trouble:
-                done.append(refusal(trouble))
-        self.children = tuple(done)
-        closed(self._bar)
-
-    def _parts(self, found: Measurement) -> tuple[_Part, ...]:
-        return (
-            lambda: [still(side_of(self._folder, found)), text(_SIDE)],
-            lambda: [text(_CAPSULE), self._living(capsule_explorer(found))],
-            lambda: self._load(found),
-            lambda: [text(_FINDINGS), widgets.HTML(findings_table(found))],
-            lambda: _beside(self._folder, found),
-            lambda: self._forecast(found),
-        )
-
-    def _living(self, figure: Figure) -> Any:
-        living = LivingFigure(figure)
-        self.figures.append(living)
-        return living.widget
-
-    def _load(self, found: Measurement) -> list[Any]:
-        to_know = listing(found.remarks, "To know about these numbers:")
+        yield
         try:
-            figure = load_explorer(found)
-        except CaseError as why:
-            rest = [remark for remark in found.remarks if remark != str(why)]
-            return [refusal(why), listing(rest, "To know about these numbers:")]
-        return [text(_LOAD), self._living(figure), to_know]
+            picture, trouble_said = side_of(self._folder, found), []
+        except Exception as trouble:
+            picture, trouble_said = None, [refusal(trouble)]
+        makers = {
+            "numbers": lambda: _Part(_numbers(found, picture)),
+            "beside": lambda: _Part(_beside(self._folder, found)),
+            "rim": lambda: _Part(_load(found)),
+            "space": lambda: _Part([_living(capsule_explorer(found)), text(_CAPSULE)]),
+            "trim": lambda: _Part(self._forecast(found)),
+        }
+        self.strip = Strip([(name, words, makers[name]) for name, words in PARTS.items()])
+        head = f"{found.visit.date.day} {found.visit.date:%B %Y}, {found.visit.moment}"
+        below = [found.visit.askew] if found.visit.askew else []
+        if found.case.invented:
+            below.append("Horse and figures are invented.")
+        image = ("", "") if picture is None else (_encoded(picture), picture.alt)
+        lead = widgets.HTML(
+            piece("lead", *image, head.replace(" trim", " the trim"), findings, below)
+        )
+        self.children = (*trouble_said, lead, self.strip)
+        closed(self._waiting)
 
     def _forecast(self, found: Measurement) -> list[Any]:
-        view = self._living(forecast_explorer(found))
-        figure, on_plan = self.figures[-1], self._on_plan
+        figure, on_plan = _living(forecast_explorer(found)), self._on_plan
         after = found.visit.moment == "after trim"
-        parts = [text(_AFTER if after else _FORECAST), view]
+        parts = [figure, text(_AFTER if after else _FORECAST)]
         if on_plan is None:
             return parts
         said = Said()
@@ -200,6 +201,43 @@ def one_view(folder: Path, visit: str, on_plan: OnPlan | None = None) -> OneView
         Fills itself part by part; `close` frees it. What goes wrong stands in it as a sentence.
     """
     return OneView(folder, visit, on_plan)
+
+
+def _encoded(picture: StillPicture) -> str:
+    return base64.b64encode(picture.png).decode("ascii")
+
+
+def _living(figure: Figure) -> LivingFigure:
+    return LivingFigure(figure)
+
+
+def _earlier(folder: Path, visit: Visit) -> Visit | None:
+    """The last visit before this one, at the same moment of the trim, that can be read."""
+    for name in reversed([name for name in visit_names(folder) if name < visit.name]):
+        try:
+            earlier = read_visit(folder, name)
+        except CaseError:
+            continue
+        if earlier.moment == visit.moment:
+            return earlier
+    return None
+
+
+def _numbers(found: Measurement, picture: StillPicture | None) -> list[Any]:
+    """Every rule with what was measured, and what to know about the numbers."""
+    return [
+        *([] if picture is None else [text(picture.caption)]),
+        text(_FINDINGS),
+        widgets.HTML(findings_table(found)),
+        listing(found.remarks, "To know about these numbers:"),
+    ]
+
+
+def _load(found: Measurement) -> list[Any]:
+    try:
+        return [_living(load_explorer(found)), text(_LOAD)]
+    except CaseError as why:
+        return [refusal(why)]
 
 
 def _beside(folder: Path, found: Measurement) -> list[Any]:
@@ -265,18 +303,15 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
 
 # ---- words -----------------------------------------------------------------------------------
 
-_SIDE = (
-    "The points you placed, the angles they make, and the model's tubules laid over the horn. "
-    "Behind each ± stands how far the truth may lie away, 19 times in 20."
-)
 _CAPSULE = "The hoof as the model builds it from your views. Turn it with the two sliders."
 _LOAD = (
-    "How this horse's weight reaches this foot at its gait: along the tubules, which horn bears "
-    "well, and across them, which it bears badly. Move through the stance with the slider."
+    "How this horse's weight reaches this foot at its gait: along the lines of the horn, which "
+    "horn bears well, and across them, which it bears badly. Move through the stance with the "
+    "slider."
 )
 _FINDINGS = (
     "Each rule of the trade with what was measured. That a rule is met says nothing about health; "
-    "'likely' only asks whether the true foot meets it, given how finely the points were placed."
+    "the share only asks whether the true foot meets it, given how finely the points were placed."
 )
 _BESIDE = "What differs, and whether that is more than two photographs can err."
 _FORECAST = (

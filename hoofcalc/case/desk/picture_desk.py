@@ -1,12 +1,15 @@
-"""The part of the desk on which points are placed in photographs."""
+"""The part of the desk on which photographs are told apart and points placed in them."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
+import anywidget
 import ipywidgets as widgets
+import traitlets
 
-from hoofcalc.case.desk.picture_session import FROM, PictureSession
+from hoofcalc.case.desk.picture_session import PictureSession
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import steps
@@ -15,7 +18,6 @@ from hoofcalc.case.desk.widgets import (
     Said,
     button,
     choose,
-    file_link,
     in_background,
     progress_bar,
     row,
@@ -23,18 +25,19 @@ from hoofcalc.case.desk.widgets import (
     text,
 )
 from hoofcalc.case.photograph import Photograph, open_photograph
-from hoofcalc.case.sheet import save_sheet
+from hoofcalc.case.storage import CaseError, files_of
+from hoofcalc.case.thumbnails import taken, thumbnail
 
-__all__ = ["PictureDesk"]
+__all__ = ["PictureDesk", "Thumbs"]
 
 _WAYS = {
     "the printed square": "square",
     "a known length, and the ground line": "length",
 }
 _KNOWN = {"length": "The known length, in mm", "square": "Side of the square, in mm"}
-_SHEET_MM = 100.0
+_SEEN = {"side": "Side", "front": "Front", "below": "Below"}
 _COSTS = {
-    "side": "The angles come from this view; it is the one that is needed.",
+    "side": "",
     "front": (
         "Without this view the two sides cannot be compared, and the hoof is taken to be 15 % "
         "narrower at the hairline."
@@ -44,6 +47,29 @@ _COSTS = {
         "tell left from right."
     ),
 }
+
+
+class Thumbs(anywidget.AnyWidget):  # type: ignore[misc]
+    """The photographs of a visit to choose from.
+
+    Attributes
+    ----------
+    photographs : list of dict
+        Of each its "name", "words" and "jpeg".
+    chosen : dict
+        The photograph of each view.
+    shown : str
+        The view whose photograph is shown below.
+    wish : list
+        View and name of what a person pressed, and how often anything was pressed.
+    """
+
+    _esm = Path(__file__).with_name("thumbs.js")
+    photographs = traitlets.List().tag(sync=True)
+    views = traitlets.Dict(_SEEN).tag(sync=True)
+    chosen = traitlets.Dict().tag(sync=True)
+    shown = traitlets.Unicode("").tag(sync=True)
+    wish = traitlets.List().tag(sync=True)
 
 
 class PictureDesk(widgets.VBox):  # type: ignore[misc]
@@ -69,15 +95,14 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.said, self.under = Said(), Said()
         self.about = text("")
         self.bar = progress_bar("Opening the photograph")
-        self.view = choose("Seen", [(words, view) for view, words in FROM.items()], "side")
-        self.file = choose("Photograph", [])
+        self.view = "side"
+        self.file: str | None = None
+        self.thumbs = Thumbs()
         self.way = choose("The size is known by", list(_WAYS.items()), "square")
         self.known = NumberField(_KNOWN["square"], 10, 3000)
-        self.facing = choose("In the picture the toe looks to the", ["right", "left"], "right")
+        self.facing = choose("The toe looks to the", ["right", "left"], "right")
         self.placing = Placing()
         self.own = widgets.HTML()
-        self.sheet_link = widgets.HTML()
-        self.sheet = button("Save a sheet with the square, to print", self._sheet, self.said)
         self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.under)
         self.second = button("Place them a second time", self._second, self.under)
         self.first = button("Back to the first placing", self._first, self.under)
@@ -92,21 +117,15 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         )
         super().__init__(
             [
-                self.view,
+                self.thumbs,
                 self.about,
-                self.file,
-                self.way,
-                row(self.sheet),
-                self.sheet_link,
-                self.known,
-                self.facing,
+                row(self.way, self.known, self.facing),
                 self.bar,
                 self.said,
                 self.placed_part,
             ]
         )
-        self.view.observe(lambda _: self._show_view(), "value")
-        self.file.observe(lambda _: self._choose_file(), "value")
+        self.thumbs.observe(lambda _: self.choose(*self.thumbs.wish[:2]), "wish")
         self.way.observe(lambda _: self._set_way(), "value")
         self.known.observe(lambda _: self._set_way(), "value")
         self.facing.observe(lambda _: self._set_facing(), "value")
@@ -123,24 +142,22 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
 
     # ---- what is shown -----------------------------------------------------------------------
 
-    def _show_view(self) -> None:
+    def choose(self, view: str, file: str) -> None:
+        """Show a photograph as that from a view, with its points."""
         self.said.say("")
         self.leave()
-        view = self.view.value
-        self.about.value = text(_COSTS[view]).value
+        self.view, self.file = view, file
+        self._show_view()
+
+    def _show_view(self) -> None:
+        self.about.value = text(_COSTS[self.view]).value if _COSTS[self.view] else ""
         self.placing_number = 1
         self._quiet(True)
         try:
-            self.work = PictureSession(self.hand.folder, self.visit, view)
-            names = self.hand.pictures(self.visit)
+            self.work = PictureSession(self.hand.folder, self.visit, self.view)
             placed = self.work.placed
-            chosen = placed.file if placed is not None else None
-            if chosen is None:
-                chosen = self._only_one_left(names)
-            elif chosen not in names:
-                names = [chosen, *names]
-            self.file.options = [("none chosen", None), *((name, name) for name in names)]
-            self.file.value = chosen
+            if self.file is None:
+                self.file = self._only_one_left() if placed is None else placed.file
             self.facing.value = self.hand.visit_fields(self.visit)["facing"]
             if placed is not None:
                 self._show_way(placed.way, placed.known_mm)
@@ -149,17 +166,34 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             self.said.refuse(trouble)
         finally:
             self._quiet(False)
-        shown(self.facing, view == "side")
+        shown(self.facing, self.view == "side" and self.file is not None)
         self._show_picture()
+        self._show_thumbs()
 
-    def _only_one_left(self, names: list[str]) -> str | None:
-        """The photograph that no other view has, where there is just one."""
-        taken = set()
-        for view in FROM:
-            placed = PictureSession(self.hand.folder, self.visit, view).placed
-            if placed is not None:
-                taken.add(placed.file)
-        left = [name for name in names if name not in taken]
+    def _show_thumbs(self) -> None:
+        """The photographs of this foot, and those of no foot yet, by the camera's clock."""
+        home = files_of(self.hand.folder, "pictures", self.visit)
+        foot, used = self.hand.case.foot, self.hand.used(self.visit)
+        mine = [
+            (str(taken(home / name) or ""), name)
+            for name in self.hand.pictures(self.visit)
+            if used.get(name, (foot, ""))[0] == foot
+        ]
+        chosen = {view: name for name, (whose, view) in used.items() if whose == foot}
+        if self.file is not None:
+            chosen[self.view] = self.file
+        with self.thumbs.hold_sync():
+            self.thumbs.photographs = [
+                {"name": name, "words": f"{name} {at[11:16]}".strip(), "jpeg": _small(home / name)}
+                for at, name in sorted(mine)
+            ]
+            self.thumbs.chosen = chosen
+            self.thumbs.shown = self.view
+
+    def _only_one_left(self) -> str | None:
+        """The photograph that no foot and no view has, where there is just one."""
+        used = self.hand.used(self.visit)
+        left = [name for name in self.hand.pictures(self.visit) if name not in used]
         return left[0] if len(left) == 1 else None
 
     def refresh(self) -> None:
@@ -174,23 +208,20 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.known.description = _KNOWN[way]
         self.known.show(known_mm)
 
-    def _choose_file(self) -> None:
-        if not self._setting:
-            self._show_picture()
-
     def _show_picture(self) -> None:
         """Open the chosen photograph beside the screen, then show it with its points."""
-        work, file = self.work, self.file.value
+        work, file = self.work, self.file
         self.photograph = None
-        for piece in (self.placed_part, self.way, self.known, self.sheet, self.sharpen):
+        for piece in (self.placed_part, self.way, self.known, self.sharpen):
             shown(piece, False)
         if work is None or file is None:
-            if work is not None and not self.hand.pictures(self.visit):
-                self.said.say("There is no photograph of this visit yet: add some in part 1.")
+            if work is not None:
+                any_there = bool(self.hand.pictures(self.visit))
+                self.said.say(_CHOOSE if any_there else _NONE_YET)
             return
         self._asked += 1
         asked = self._asked
-        path = self.hand.folder / "pictures" / self.visit / file
+        path = files_of(self.hand.folder, "pictures", self.visit) / file
 
         def opened(_progress: Any) -> tuple[Photograph, bytes]:
             photograph = open_photograph(path)
@@ -204,7 +235,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             assert work.placed is not None
             square = "" if work.placed.placings[0] else work.find_square(photograph.pixels)
             self.photograph = photograph
-            for piece in (self.placed_part, self.way, self.known, self.sheet):
+            for piece in (self.placed_part, self.way, self.known):
                 shown(piece, True)
             self._quiet(True)
             assert work.placed is not None
@@ -250,8 +281,8 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
 
     def _key(self) -> str:
         return (
-            f"{self.hand.folder.resolve()}|{self.visit}|{self.view.value}|"
-            f"{self.file.value}|{self.placing_number}"
+            f"{self.hand.folder.resolve()}|{self.visit}|{self.view}|"
+            f"{self.file}|{self.placing_number}"
         )
 
     def _show_state(self) -> None:
@@ -343,14 +374,6 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         except Exception as trouble:
             self.said.refuse(trouble)
 
-    def _sheet(self) -> str:
-        pdf, svg = save_sheet(self.hand.folder / "sheet", _SHEET_MM)
-        self.sheet_link.value = file_link(pdf, f"Open or print the sheet ({_SHEET_MM:g} mm)")
-        return (
-            f"Saved: sheet/{pdf.name} and sheet/{svg.name} in the case. Print it at full size (no "
-            "fitting to the page), and measure the printed square before you trust it."
-        )
-
     def _sharpen(self) -> str:
         work = self.work
         if work is None or work.placed is None or self.photograph is None:
@@ -382,3 +405,17 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             if written
             else "Nothing has changed since it was saved."
         )
+
+
+_NONE_YET = "There is no photograph of this visit yet: take some in under Visits and files."
+_CHOOSE = (
+    "Press Side under the photograph that shows the foot from the side; front and below may follow."
+)
+
+
+def _small(path: Path) -> bytes:
+    """A small picture; none of a file that cannot be read, which is said when it is chosen."""
+    try:
+        return thumbnail(path)
+    except CaseError:
+        return b""

@@ -29,6 +29,7 @@ from hoofcalc.case.landmarks import (
 from hoofcalc.case.measure import size_doubt
 from hoofcalc.case.storage import (
     CaseError,
+    files_of,
     take_away,
 )
 from hoofcalc.case.target import found_target
@@ -86,7 +87,7 @@ class PictureSession:
     def path(self) -> Path:
         """Where the photograph lies."""
         assert self.placed is not None
-        return self.folder / "pictures" / self.visit / self.placed.file
+        return files_of(self.folder, "pictures", self.visit) / self.placed.file
 
     def choose(self, file: str, width_px: int, height_px: int) -> None:
         """Choose the photograph; points of another one are saved first, so that they are kept."""
@@ -98,7 +99,8 @@ class PictureSession:
                     "back, or take in this one under another name"
                 )
             return
-        way, known_mm = WAYS[0], None
+        self._let_go_elsewhere(file)
+        way, known_mm = self._as_elsewhere()
         if self.placed is not None:
             self.save()
             if self._saved is not None and self._saved.file == file:
@@ -116,6 +118,24 @@ class PictureSession:
                 known_mm=known_mm,
             )
         )
+
+    def _let_go_elsewhere(self, file: str) -> None:
+        """Take the photograph from a view without points: it was chosen by mistake."""
+        for view in VIEWS:
+            if view == self.view:
+                continue
+            other = PictureSession(self.folder, self.visit, view).placed
+            if other is not None and other.file == file and not other.placings[0]:
+                keep_draft(self.folder, self.visit, view, None)
+                take_away(self.folder, f"visits/{self.visit}/{view}.toml")
+
+    def _as_elsewhere(self) -> tuple[str, float | None]:
+        """How the size is known in another photograph of this visit: by the same thing."""
+        for view in VIEWS:
+            placed = None if view == self.view else read_picture(self.folder, self.visit, view)
+            if placed is not None:
+                return placed.way, placed.known_mm
+        return WAYS[0], None
 
     def set_way(self, way: str, known_mm: float | None) -> None:
         """How sizes are known; the points stay, those of the other way included."""

@@ -10,7 +10,7 @@ import os
 import tempfile
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -19,27 +19,27 @@ from hoofcalc.case.case import (
     Case,
     add_files,
     add_visit,
+    day_of,
     open_case,
     read_fields_of,
     save_case,
     visit_name,
-    visit_names,
     visit_toml,
 )
 from hoofcalc.case.desk.picture_session import FROM, PictureSession
-from hoofcalc.case.landmarks import (
-    VIEWS,
-    missing_points,
-)
+from hoofcalc.case.feet import feet_of, visits_of_horse
+from hoofcalc.case.landmarks import VIEWS, missing_points
 from hoofcalc.case.storage import (
     CaseError,
+    files_of,
     kind_of_film,
     kind_of_picture,
     put,
     read_text,
 )
+from hoofcalc.case.thumbnails import taken
 
-__all__ = ["CaseSession", "Part"]
+__all__ = ["HEADINGS", "CaseSession", "Part"]
 
 
 @dataclass(frozen=True)
@@ -84,9 +84,8 @@ class CaseSession:
 
     @property
     def headline(self) -> str:
-        """The horse and the foot."""
-        invented = " (invented)" if self.case.invented else ""
-        return f"{self.case.horse}, {self.case.foot}{invented}"
+        """The horse."""
+        return f"{self.case.horse}{' (invented)' if self.case.invented else ''}"
 
     @property
     def inner(self) -> str:
@@ -98,8 +97,16 @@ class CaseSession:
         return "left" if self.case.foot.startswith("left") else "right"
 
     def visits(self) -> list[str]:
-        """The visits on file, oldest first."""
-        return visit_names(self.folder)
+        """The visits of the horse, oldest first; this foot may have none of that day yet."""
+        return visits_of_horse(self.folder)
+
+    def prepare(self, visit: str) -> None:
+        """Give this foot the visit of that day, where only other feet of the horse have one."""
+        if (self.folder / "visits" / visit).is_dir():
+            return
+        others = [place for place in feet_of(self.folder).values() if _has(place, visit)]
+        moment = read_fields_of(others[0], visit)["moment"] if others else "before trim"
+        add_visit(self.folder, visit, {"moment": moment})
 
     def new_visit(self, day: date, moment: str) -> str:
         """Add a visit, or find the one that is there for this day and moment; its name.
@@ -146,6 +153,51 @@ class CaseSession:
                     said.append(f"{plain} was not added. {_sentence(why, scratch)}")
         return said
 
+    def take_in(
+        self, files: Iterable[tuple[str, bytes, float | None]], visit: str | None, day: date
+    ) -> tuple[list[str], str | None]:
+        """Take in files, each photograph with the visit of the day that its camera noted.
+
+        Parameters
+        ----------
+        files
+            As for `add_uploads`.
+        visit
+            The visit on the desk, for films and for photographs without a day; None for none.
+        day
+            Day of a new visit for these, where there is none on the desk.
+
+        Returns
+        -------
+        list of str
+            A sentence for each file.
+        str or None
+            The visit of the last photograph; where there is none, the one on the desk.
+        """
+        said, left = [], []
+        for name, content, changed_s in files:
+            moment = _noted(name, content)
+            if moment is None:
+                left.append((name, content, changed_s))
+                continue
+            visit = self._visit_of(moment.date(), visit)
+            said += self.add_uploads(visit, [(name, content, changed_s)])
+        for each in left:
+            try:
+                visit = visit or self._visit_of(day, None)
+            except CaseError as why:
+                said.append(f"{each[0]} was not added. {_sentence(why, '')}")
+                continue
+            said += self.add_uploads(visit, [each])
+        return said, visit
+
+    def _visit_of(self, day: date, visit: str | None) -> str:
+        """The visit of a day: that on the desk where it fits, one on file, or a new one."""
+        names = [name for name in self.visits() if day_of(name) == day]
+        if visit in names:
+            return str(visit)
+        return names[0] if names else self.new_visit(day, "before trim")
+
     def add_path(self, visit: str, path: Path) -> str:
         """Take in a file that lies on this computer; what was done, in a sentence.
 
@@ -172,13 +224,23 @@ class CaseSession:
         """Names of the photographs of a visit."""
         return self._names("pictures", visit, kind_of_picture)
 
+    def used(self, visit: str) -> dict[str, tuple[str, str]]:
+        """Which foot each photograph of a visit shows, and from where, as far as was said."""
+        found: dict[str, tuple[str, str]] = {}
+        for foot, place in feet_of(self.folder).items():
+            for view in VIEWS if _has(place, visit) else ():
+                placed = PictureSession(place, visit, view).placed
+                if placed is not None:
+                    found[placed.file] = (foot, view)
+        return found
+
     def films(self, visit: str) -> list[str]:
         """Names of the films of a visit."""
         return self._names("film", visit, kind_of_film)
 
     def _names(self, part: str, visit: str, kind: Any) -> list[str]:
         """Files that are what they must be; what else lies there is left alone."""
-        home = self.folder / part / visit
+        home = files_of(self.folder, part, visit)
         found = []
         for path in sorted(home.iterdir()) if home.is_dir() else ():
             if path.name.startswith("."):
@@ -213,12 +275,13 @@ class CaseSession:
 
     def parts(self, visit: str | None) -> tuple[Part, ...]:
         """The parts of the work, and how far each is."""
-        many = len(self.visits())
         if visit is None:
-            first = "No visit is chosen." if many else "There is no visit yet: add one."
-            chosen = Part("visit", "Which visit", False, first)
-            rest = [Part(name, heading, False, "Needs a visit.") for name, heading in _HEADINGS[1:]]
-            return (chosen, *rest)
+            first = "There is no visit yet: take in its photographs."
+            says_first = {"visit": first}
+            return tuple(
+                Part(name, heading, False, says_first.get(name, "Needs a visit."))
+                for name, heading in HEADINGS.items()
+            )
         pictures, films = len(self.pictures(visit)), len(self.films(visit))
         on_file = f"{visit}: {_count(pictures, 'photograph')}, {_count(films, 'film')}."
         side_done, photographs = self._photographs_say(visit)
@@ -243,7 +306,7 @@ class CaseSession:
                 else ("Not written yet." if ready else "Needs the photograph from the side."),
             ),
         }
-        return tuple(Part(name, heading, *says[name]) for name, heading in _HEADINGS)
+        return tuple(Part(name, heading, *says[name]) for name, heading in HEADINGS.items())
 
     def _typed(self, visit: str) -> bool:
         """Whether landmarks in millimetres stand on file, all filled in."""
@@ -262,7 +325,7 @@ class CaseSession:
                 said.append(f"{FROM[view]}: {why}")
                 continue
             if placed is None:
-                said.append(f"{FROM[view]}: none chosen")
+                said.append(f"{FROM[view]}: not yet")
                 continue
             missing = len(missing_points(placed))
             side_done |= view == "side" and not missing
@@ -281,8 +344,8 @@ class CaseSession:
         except CaseError as why:
             return False, str(why)
         if marked is None:
-            needed = "None chosen" if films else "There is none"
-            return False, f"{needed}. A film is not needed, but the load map is better with one."
+            needed = "Not marked yet" if films else "There is none"
+            return False, f"{needed}. A film is not needed; where the push goes is surer with one."
         frames = _count(len(marked.frames), "frame")
         stances = _count(len(marked.stances), "stance")
         return bool(len(marked.frames) and marked.stances), (
@@ -290,13 +353,26 @@ class CaseSession:
         )
 
 
-_HEADINGS = (
-    ("visit", "Which visit"),
-    ("photographs", "Photographs"),
-    ("film", "Film"),
-    ("foot", "The foot in one view"),
-    ("page", "The owner's page"),
-)
+#: The parts of the work: name and heading.
+HEADINGS = {
+    "visit": "Visits and files",
+    "photographs": "Photographs",
+    "film": "Film",
+    "foot": "The foot",
+    "page": "The owner's page",
+}
+
+
+def _has(place: Path, visit: str) -> bool:
+    return (place / "visits" / visit).is_dir()
+
+
+def _noted(name: str, content: bytes) -> datetime | None:
+    """When a photograph was taken, from its bytes."""
+    with tempfile.TemporaryDirectory() as scratch:
+        path = Path(scratch) / (Path(name.replace("\\", "/")).name or "picture")
+        path.write_bytes(content)
+        return taken(path)
 
 
 def _count(number: int, what: str) -> str:

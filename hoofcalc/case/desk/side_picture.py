@@ -14,6 +14,7 @@ from hoofcalc.case.desk.measured_side import SideDrawing, TracedLine, measured_s
 from hoofcalc.case.landmarks import NEARER, PlacedPicture, plane_of, read_picture
 from hoofcalc.case.measure import Measurement
 from hoofcalc.case.photograph import Photograph, open_photograph
+from hoofcalc.case.storage import files_of
 from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile, line_departures
@@ -127,7 +128,7 @@ def side_of(folder: Path, found: Measurement) -> StillPicture:
     placed = read_picture(folder, visit, "side")
     if placed is None:
         return side_picture(found)
-    photograph = open_photograph(folder / "pictures" / visit / placed.file)
+    photograph = open_photograph(files_of(folder, "pictures", visit) / placed.file)
     return side_picture(found, placed, photograph)
 
 
@@ -163,13 +164,13 @@ def side_picture(
         lines = "; ".join(line.words for line in drawn.traced)
         said.append(f"Traced lines of the horn: {lines}.")
     else:
-        said.append("No line of the horn was traced, so the model's tubules are not checked.")
+        said.append("No line of the horn was traced, so the model's lines are not checked.")
     said += [found.visit.askew] if found.visit.askew else []
     where = "the photograph" if over else "a plain drawing of the foot"
     way = "left" if over and found.visit.facing == "left" else "right"
     alt = (
         f"The foot from the side, toe to the {way}, over {where}: the toe line (blue, unbroken) "
-        f"and the heel line (orange-red, dashed), thin lines for the model's tubules"
+        f"and the heel line (orange-red, dashed), thin ones for the model's lines of the horn"
         f"{', thick black lines traced along the horn' if drawn.traced else ''}, and a cross with "
         f"a ring at each of {len(drawn.marks)} placed points. {' '.join(said)}"
     )

@@ -22,6 +22,7 @@ __all__ = [
     "UNCHANGED",
     "NumberField",
     "Said",
+    "Strip",
     "button",
     "choose",
     "closed",
@@ -206,6 +207,56 @@ def file_link(path: Path, words: str) -> str:
     data = base64.b64encode(path.read_bytes()).decode("ascii")
     kind = _KINDS.get(path.suffix.lower(), "application/octet-stream")
     return piece("link", path.name, f"data:{kind};base64,{data}", words)
+
+
+class Strip(widgets.VBox):  # type: ignore[misc]
+    """Buttons side by side; the part whose button is pressed stands below them, one at a time.
+
+    Parameters
+    ----------
+    parts
+        Of each part its name, the words on its button, and what makes it when it is opened.
+    """
+
+    def __init__(self, parts: Sequence[tuple[str, str, Callable[[], Any]]]) -> None:
+        self.open_part = ""
+        self.inside: Any = None
+        self._make = {name: make for name, _, make in parts}
+        self.said = Said()
+        self.buttons = {
+            name: button(words, self._opener(name), self.said) for name, words, _ in parts
+        }
+        self.state = widgets.HTML()
+        self.box = widgets.VBox()
+        strip = row(*self.buttons.values())
+        strip.add_class("hoofcalc-strip")
+        super().__init__([strip, self.state, self.said, self.box])
+
+    def _opener(self, name: str) -> Callable[[], None]:
+        return lambda: self.show("" if self.open_part == name else name)
+
+    def show(self, name: str) -> None:
+        """Open a part, or none; the one that was open saves what it holds and goes."""
+        self.leave()
+        self.open_part = name
+        for each, pressed in self.buttons.items():
+            pressed.tooltip = "shown below" if each == name else ""
+            (pressed.add_class if each == name else pressed.remove_class)("hoofcalc-open")
+        if name:
+            try:
+                self.inside = self._make[name]()
+            except Exception as trouble:
+                self.inside = refusal(trouble)
+            self.box.children = (self.inside,)
+
+    def leave(self) -> None:
+        """Let the open part save what it holds, and free it."""
+        if self.inside is None:
+            return
+        getattr(self.inside, "leave", lambda: None)()
+        self.box.children = ()
+        closed(self.inside)
+        self.inside = None
 
 
 def in_background(

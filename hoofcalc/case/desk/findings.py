@@ -1,0 +1,144 @@
+"""What a visit tells first: its shape, what changed, and how hard the heels work."""
+
+from __future__ import annotations
+
+from hoofcalc import datasets
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc.case.case import Visit
+from hoofcalc.case.measure import Measurement, capsule_of, compare_visits, heel_against
+from hoofcalc.loadpath import Comparison
+from hoofcalc.reading import POPULATION, percentile
+
+__all__ = ["REFERENCE", "WORDS", "three_findings"]
+
+_STORY = datasets.story_feet()["in line"]
+#: The foot that others are held against.
+REFERENCE = f"{_STORY.horse}'s {_STORY.foot}"
+#: What words of the desk mean.
+WORDS = (
+    (
+        "reference foot",
+        f"{REFERENCE}, an invented foot whose heel stands nearly as steep as its toe. Trimmers "
+        "call such a foot in line.",
+    ),
+    (
+        "lines of the horn",
+        "The wall is made of fine tubes that grow down from the hairline; you see them as lines. "
+        "Books call them tubules.",
+    ),
+    (
+        "hairline",
+        "Where hair meets horn. The coronary band, which makes the horn, lies under it.",
+    ),
+    (
+        "part of the stride on the ground",
+        "A foot that is down for 0.28 s of a stride of 0.7 s is down for 0.4 of it. Books call it "
+        "the duty factor. The shorter the foot is down, the harder it is pushed.",
+    ),
+    (
+        "19 times in 20",
+        "Of twenty feet measured like this, in one the truth lies outside the numbers given. It "
+        "covers what can be told of: placing, scale, camera; not a foot that stood askew.",
+    ),
+)
+
+
+def three_findings(
+    found: Measurement, earlier: Visit | None
+) -> tuple[tuple[str, str, str], tuple[str, str, str], tuple[str, str, str]]:
+    """What stands beside the picture: for each finding its name, its number, and what it means.
+
+    Parameters
+    ----------
+    found
+        The visit, measured.
+    earlier
+        The last visit before it, at the same moment of the trim; None where there is none.
+
+    Returns
+    -------
+    tuple
+        Shape, change, and how hard the heels work.
+    """
+    return _shape(found), _change(found, earlier), _work(found)
+
+
+def _shape(found: Measurement) -> tuple[str, str, str]:
+    limb = found.case.foot.split()[-1]
+    number = ", ".join(
+        f"{end} {found.values[name]:.1f}° ({_ends(found, name)})"
+        for end in ("toe", "heel")
+        for name in (f"{end}_angle_deg",)
+    )
+    gap = found.values["angle_gap_deg"]
+    usual = POPULATION["toe_angle_deg", limb][0] - POPULATION["heel_angle_deg", limb][0]
+    flatter = percentile("heel_angle_deg", found.values["heel_angle_deg"], limb)
+    way = "flatter" if gap >= 0 else "steeper"
+    return (
+        "Shape",
+        f"{number[0].upper()}{number[1:]}.",
+        f"The heel lies {abs(gap):.0f} degrees {way} than the toe; on the average {limb} foot it "
+        f"is {usual:.0f} flatter. Of a hundred such feet, {_hundred(flatter)} a flatter heel.",
+    )
+
+
+def _ends(found: Measurement, name: str) -> str:
+    reach = ERRORS_FOR_95 * found.errors[name]
+    return f"{found.values[name] - reach:.1f} to {found.values[name] + reach:.1f}"
+
+
+def _hundred(percent: float) -> str:
+    if percent < 1:
+        return "fewer than one has"
+    if percent > 99:
+        return "more than 99 have"
+    return "one has" if round(percent) == 1 else f"{percent:.0f} have"
+
+
+def _change(found: Measurement, earlier: Visit | None) -> tuple[str, str, str]:
+    if earlier is None:
+        return (
+            "Change",
+            "Nothing to compare yet.",
+            f"There is no earlier visit measured {found.visit.moment.replace(' ', ' the ')}.",
+        )
+    both, _ = compare_visits(earlier, found.visit)
+    (heel,) = (each for each in both.differences if each.measure == "heel_angle_deg")
+    size, least = abs(heel.value), heel.counts_from
+    digits = 1 + (f"{size:.1f}" == f"{least:.1f}")  # what differs must not look the same
+    way = "steeper" if heel.value > 0 else "flatter"
+    number = f"Heel {size:.{digits}f}° {way} than on {earlier.date.day} {earlier.date:%B %Y}."
+    if heel.exceeds:
+        return (
+            "Change",
+            number,
+            f"Measuring alone explains up to {least:.{digits}f}. So it has changed.",
+        )
+    return "Change", number, "So little can come from measuring alone. It may be no change."
+
+
+def _work(found: Measurement) -> tuple[str, str, str]:
+    load = found.load
+    against = heel_against(capsule_of(found.visit)) if load is None else load.heel_against
+    return "Work of the heels", _times(against), f"{_meaning(against)} {_HELD}"
+
+
+def _times(against: Comparison) -> str:
+    return (
+        f"{against.ratio:.1f} times as hard as in the reference foot "
+        f"({against.low:.1f} to {against.high:.1f})."
+    )
+
+
+def _meaning(against: Comparison) -> str:
+    if float(against.low) > 1:
+        return "Harder: that much is safe, how much is not."
+    if float(against.high) < 1:
+        return "Less hard: that much is safe, how much is not."
+    return "That cannot be told from the reference foot."
+
+
+_HELD = (
+    f"Both under the same push. The reference is {REFERENCE} (invented): a heel almost as steep as "
+    "the toe."
+)
