@@ -15,7 +15,7 @@ from hoofcalc.capsule import Capsule
 from hoofcalc.figures.scene import Panel, Scale, Series, Style, level_line
 from hoofcalc.figures.solid_foot import flat, foot_tiles
 from hoofcalc.figures.spec import Slider
-from hoofcalc.loadpath import along_across, obliquity_deg, weakest_place
+from hoofcalc.loadpath import weakest_place
 
 __all__ = [
     "CAPSULE_SERIES",
@@ -30,7 +30,6 @@ __all__ = [
 _NONE = np.empty((0, 2))
 _BELOW = np.array([0.0, 9.0])  # where a word stands [mm]
 _HIDDEN_MM = 15.0  # a place further behind the middle of the foot than this gets no word
-_MOST = 6.0  # the strip of work ends here [times]
 _SOME = 20  # about so many of the strips' pushes are drawn
 
 
@@ -139,13 +138,14 @@ def push_round_rim(
     centre_mm: FloatArray,
     strips: FloatArray,
     times: FloatArray,
+    reference: FloatArray,
     *,
     turn_deg: float,
     look_down_deg: float,
     mm_per_n: float,
     mm_per_strip_n: float,
 ) -> dict[str, Any]:
-    """The push on a turning foot, its parts round the unrolled rim, and how hard the wall works.
+    """The push on a turning foot, and how hard its wall works round the unrolled rim.
 
     Parameters
     ----------
@@ -159,8 +159,9 @@ def push_round_rim(
         Where it acts, forward and left [mm].
     strips
         The share of each strip, shape (n, 3) [N].
-    times
-        How many times as hard as a reference each strip is worked, shape (n,) [no unit].
+    times, reference
+        How many times as hard each strip works as the heels of a reference foot, shape (n,) [no
+        unit], and the same of the reference foot itself.
     turn_deg, look_down_deg
         From where the foot is seen [degrees].
     mm_per_n, mm_per_strip_n
@@ -172,10 +173,7 @@ def push_round_rim(
         What `PUSH_SERIES` shows, and the numbers for a sentence.
     """
     view = (turn_deg, look_down_deg)
-    along, across = along_across(foot, np.broadcast_to(force, foot.ground.shape))
-    whole = float(np.linalg.norm(force))
     hardest = weakest_place(foot, times)
-    angle = obliquity_deg(foot, force)
     tiles, values = foot_tiles(moved_to(foot, middle_mm), times, *view)
     at = np.append(centre_mm, 0.0) - middle_mm
     arrow = np.stack([at - mm_per_n * force, at])
@@ -186,88 +184,59 @@ def push_round_rim(
     comb[1::3] = flat(low, *view)[0]
     places = np.linspace(-100.0, 100.0, len(strips))
     number = int(hardest.strip)
-    place = float(places[number])
-    cut = np.minimum(times, _MOST - 1.0)
-    most = float(times[number])
-    above = float(cut[number])
+    place, most = float(places[number]), float(times[number])
     return {
         "tiles": tiles,
-        "tile_times": values,
+        "times": values,
         "arrow": flat(arrow, *view)[0],
         "strips": comb,
         "hard_at": flat(foot.ground[number] - middle_mm, *view)[0][None],
-        "along": np.column_stack([places, 100 * along / whole]),
-        "across": np.column_stack([places, 100 * across / whole]),
-        "work": np.column_stack([places, cut]),
-        "hardest": np.array([[place, above]]),
-        "hardest_says_at": np.array([[np.clip(place, -70.0, 70.0), above + 0.6]]),
-        "hardest_says": f"hardest: {most:.1f}×",
+        "work": np.column_stack([places, times]),
+        "reference": np.column_stack([np.linspace(-100.0, 100.0, len(reference)), reference]),
+        "hardest": np.array([[place, most]]),
+        "hardest_says_at": np.array([[np.clip(place, -55.0, 55.0), 1.04 * most]]),
+        "hardest_says": f"{most:.1f} times",
         "place": str(hardest.name),
         "most": most,
-        "angle": float(angle[number]),
-        "parts": (float(100 * along[number] / whole), float(100 * across[number] / whole)),
-        "toe": float(angle[len(angle) // 2]),
         "wall_n": float(strips[:, 2].sum()),
         "lifted_percent": 100 * float(np.mean(strips[:, 2] == 0)),
     }
 
 
-_RIM_TICKS = (
-    (-100, "right\nheel"),
-    (-50, "right\nquarter"),
-    (0, "toe"),
-    (50, "left\nquarter"),
-    (100, "left\nheel"),
-)
-
-
-def unrolled_rim(reference: str) -> tuple[Panel, Panel]:
-    """The panels of the unrolled rim, right of the foot and below it: push, and work.
-
-    Parameters
-    ----------
-    reference
-        What the work is counted in, in words.
-
-    Returns
-    -------
-    tuple of Panel
-        Numbers 1 and 2.
-    """
-    push = Panel(
+def unrolled_rim(most: float) -> Panel:
+    """The panel of the unrolled rim, right of the foot; `most` is the greatest value shown."""
+    ticks = tuple(np.arange(0.0, most + 0.5, 0.5 if most < 4 else 1.0).tolist())
+    return Panel(
         title="The rim unrolled",
         x_limits=(-100, 100),
-        y_limits=(0, 130),
+        y_limits=(0, 1.35 * most),
         x_label="place on the rim (evenly along its length)",
-        y_label="part of the push (%)",
+        y_label="work of the wall (times the reference foot's heels)",
         legend="upper center",
         width=460,
         height=460,
-        x_ticks=_RIM_TICKS,
-        y_ticks=tuple(range(0, 101, 20)),
+        x_ticks=(
+            (-100, "right\nheel"),
+            (-50, "right\nquarter"),
+            (0, "toe"),
+            (50, "left\nquarter"),
+            (100, "left\nheel"),
+        ),
+        y_ticks=ticks,
+        fixed=(level_line((-110, 110), 1, width=1.5, dash=(3, 3)),),
     )
-    work = Panel(
-        title=f"How hard the wall works, in times {reference}",
-        x_limits=(-100, 100),
-        y_limits=(0, _MOST),
-        width=940,
-        height=190,
-        stretch=True,
-        x_ticks=_RIM_TICKS,
-        y_ticks=(0, 1, 2, 3, 4, 5),
-        fixed=(level_line((-110, 110), 1.0, width=1.5, dash=(3, 3)),),
-    )
-    return push, work
 
 
-#: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panels 1 and 2.
+#: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panel 1.
 PUSH_SERIES = (
     Series(kind="line", data="strips", style=Style(colour="blue", width=2)),
     Series(
         kind="tiles",
         data="tiles",
-        values="tile_times",
-        scale=Scale(title="work (times)", bounds=(0.5, 1.0, 1.5, 2.0, 3.0)),
+        values="times",
+        scale=Scale(
+            title="times the reference\nfoot's heels", bounds=(0.25, 0.5, 1.0, 1.5, 2.0, 3.0)
+        ),
         style=Style(colour="black", width=0.8),
     ),
     Series(kind="arrow", data="arrow", style=Style(colour="vermillion", width=6)),
@@ -275,39 +244,33 @@ PUSH_SERIES = (
         kind="points",
         data="hard_at",
         style=Style(colour="vermillion", mark="square", size=13),
-        label="worked hardest",
+        label="works hardest",
     ),
     Series(
         kind="line",
-        data="along",
+        data="reference",
         panel=1,
-        style=Style(colour="blue", width=3),
-        label="push along the tubules",
-    ),
-    Series(
-        kind="line",
-        data="across",
-        panel=1,
-        style=Style(colour="vermillion", width=3, dash=(8, 4)),
-        label="push across them",
+        style=Style(colour="blue", width=3, dash=(8, 4)),
+        label="the reference foot",
     ),
     Series(
         kind="line",
         data="work",
-        panel=2,
-        style=Style(colour="black", width=3),
+        panel=1,
+        style=Style(colour="black", width=4),
+        label="this foot",
     ),
     Series(
         kind="points",
         data="hardest",
-        panel=2,
+        panel=1,
         style=Style(colour="vermillion", mark="square", size=13),
     ),
     Series(
         kind="words",
         data="hardest_says_at",
         words="hardest_says",
-        panel=2,
+        panel=1,
         style=Style(colour="black", size=15, align="centre"),
     ),
 )

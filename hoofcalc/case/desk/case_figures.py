@@ -13,17 +13,12 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc import datasets
+from hoofcalc._curves import running_fit
 from hoofcalc._inputs import FloatArray
-from hoofcalc.capsule import Capsule
+from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.case.case import Visit
-from hoofcalc.case.measure import (
-    Measurement,
-    against_in_words,
-    capsule_of,
-    centre_of,
-    heel_in_line_mpa,
-    push_of,
-)
+from hoofcalc.case.measure import CENTRE, MOMENTS, Measurement, capsule_of, push_of
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -41,7 +36,7 @@ from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.forecast import expected
 from hoofcalc.horn import horn_at
-from hoofcalc.loadpath import force_vector, share_out, wall_stress
+from hoofcalc.loadpath import PARTS, force_vector, share_out, wall_stress, worked_parts
 from hoofcalc.profile import Profile
 
 __all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
@@ -52,6 +47,9 @@ _ARROW, _STROKE = 0.62, 0.22
 _LOW_DEG, _HIGH_DEG = 0.0, 90.0
 _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
+#: Strips to either side of the toe in the picture of the push, and over how many it is smoothed.
+_PER_SIDE, _SMOOTH = 24, 9
+_TAPER = 0.85  # of the reference foot, as in `hoofcalc.case.measure`
 _HOOVES = {"Bare": False, "Shod": True}
 _ENDS = ("toe", "heel")
 
@@ -95,8 +93,8 @@ class _Turned:
         toe, heels = self.slopes[len(self.slopes) // 2], self.slopes[[0, -1]].mean()
         wide = np.ptp(self.foot.ground[:, 1])
         return (
-            f"{self.built} The tubules stand at {toe:.0f} degrees at the toe and at {heels:.0f} at "
-            f"the heels. The left side wall {stands}. The hoof is {wide:.0f} mm wide at the ground "
+            f"{self.built} The lines of the horn stand at {toe:.0f} degrees at the toe and at "
+            f"{heels:.0f} at the heels. The left side wall {stands}. The hoof is {wide:.0f} mm wide at the ground "
             f"and holds {self.volume:.0f} cm³. "
             f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
         )
@@ -104,7 +102,7 @@ class _Turned:
     def alt(self, values: Values, _results: Results) -> str:
         seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
         return (
-            f"The hoof as a solid of straight strips from ground to coronary band, {seen}; each "
+            f"The hoof as a solid of straight strips from ground to hairline, {seen}; each "
             "strip is the darker the steeper it stands."
         )
 
@@ -174,13 +172,28 @@ class _Loaded:
             raise CaseError(next(why, "no load map"))
         self.load, self.case, visit = found.load, found.case, found.visit
         self.visit = visit
-        foot = self.foot = capsule_of(visit, len(self.load.ground_mm) // 2)
+        foot = self.foot = capsule_of(visit, _PER_SIDE)
         self.middle = _middle(foot)
         self.length = float(visit.profile.bearing_length_mm)
         self.horn = horn_at(water_percent=visit.horn_water_percent).central
-        self.one_mpa = heel_in_line_mpa(self.load.peak_vertical_n, self.horn)
-        self.centre = centre_of(foot)
-        self.compared = f"{against_in_words(self.load.heel_against)} "
+        self.centre = _centre(foot)
+        reference = self.reference = _reference_foot()
+        whole = force_vector(self.load.peak_vertical_n, 0.0)
+        shared = share_out(reference, whole, _centre(reference))
+        #: How hard the reference foot's heels are worked under the greatest push, straight up.
+        self.one_mpa = float(worked_parts(reference, shared, self.horn)[PARTS.index("heel")])
+        self.most = max(
+            float(np.max(self._work(each, force_vector(push.vertical_n, push.tilt_deg)[0])))
+            for moment in MOMENTS
+            for push in [push_of(self.case, self.load.duty_factor, [moment])]
+            for each in (foot, reference)
+        )
+
+    def _work(self, foot: Capsule, force: FloatArray) -> FloatArray:
+        """How many times as hard each strip works as the reference foot's heels."""
+        shares = share_out(foot, force, _centre(foot))
+        rough = wall_stress(foot, shares, self.horn).worked_mpa / self.one_mpa
+        return np.maximum(running_fit(rough, _SMOOTH), 0.0)
 
     def compute(self, *, moment_percent: float, turn_deg: float) -> dict[str, Any]:
         push = push_of(self.case, self.load.duty_factor, [moment_percent / 100])
@@ -193,7 +206,8 @@ class _Loaded:
                 force,
                 self.centre,
                 strips,
-                wall_stress(self.foot, strips, self.horn).worked_mpa / self.one_mpa,
+                self._work(self.foot, force),
+                self._work(self.reference, force),
                 turn_deg=turn_deg,
                 look_down_deg=_LOOK_DOWN_DEG,
                 mm_per_n=_ARROW * self.length / self.load.peak_vertical_n,
@@ -213,27 +227,38 @@ class _Loaded:
         leans = "stands upright"
         if abs(tilt) >= 0.05:
             leans = f"leans {abs(tilt):.1f} degrees {'back' if tilt > 0 else 'forward'}"
-        along, across = results["parts"]
         lifted = results["lifted_percent"]
+        off_ground = f" {lifted:.0f} % of the rim has lifted." if lifted else ""
         return (
             f"At {values['moment_percent']:g} % of the stance at {self.case.gait} the ground "
-            f"pushes with {results['vertical_n']:.0f} N and {leans}. Worked hardest is the "
-            f"{self.place_of(results)}. The push meets the tubules there at "
-            f"{results['angle']:.0f} degrees, "
-            f"{along:.0f} % of it along and {across:.0f} % across; at the toe at "
-            f"{results['toe']:.0f} degrees. The wall carries {results['wall_n']:.0f} N, frog, bars "
-            f"and sole the rest.{f' {lifted:.0f} % of the rim has lifted.' if lifted else ''} "
-            f"{self.compared}{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
+            f"pushes with {results['vertical_n']:.0f} N and {leans}. The wall works hardest at the "
+            f"{self.place_of(results)}: {results['most']:.1f} times as hard as the reference "
+            f"foot's heels at the greatest push.{off_ground} "
+            f"{seen_from(values['turn_deg'], _LOOK_DOWN_DEG)}."
         )
 
     def alt(self, _values: Values, results: Results) -> str:
         return (
             "Left: the hoof in 3-D with the push of the ground as a thick arrow from below and "
-            "thinner strokes for the share of each piece of rim; the wall is darker where it is "
-            f"worked harder, darkest at the {self.place_of(results)}. Right: the rim unrolled from "
-            "right heel over toe to left heel, with the part of the push along the tubules and the "
-            "part across. Below: how hard the wall works, in times the heel of a foot in line."
+            "thinner strokes for the share of each piece of rim; the wall is darker where it works "
+            f"harder, darkest at the {self.place_of(results)}. Right: the rim unrolled from right "
+            "heel over toe to left heel, with two curves: how hard this foot's wall works "
+            "(unbroken) and how hard the reference foot's does (dashed), both as times the "
+            "reference foot's heels at the greatest push."
         )
+
+
+def _centre(foot: Capsule) -> FloatArray:
+    """Where the push is taken to act, forward and left [mm]."""
+    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
+    return np.array([heel + CENTRE * (toe - heel), 0.0])
+
+
+def _reference_foot() -> Capsule:
+    """The yard's foot in line, in as many strips as the foot beside it."""
+    record = datasets.story_feet()["in line"]
+    outline = datasets.outline(record.horse, record.foot)
+    return build_capsule(Profile(**record.landmarks), outline, _TAPER, per_side=_PER_SIDE)
 
 
 def load_explorer(found: Measurement) -> Figure:
@@ -290,17 +315,18 @@ def load_explorer(found: Measurement) -> Figure:
                 height=460,
                 legend="upper right",
             ),
-            *unrolled_rim("the heel of a foot in line under the greatest push"),
+            unrolled_rim(loaded.most),
         ),
         series=tuple(
             replace(item, style=replace(item.style, width=0.3)) if item.kind == "tiles" else item
             for item in PUSH_SERIES  # so many strips that wider edges would hide the colours
         ),
         note=(
-            f"{case.mass_kg:g} kg at {case.gait}, duty factor {load.duty_factor:.2f}: up to "
-            f"{load.push_how_sure.in_words}. Blue strokes: what each piece of rim carries. Work "
-            "is the stress in the horn, over that in the heels of an invented foot in line under "
-            f"the greatest push; it compares and does not foretell. {_invented(found)}"
+            f"{case.mass_kg:g} kg at {case.gait}, each foot on the ground for "
+            f"{load.duty_factor:.2f} of a stride: up to {load.peak_vertical_n:.0f} N, which "
+            f"differs by {100 * load.spread:.0f} % from stance to stance and horse to horse. Blue strokes: "
+            "what each piece of rim carries. The reference foot is invented; the curves compare, "
+            f"they do not say what horn bears. {_invented(found)}"
         ).strip(),
     )
 
@@ -331,9 +357,9 @@ class _Forecast:
             "toe_after": float(after.toe_angle_deg),
             "heel_after": float(after.heel_angle_deg),
             "before_at": np.array([[-0.85 * self.length, -0.19 * self.length]]),
-            "before_says": "" if self.trimmed else "dashed: as measured",
+            "before_says": "" if self.trimmed else "dashed: before the trim",
             "after_at": np.array([[-0.85 * self.length, -0.34 * self.length]]),
-            "after_says": "as measured, trimmed"
+            "after_says": "measured after the trim"
             if self.trimmed
             else "filled: after the tried trim",
         }
@@ -378,7 +404,7 @@ class _Forecast:
         )
 
     def alt(self, _values: Values, _results: Results) -> str:
-        dashed = "" if self.trimmed else "; dashed over it the outline as measured"
+        dashed = "" if self.trimmed else "; dashed over it the outline before"
         return (
             f"Left: the foot from the side, toe to the right, after the trim{dashed}. Right: the "
             "angles of toe and heel over the weeks to the next visit, each a line in a shaded "
@@ -588,7 +614,7 @@ def _forecast_series() -> tuple[Series, ...]:
                 data=f"{end}_now",
                 panel=1,
                 style=Style(colour=colour, mark=mark, size=11),
-                label=f"{end} as measured",
+                label=f"{end}, measured",
             )
             for end, colour, _, _, mark in looks
         ),
