@@ -5,14 +5,21 @@ from __future__ import annotations
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
+
 from hoofcalc.case.case import open_case, read_visit, visit_names
+from hoofcalc.case.landmarks import LANDMARKS, read_picture
 from hoofcalc.case.owner_page import Measured, OwnerPage, owner_page
+from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.plan import plan_for_page, read_plan
-from hoofcalc.case.storage import CaseError, put
+from hoofcalc.case.several import angle_of, feet_at, feet_in_words
+from hoofcalc.case.storage import CaseError, files_of, put
 
 __all__ = ["page_of", "write_page"]
 
 
+#: So much of the foot's size is shown round it, on a picture so large.
+_ROUND, _LONGEST_PX = 0.35, 760
 _FOR_THE_OWNER = (
     "The photograph was taken without the printed square, so a camera that was held a little askew "
     "could not be corrected; the errors given here allow for that."
@@ -74,10 +81,46 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
         raise CaseError(f"visits/{visit}/{problem}") from problem
     try:
         return owner_page(
-            case.horse, case.foot, measured, plan, invented=case.invented, left_out=left_out
+            case.horse,
+            case.foot,
+            measured,
+            plan,
+            invented=case.invented,
+            left_out=left_out,
+            measured_by=case.measured_by or "",
+            reached_by=case.reached_by or "",
+            other_feet=_beside(folder, visit),
+            photograph=_photograph(folder, visit) if visits[-1].photograph_on_page else None,
         )
     except ValueError as problem:
         raise CaseError(f"the page cannot be written: {problem}") from problem
+
+
+def _beside(folder: Path, visit: str) -> list[str]:
+    """The feet of the horse at this visit, where there is more than one."""
+    feet = feet_at(folder, visit)
+    if len(feet) < 2:
+        return []
+    angles = []
+    for name, each in feet.items():
+        ends = [f"{end} {angle_of(each, end)[0]:.0f}" for end in ("toe", "heel")]
+        angles.append(f"{name} {', '.join(ends)}")
+    return [f"In degrees: {'; '.join(angles)}.", *feet_in_words(feet)]
+
+
+def _photograph(folder: Path, visit: str) -> bytes | None:
+    """The foot cut out of the photograph from the side; None where there is none."""
+    placed = read_picture(folder, visit, "side")
+    if placed is None:
+        return None
+    photograph = open_photograph(files_of(folder, "pictures", visit) / placed.file)
+    foot = np.array([at for name, at in placed.mean_px().items() if name in LANDMARKS])
+    room = _ROUND * float(np.ptp(foot, axis=0).max())
+    size = np.array([photograph.width_px, photograph.height_px])
+    left, top = np.clip(foot.min(axis=0) - room, 0, size - 1).astype(int).tolist()
+    right, bottom = np.clip(foot.max(axis=0) + room, 1, size).astype(int).tolist()
+    cut = np.ascontiguousarray(photograph.pixels[top:bottom, left:right])
+    return Photograph(pixels=cut, kind=photograph.kind).shown(_LONGEST_PX)
 
 
 def write_page(folder: Path, visit: str) -> list[Path]:

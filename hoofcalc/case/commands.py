@@ -51,6 +51,9 @@ def add_case(commands: Any) -> None:
         epilog=_EPILOG,
     )
     case.add_argument("folder", type=Path, help="the folder of the case")
+    case.add_argument(
+        "--of", metavar="FOOT", help='another foot of the horse, such as --of "left fore"'
+    )
     actions = case.add_subparsers(title="actions", metavar="ACTION")
     case.set_defaults(run=_told(_show))
     for add in (_new_to, _open_to, _example_to, _sheet_to, _add_visit_to, _results_to):
@@ -181,6 +184,14 @@ def _results_to(actions: Any) -> None:
     )
     _action(
         actions,
+        "series",
+        _series,
+        "list a foot over all its visits",
+        "List toe and heel of every visit with their band, and what changed from the first to the "
+        "last. Feet of the same horse that were measured at the last visit are set side by side.",
+    )
+    _action(
+        actions,
         "repeat",
         _repeat,
         "say how far your own placings part",
@@ -215,7 +226,9 @@ def choose_case() -> int:
     said = input("Which one shall be opened in the browser? Its number, or Enter for none: ")
     if not said.strip().isdigit() or not 1 <= int(said) <= len(cases):
         return 0
-    chosen = argparse.Namespace(folder=cases[int(said) - 1], no_browser=False, jupyterlab=False)
+    chosen = argparse.Namespace(
+        folder=cases[int(said) - 1], of=None, no_browser=False, jupyterlab=False
+    )
     return _told(_open)(chosen)
 
 
@@ -226,6 +239,10 @@ def _told(
 
     def run(arguments: argparse.Namespace) -> int:
         try:
+            if arguments.of is not None:
+                from hoofcalc.case.feet import foot_folder
+
+                arguments.folder = foot_folder(arguments.folder, arguments.of)
             return action(arguments) or 0
         except ModuleNotFoundError as missing:
             if (missing.name or "").split(".")[0] not in CASE_LIBRARIES:
@@ -412,6 +429,18 @@ def _compare(arguments: argparse.Namespace) -> None:
     first, second = (read_visit(folder, visit) for visit in sorted(visits))
     print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
     print("\n".join(compare_visits(first, second)[1]))
+
+
+def _series(arguments: argparse.Namespace) -> None:
+    from hoofcalc.case.case import open_case
+    from hoofcalc.case.several import feet_at, feet_in_words, over_visits, visits_in_words
+
+    case, visits = open_case(arguments.folder), over_visits(arguments.folder)
+    if not visits:
+        raise CaseError("no visit of this foot can be measured yet")
+    print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
+    beside = feet_in_words(feet_at(arguments.folder, visits[-1].name))
+    print("\n".join([*visits_in_words(visits), *beside]))
 
 
 def _repeat(arguments: argparse.Namespace) -> None:

@@ -20,7 +20,7 @@ from typing import TYPE_CHECKING
 
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.case.markup import page
-from hoofcalc.case.page_pdf import Section, page_as_pdf
+from hoofcalc.case.page_pdf import PHOTOGRAPH_ALT, Section, page_as_pdf
 from hoofcalc.case.storage import CaseError
 from hoofcalc.profile import Profile, error_of
 from hoofcalc.reading import CAUTION, VET_SIGNS, compare
@@ -142,6 +142,8 @@ class OwnerPage:
         What stands under it.
     now, before
         The foot that is explained, and the one that it is compared with, if any.
+    photograph
+        The photograph from the side, a JPEG file, where it may stand on the page.
     """
 
     words: str
@@ -149,6 +151,7 @@ class OwnerPage:
     sections: Sequence[Section] = field(repr=False)
     now: Measured = field(repr=False)
     before: Measured | None = field(repr=False)
+    photograph: bytes | None = field(repr=False, default=None)
 
     def __repr__(self) -> str:
         return self.words
@@ -169,7 +172,7 @@ class OwnerPage:
     @cached_property
     def html(self) -> str:
         """The whole page as one HTML file, with its picture in it."""
-        return _html(self.title, self.sections, self.picture)
+        return _html(self.title, self.sections, self.picture, self.photograph)
 
     @cached_property
     def pdf(self) -> bytes:
@@ -177,7 +180,7 @@ class OwnerPage:
 
         A CaseError if the words hold letters that cannot be written, or too many of them.
         """
-        return page_as_pdf(self.title, self.sections, self.picture, self.now.day)
+        return page_as_pdf(self.title, self.sections, self.picture, self.now.day, self.photograph)
 
 
 def owner_page(
@@ -188,6 +191,10 @@ def owner_page(
     *,
     invented: bool = False,
     left_out: Sequence[str] = (),
+    measured_by: str = "",
+    reached_by: str = "",
+    other_feet: Sequence[str] = (),
+    photograph: bytes | None = None,
 ) -> OwnerPage:
     """The page that explains one foot to its owner.
 
@@ -208,6 +215,12 @@ def owner_page(
         True says on the page that horse and figures are invented.
     left_out
         Earlier visits that could not be read, such as one that is not measured yet.
+    measured_by, reached_by
+        Who measured, and how the owner reaches them; empty for not said.
+    other_feet
+        Sentences on the other feet of the horse at this visit.
+    photograph
+        The photograph from the side as a JPEG file, where the owner may have it.
 
     Returns
     -------
@@ -233,19 +246,25 @@ def owner_page(
         raise CaseError(
             f"the plan is too long for one page: {len(plan.work)} letters, {LONGEST_WORK} fit"
         )
-    if len(horse) > _LONGEST_NAME:
-        raise CaseError(
-            f"the name of the horse is too long for the page: {len(horse)} letters, "
-            f"{_LONGEST_NAME} fit"
-        )
+    for what, text in (
+        ("the name of the horse", horse),
+        ("the name of who measured", measured_by),
+        ("how they are reached", reached_by),
+    ):
+        if len(text) > _LONGEST_NAME:
+            raise CaseError(
+                f"{what} is too long for the page: {len(text)} letters, {_LONGEST_NAME} fit"
+            )
     alike = [visit for visit in visits[:-1] if visit.moment == now.moment]
     changed = _changed(now, alike, first=len(visits) == 1)
     if left_out:
         changed.append(f"Not compared, for it is not measured yet: {', '.join(left_out)}.")
     sections = [
-        Section("What was measured", _measured(now), "picture"),
+        Section("What was measured", [*_by(measured_by, reached_by), *_measured(now)], "picture"),
         Section("What changed", changed),
     ]
+    if other_feet:
+        sections.append(Section("The feet side by side", other_feet))
     if plan is not None:
         sections.append(Section("What is planned", _planned(plan)))
     keep = [_WORDS, _SHAPE_ONLY, CAUTION, *([_INVENTED] if invented else [])]
@@ -263,6 +282,7 @@ def owner_page(
         sections=sections,
         now=now,
         before=alike[-1] if alike else None,
+        photograph=photograph,
     )
 
 
@@ -324,6 +344,13 @@ def _measured(visit: Measured) -> list[str]:
     return [*lines, visit.remark] if visit.remark else lines
 
 
+def _by(measured_by: str, reached_by: str) -> list[str]:
+    """Who measured, and how to reach them."""
+    said = f"Measured by {measured_by}." if measured_by else ""
+    said += f" For questions: {reached_by}." if reached_by else ""
+    return [said.strip()] if said else []
+
+
 def _trimmed(visit: Measured) -> str:
     """ "before the trim" or "after the trim"."""
     return visit.moment.replace(" trim", " the trim")
@@ -372,22 +399,22 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
         end = difference.measure.removesuffix("_angle_deg")
         if end not in _ENDS:
             continue
-        counts = (
-            "This is more than the error of measuring: very likely it has changed."
-            if difference.exceeds
-            else "This is within the error of measuring: it may be no change at all."
-        )
         # two numbers that differ must not look the same
         digits = 1 + (f"{abs(difference.value):.1f}" == f"{difference.counts_from:.1f}")
+        counts = (
+            f"Measuring alone explains up to {difference.counts_from:.{digits}f}: very likely it "
+            "has changed."
+            if difference.exceeds
+            else "So little can come from measuring alone: it may be no change at all."
+        )
         lines.append(
             f"Since {called} ({_said(before.day)}) the {_ENDS[end]} reads "
-            f"{_by(difference.value, digits)}; two photographs show a change "
-            f"from {difference.counts_from:.{digits}f} degrees on. {counts}"
+            f"{_change(difference.value, digits)}. {counts}"
         )
     return lines
 
 
-def _by(change_deg: float, digits: int) -> str:
+def _change(change_deg: float, digits: int) -> str:
     """A change of an angle in words."""
     size = f"{abs(change_deg):.{digits}f}"
     if float(size) == 0:
@@ -408,7 +435,9 @@ def _planned(plan: Plan) -> list[str]:
     ]
 
 
-def _html(title: str, sections: Sequence[Section], picture: StillPicture) -> str:
+def _html(
+    title: str, sections: Sequence[Section], picture: StillPicture, photograph: bytes | None
+) -> str:
     """The page: headings, paragraphs, one picture, one list."""
     letters = sum(len(line) for section in sections for line in section.lines)
     return page(
@@ -417,5 +446,7 @@ def _html(title: str, sections: Sequence[Section], picture: StillPicture) -> str
         sections=sections,
         picture=picture,
         data=base64.b64encode(picture.png).decode("ascii"),
+        photograph=base64.b64encode(photograph or b"").decode("ascii"),
+        photograph_alt=PHOTOGRAPH_ALT,
         print_pt=f"{min(_PRINT_PT, (_PRINT_AREA / letters) ** 0.5):.2f}",
     )

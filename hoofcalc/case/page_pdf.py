@@ -22,12 +22,15 @@ from hoofcalc.case.storage import CaseError
 if TYPE_CHECKING:
     from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["Section", "page_as_pdf"]
+__all__ = ["PHOTOGRAPH_ALT", "Section", "page_as_pdf"]
+
+#: What the photograph on a page shows.
+PHOTOGRAPH_ALT = "The photograph of the foot from the side, from which it was measured."
 
 _WIDE_MM, _TALL_MM, _MARGIN_MM = 210.0, 297.0, 15.0
 #: Sizes of the letters that are tried, largest first [pt]; below the last nobody likes to read.
 _SIZES_PT = tuple(11.0 - 0.25 * step for step in range(13))
-_PICTURE_MM, _GAP_MM = 82.0, 6.0
+_PICTURE_MM, _GAP_MM, _TALLEST_MM = 82.0, 6.0, 60.0
 _MM_PER_PT = 25.4 / 72
 #: Heights and distances as parts of the size of the letters.
 _LINE, _AFTER_TEXT, _BEFORE_HEADING, _AFTER_HEADING = 1.33, 0.35, 0.75, 0.25
@@ -54,7 +57,13 @@ class Section:
     kind: str = "text"
 
 
-def page_as_pdf(title: str, sections: Sequence[Section], picture: StillPicture, day: date) -> bytes:
+def page_as_pdf(
+    title: str,
+    sections: Sequence[Section],
+    picture: StillPicture,
+    day: date,
+    photograph: bytes | None = None,
+) -> bytes:
     """The page as one sheet of A4; the letters shrink until all of it fits.
 
     Parameters
@@ -67,6 +76,8 @@ def page_as_pdf(title: str, sections: Sequence[Section], picture: StillPicture, 
         The one picture.
     day
         What the file gives as its day of making, so that the same page has the same bytes.
+    photograph
+        The photograph, a JPEG file, to stand beside the picture; None for none.
 
     Returns
     -------
@@ -100,12 +111,12 @@ def page_as_pdf(title: str, sections: Sequence[Section], picture: StillPicture, 
         _refuse_letters(text, known)
 
     def fits(size_pt: float) -> bool:
-        end = _Sheet(pdf, size_pt, picture, dry=True).lay(title, sections)
+        end = _Sheet(pdf, size_pt, picture, photograph, dry=True).lay(title, sections)
         return end <= _TALL_MM - _MARGIN_MM
 
     place = bisect_left(_SIZES_PT, True, key=fits)  # the largest: what fits, fits when smaller
     if place < len(_SIZES_PT):
-        _Sheet(pdf, _SIZES_PT[place], picture, dry=False).lay(title, sections)
+        _Sheet(pdf, _SIZES_PT[place], picture, photograph, dry=False).lay(title, sections)
         return bytes(pdf.output())
     longest = max(texts, key=len)
     raise CaseError(
@@ -117,8 +128,17 @@ def page_as_pdf(title: str, sections: Sequence[Section], picture: StillPicture, 
 class _Sheet:
     """The page laid out in one size of letters; when dry, only measured."""
 
-    def __init__(self, pdf: Any, size_pt: float, picture: StillPicture, *, dry: bool) -> None:
+    def __init__(
+        self,
+        pdf: Any,
+        size_pt: float,
+        picture: StillPicture,
+        photograph: bytes | None,
+        *,
+        dry: bool,
+    ) -> None:
         self.pdf, self.size_pt, self.picture, self.dry = pdf, size_pt, picture, dry
+        self.photograph = photograph
         self.em = size_pt * _MM_PER_PT
         self.wide = _WIDE_MM - 2 * _MARGIN_MM
 
@@ -139,20 +159,27 @@ class _Sheet:
         return down
 
     def _picture(self, lines: Sequence[str], down: float) -> float:
-        """Text at the left, the picture at the right of it."""
+        """Text at the left, the picture at the right; two pictures stand above the text."""
+        right = _WIDE_MM - _MARGIN_MM - _PICTURE_MM
+        if self.photograph is None:
+            end = self._image(self.picture.png, self.picture.alt, right, down)
+            return max(self._text(lines, down, wide=self.wide - _PICTURE_MM - _GAP_MM), end)
+        end = max(
+            self._image(self.photograph, PHOTOGRAPH_ALT, _MARGIN_MM, down),
+            self._image(self.picture.png, self.picture.alt, right, down),
+        )
+        return self._text(lines, end + _AFTER_TEXT * self.em)
+
+    def _image(self, file: bytes, alt: str, left: float, down: float) -> float:
+        """A picture as wide as there is room; where it ends [mm]."""
         from PIL import Image
 
-        with Image.open(BytesIO(self.picture.png)) as seen:
-            tall = _PICTURE_MM * seen.height / seen.width
+        with Image.open(BytesIO(file)) as seen:
+            wide = min(_PICTURE_MM, _TALLEST_MM * seen.width / seen.height)
+            tall = wide * seen.height / seen.width
         if not self.dry:
-            self.pdf.image(
-                BytesIO(self.picture.png),
-                x=_WIDE_MM - _MARGIN_MM - _PICTURE_MM,
-                y=down,
-                w=_PICTURE_MM,
-                alt_text=self.picture.alt,
-            )
-        return max(self._text(lines, down, wide=self.wide - _PICTURE_MM - _GAP_MM), down + tall)
+            self.pdf.image(BytesIO(file), x=left, y=down, w=wide, alt_text=alt)
+        return down + tall
 
     def _list(self, lines: Sequence[str], down: float) -> float:
         """Short points in two columns."""

@@ -49,6 +49,12 @@ class Case:
         default=None,
     )
     invented: bool = kept("true if horse and figures are made up.", False, default=False)
+    measured_by: str | None = kept(
+        "Who measures; stands on the owner's page.", "a trimmer", default=None
+    )
+    reached_by: str | None = kept(
+        "How the owner reaches them; stands on the owner's page.", "the yard's board", default=None
+    )
     note: str | None = kept("Anything worth a line.", "shod all round", default=None)
 
 
@@ -131,6 +137,9 @@ class Visit:
     )
     horn_water_percent: float = kept(
         "Water in the horn; 25 if not given.", 25.0, between=(10, 35), default=25.0
+    )
+    photograph_on_page: bool = kept(
+        "true if the photograph from the side may stand on the owner's page.", False, default=False
     )
     film_ground_mm: float | None = kept(
         "Film: height of the mark while the foot stands; needed with a track.",

@@ -271,6 +271,6 @@ PUSH_SERIES = (
         data="hardest_says_at",
         words="hardest_says",
         panel=1,
-        style=Style(colour="black", size=15, align="centre"),
+        style=Style(colour="black", size=15, align="centre", rise="above"),
     ),
 )

@@ -94,8 +94,8 @@ class _Turned:
         wide = np.ptp(self.foot.ground[:, 1])
         return (
             f"{self.built} The lines of the horn stand at {toe:.0f} degrees at the toe and at "
-            f"{heels:.0f} at the heels. The left side wall {stands}. The hoof is {wide:.0f} mm wide at the ground "
-            f"and holds {self.volume:.0f} cm³. "
+            f"{heels:.0f} at the heels. The left side wall {stands}. The hoof is {wide:.0f} mm "
+            f"wide at the ground and holds {self.volume:.0f} cm³. "
             f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
         )
 
@@ -324,9 +324,9 @@ def load_explorer(found: Measurement) -> Figure:
         note=(
             f"{case.mass_kg:g} kg at {case.gait}, each foot on the ground for "
             f"{load.duty_factor:.2f} of a stride: up to {load.peak_vertical_n:.0f} N, which "
-            f"differs by {100 * load.spread:.0f} % from stance to stance and horse to horse. Blue strokes: "
-            "what each piece of rim carries. The reference foot is invented; the curves compare, "
-            f"they do not say what horn bears. {_invented(found)}"
+            f"differs by {100 * load.spread:.0f} % from stance to stance and horse to horse. Blue "
+            "strokes: what each piece of rim carries. The reference foot is invented; the curves "
+            f"compare, they do not say what horn bears. {_invented(found)}"
         ).strip(),
     )
 

@@ -9,10 +9,11 @@ from hoofcalc import datasets
 from hoofcalc.case.case import Visit, open_case, read_visit, visit_names
 from hoofcalc.case.desk.tables import comparison_table
 from hoofcalc.case.measure import Measurement, compare_visits
+from hoofcalc.case.several import compared
 from hoofcalc.pictures.foot_then_and_now import foot_then_and_now
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
-from hoofcalc.reading import Comparison, compare
+from hoofcalc.reading import Comparison
 
 __all__ = ["Compared", "against_case", "against_visit", "against_yard", "yard_feet"]
 
@@ -148,16 +149,7 @@ def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -
     if this == called:
         called += " (the other)"
     visits = {called: other, this: found.visit}
-    both = compare(
-        {name: visit.profile for name, visit in visits.items()},
-        {name: visit.point_error_mm for name, visit in visits.items()},
-        scale_sd={name: visit.scale_error_percent / 100 for name, visit in visits.items()},
-        errors={
-            name: {key: each for key, each in visit.errors.items() if key != "side_difference_mm"}
-            for name, visit in visits.items()
-            if visit.errors is not None
-        },
-    )
+    both = compared(visits)
     lines = [
         *lines,
         both.by_chance,

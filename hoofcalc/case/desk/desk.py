@@ -324,11 +324,17 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             rows=5,
         )
         self.next_visit = labelled(widgets.DatePicker, "Next visit")
-        self.toe = NumberField(
-            "Taken off at the toe after measuring, in mm (none: leave empty)", 0, 60
-        )
+        self.toe = NumberField("Taken off at the toe after measuring, in mm", 0, 60)
         self.heel = NumberField("Taken off at the heel, in mm", 0, 60)
         self.shod = widgets.Checkbox(description="Shod until the next visit", indent=False)
+        case = hand.case
+        self.who = labelled(widgets.Text, "Measured by", value=case.measured_by or "")
+        self.reach = labelled(widgets.Text, "To be reached", value=case.reached_by or "")
+        self.photo = widgets.Checkbox(
+            description="Show the photograph from the side on the page",
+            value=hand.shows_photograph(visit),
+            indent=False,
+        )
         self.bar = progress_bar("Writing the page")
         self.preview = widgets.HTML()
         super().__init__(
@@ -337,11 +343,11 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
                     "Written for the owner: plain words, no diagnosis. At most "
                     f"{LONGEST_WORK} letters fit. Without a plan the page shows what was measured."
                 ),
+                row(self.who, self.reach),
+                self.photo,
                 self.work,
-                self.next_visit,
-                self.toe,
-                self.heel,
-                self.shod,
+                row(self.next_visit, self.shod),
+                row(self.toe, self.heel),
                 row(
                     button("Save the plan", self._keep, self.said),
                     button("Write the page", self._write, self.said),
@@ -369,7 +375,11 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             self.shod.value = plan.shod
 
     def leave(self) -> None:
-        """Keep the plan as it stands, where it is one."""
+        """Keep the plan as it stands, where it is one, and who measured."""
+        try:
+            self._keep_who()
+        except Exception as trouble:
+            self.said.refuse(trouble)
         if self.work.value.strip() and self.next_visit.value is not None:
             try:
                 self._keep()
@@ -398,11 +408,19 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         said = f"Saved: {', '.join(written)}." if written else "Nothing has changed."
         return f"{said} {doubt}".strip()
 
+    def _keep_who(self) -> None:
+        self.hand.change_case(
+            measured_by=self.who.value.strip() or None, reached_by=self.reach.value.strip() or None
+        )
+        if self.photo.value != self.hand.shows_photograph(self.visit):
+            self.hand.change_visit(self.visit, photograph_on_page=self.photo.value)
+
     def _write(self) -> None:
         from hoofcalc.case.case_page import write_page
 
         if self.work.value.strip() or self.next_visit.value is not None:
             self._keep()
+        self._keep_who()
         self.said.say("The page is being written ...")
 
         def done(paths: list[Path]) -> None:

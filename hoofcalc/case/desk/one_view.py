@@ -25,6 +25,7 @@ from hoofcalc.case.desk.comparing import (
     yard_feet,
 )
 from hoofcalc.case.desk.findings import three_findings
+from hoofcalc.case.desk.several_pictures import feet_picture, series_picture
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import findings_table
 from hoofcalc.case.desk.widgets import (
@@ -39,9 +40,16 @@ from hoofcalc.case.desk.widgets import (
     still,
     text,
 )
-from hoofcalc.case.markup import piece
+from hoofcalc.case.markup import page, piece
 from hoofcalc.case.measure import Measurement, measure
 from hoofcalc.case.records import Visit
+from hoofcalc.case.several import (
+    angle_of,
+    feet_at,
+    feet_in_words,
+    over_visits,
+    visits_in_words,
+)
 from hoofcalc.case.storage import CaseError
 from hoofcalc.figures.spec import Figure
 from hoofcalc.notebook.living import LivingFigure
@@ -52,6 +60,8 @@ __all__ = ["PARTS", "OneView", "one_view"]
 #: What is opened below the picture: name, and words on the button.
 PARTS = {
     "numbers": "All numbers",
+    "feet": "The other feet",
+    "visits": "Over the visits",
     "beside": "Beside another foot",
     "rim": "Where the push goes",
     "space": "In 3-D",
@@ -145,6 +155,8 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             picture, trouble_said = None, [refusal(trouble)]
         makers = {
             "numbers": lambda: _Part(_numbers(found, picture)),
+            "feet": lambda: _Part(_feet(self._folder, found)),
+            "visits": lambda: _Part(_visits(self._folder)),
             "beside": lambda: _Part(_beside(self._folder, found)),
             "rim": lambda: _Part(_load(found)),
             "space": lambda: _Part([_living(capsule_explorer(found)), text(_CAPSULE)]),
@@ -233,6 +245,29 @@ def _numbers(found: Measurement, picture: StillPicture | None) -> list[Any]:
     ]
 
 
+def _feet(folder: Path, found: Measurement) -> list[Any]:
+    """Every foot of this visit."""
+    feet = feet_at(folder, found.visit.name)
+    if len(feet) < 2:
+        return [text(_ONE_FOOT)]
+    return [still(feet_picture(feet)), listing(feet_in_words(feet))]
+
+
+def _visits(folder: Path) -> list[Any]:
+    """This foot over all its visits."""
+    visits = over_visits(folder)
+    rows, said = [], visits_in_words(visits)[1 + len(visits) :]
+    for visit in visits:
+        cells = [
+            f"{value:.1f}° ({low:.1f} to {high:.1f})"
+            for value, low, high in (angle_of(visit, end) for end in ("toe", "heel"))
+        ]
+        rows.append((str(visit.date), visit.moment, cells))
+    heads = ("Visit", "Toe (19 times in 20)", "Heel (19 times in 20)")
+    table = page("table", caption="", heads=heads, rows=rows, below="", sources=())
+    return [still(series_picture(visits)), listing(said), widgets.HTML(table)]
+
+
 def _load(found: Measurement) -> list[Any]:
     try:
         return [_living(load_explorer(found)), text(_LOAD)]
@@ -303,6 +338,10 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
 
 # ---- words -----------------------------------------------------------------------------------
 
+_ONE_FOOT = (
+    "Only this foot was measured at this visit. Choose another foot above to take it in: left and "
+    "right, fore and hind then stand side by side here."
+)
 _CAPSULE = "The hoof as the model builds it from your views. Turn it with the two sliders."
 _LOAD = (
     "How this horse's weight reaches this foot at its gait: along the lines of the horn, which "

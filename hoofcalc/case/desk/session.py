@@ -264,6 +264,13 @@ class CaseSession:
         text = visit_toml({**before, **values})
         return put(self.folder, f"visits/{visit}/visit.toml", text)
 
+    def shows_photograph(self, visit: str) -> bool:
+        """Whether the photograph may stand on the owner's page."""
+        try:
+            return bool(self.visit_fields(visit).get("photograph_on_page"))
+        except CaseError:
+            return False
+
     def change_case(self, **values: Any) -> bool:
         """Change fields of case.toml, such as `duty_factor`. True if changed."""
         changed = replace(self.case, **values)

@@ -1,0 +1,176 @@
+"""Feet of one horse side by side, and one foot over all its visits: numbers and words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc.case.case import read_visit, visit_names
+from hoofcalc.case.feet import feet_of
+from hoofcalc.case.records import Visit
+from hoofcalc.case.storage import CaseError
+from hoofcalc.profile import error_of
+from hoofcalc.reading import POPULATION, Comparison, compare
+
+__all__ = [
+    "angle_of",
+    "compared",
+    "feet_at",
+    "feet_in_words",
+    "over_visits",
+    "visits_in_words",
+]
+
+_ENDS = ("toe", "heel")
+_PAIRS = (
+    ("left fore", "right fore"),
+    ("left hind", "right hind"),
+    ("left fore", "left hind"),
+    ("right fore", "right hind"),
+)
+
+
+def angle_of(visit: Visit, end: str) -> tuple[float, float, float]:
+    """Angle of "toe" or "heel", and the ends between which it lies 19 times in 20 [degrees]."""
+    name = f"{end}_angle_deg"
+    value = float(getattr(visit.profile, name))
+    error = (visit.errors or {}).get(name)
+    if error is None:
+        error = float(error_of(visit.profile, name, visit.point_error_mm))
+    return value, value - ERRORS_FOR_95 * error, value + ERRORS_FOR_95 * error
+
+
+def feet_at(folder: Path, visit: str) -> dict[str, Visit]:
+    """The feet of the horse that were measured at a visit, by name.
+
+    Parameters
+    ----------
+    folder
+        The folder of the case, or of one of its feet.
+    visit
+        Name of the visit.
+
+    Returns
+    -------
+    dict
+        In the order of `hoofcalc.case.records.FEET`; a foot that cannot be read is left out.
+    """
+    found = {}
+    for foot, place in feet_of(folder).items():
+        try:
+            found[foot] = read_visit(place, visit)
+        except CaseError:
+            continue
+    return found
+
+
+def compared(visits: Mapping[str, Visit]) -> Comparison:
+    """Feet or visits against the first of them, each with its own errors."""
+    return compare(
+        {name: visit.profile for name, visit in visits.items()},
+        {name: visit.point_error_mm for name, visit in visits.items()},
+        scale_sd={name: visit.scale_error_percent / 100 for name, visit in visits.items()},
+        errors={
+            name: {key: each for key, each in visit.errors.items() if key != "side_difference_mm"}
+            for name, visit in visits.items()
+            if visit.errors is not None
+        },
+    )
+
+
+def feet_in_words(feet: Mapping[str, Visit]) -> list[str]:
+    """Left against right and fore against hind, a sentence for each pair that is there.
+
+    Parameters
+    ----------
+    feet
+        As from `feet_at`.
+
+    Returns
+    -------
+    list of str
+        Empty for one foot.
+    """
+    lines = []
+    for one, other in _PAIRS:
+        if one not in feet or other not in feet:
+            continue
+        both = compared({one: feet[one], other: feet[other]})
+        real, may = [], []
+        for each in both.differences:
+            end = each.measure.removesuffix("_angle_deg")
+            if end not in _ENDS:
+                continue
+            size = f"{abs(each.value):.1f} degrees {'steeper' if each.value > 0 else 'flatter'}"
+            if each.exceeds:
+                real.append(f"its {end} is {size}")
+            else:
+                may.append(end)
+        said = f"{other} against {one}: ".capitalize()
+        said += f"{' and '.join(real)}. " if real else ""
+        if may:
+            ends = " and ".join(may)
+            what = "differ by no more" if len(may) > 1 else "differs by no more"
+            said += f"{ends.capitalize()} {what} than measuring can err."
+        lines.append(said.strip())
+    if any("hind" in line and "fore" in line for line in lines):
+        fore, hind = (POPULATION["heel_angle_deg", limb][0] for limb in ("fore", "hind"))
+        lines.append(
+            f"On average a hind heel is {fore - hind:.0f} degrees flatter than a fore heel."
+        )
+    return lines
+
+
+def over_visits(folder: Path) -> list[Visit]:
+    """All visits of a foot that can be read, oldest first."""
+    found = []
+    for name in visit_names(folder):
+        try:
+            found.append(read_visit(folder, name))
+        except CaseError:
+            continue
+    return found
+
+
+def visits_in_words(visits: Sequence[Visit]) -> list[str]:
+    """A line for each visit, and what has changed between like ones.
+
+    Parameters
+    ----------
+    visits
+        As from `over_visits`.
+
+    Returns
+    -------
+    list of str
+        A table in plain text, and sentences under it.
+    """
+    lines = [f"{'visit':<24}{'toe (19 times in 20)':<28}heel (19 times in 20)"]
+    for visit in visits:
+        ends = "".join(
+            f"{f'{value:.1f} ({low:.1f} to {high:.1f})':<28}"
+            for value, low, high in (angle_of(visit, end) for end in _ENDS)
+        )
+        lines.append(f"{visit.date} {visit.moment:<13}{ends}".rstrip())
+    for moment in ("before trim", "after trim"):
+        alike = [visit for visit in visits if visit.moment == moment]
+        if len(alike) > 1:
+            lines.append(_from_first_to_last(alike[0], alike[-1], len(alike)))
+    return lines
+
+
+def _from_first_to_last(first: Visit, last: Visit, many: int) -> str:
+    said = []
+    for each in compared({"first": first, "last": last}).differences:
+        end = each.measure.removesuffix("_angle_deg")
+        if end in _ENDS:
+            size = f"{abs(each.value):.1f} {'steeper' if each.value > 0 else 'flatter'}"
+            size = "the same" if size.startswith("0.0") else size
+            sure = ", more than measuring can err" if each.exceeds else ", perhaps no change"
+            said.append(f"{end} {size}{'' if size == 'the same' else sure}")
+    moment = first.moment.replace(" ", " the ")
+    return (
+        f"Measured {moment}, {many} visits, {first.date} to {last.date}, in degrees: "
+        f"{'; '.join(said)}."
+    )
