@@ -33,6 +33,20 @@ __all__ = ["CASE_VARIABLE", "desk_open", "open_desk"]
 CASE_VARIABLE = "HOOFCALC_CASE"
 _HERE = Path(__file__).parent
 _NOTEBOOK = "measure.ipynb"
+#: Of what is installed for a server the desk needs its page only.
+_OTHERS = (
+    "jupyterlab",
+    "notebook",
+    "notebook_shim",
+    "jupyter_lsp",
+    "jupyter_server_terminals",
+    *(
+        f"nbgrader.server_extensions.{name}"
+        for name in ("assignment_list", "course_list", "formgrader", "validate_assignment")
+    ),
+)
+_WANTED = {"voila.server_extension": True, **dict.fromkeys(_OTHERS, False)}
+_ALONE = f"--ServerApp.jpserver_extensions={_WANTED}"
 
 
 def open_desk(folder: Path, *, browser: bool = True, in_jupyterlab: bool = False) -> int:
@@ -52,10 +66,11 @@ def open_desk(folder: Path, *, browser: bool = True, in_jupyterlab: bool = False
     int
         0 when it was ended in order, 1 when it could not be opened; the reason is printed.
     """
-    page = f"lab/tree/{_NOTEBOOK}" if in_jupyterlab else f"voila/render/{_NOTEBOOK}"
+    alone = f"voila/render/{_NOTEBOOK}"
+    page = f"lab/tree/{_NOTEBOOK}" if in_jupyterlab else alone
     running = already_running(_place(folder))
     if running is not None:
-        _say("The desk is open already, at", running.url(page), "", browser)
+        _say("The desk is open already, at", running.url(alone), "", browser)
         return 0
     before = None
     if threading.current_thread() is threading.main_thread():
@@ -63,7 +78,7 @@ def open_desk(folder: Path, *, browser: bool = True, in_jupyterlab: bool = False
         before = signal.signal(signal.SIGTERM, signal.default_int_handler)
     try:
         print("Opening the desk ...", flush=True)
-        with desk_open(folder) as (address, server):
+        with desk_open(folder, in_jupyterlab=in_jupyterlab) as (address, server):
             _say("The desk is open at", address.url(page), "Close it with Ctrl-C.", browser)
             server.wait()
     except KeyboardInterrupt:
@@ -84,13 +99,17 @@ def _say(lead: str, address: str, end: str, browser: bool) -> None:
 
 
 @contextmanager
-def desk_open(folder: Path) -> Iterator[tuple[Address, ServerProcess]]:
+def desk_open(
+    folder: Path, *, in_jupyterlab: bool = False
+) -> Iterator[tuple[Address, ServerProcess]]:
     """The desk, answering; closed when the block is left.
 
     Parameters
     ----------
     folder
         The folder of the case.
+    in_jupyterlab
+        Whether JupyterLab is wanted; the desk alone opens sooner.
 
     Raises
     ------
@@ -110,7 +129,8 @@ def desk_open(folder: Path) -> Iterator[tuple[Address, ServerProcess]]:
             "JUPYTER_PATH": str(_HERE / "jupyter_data"),
             "JUPYTER_CONFIG_PATH": str(_HERE / "jupyter_config"),
         }
-        with jupyterlab(place, surroundings=surroundings) as (address, server):
+        program = ("-m", "jupyterlab") if in_jupyterlab else (str(_HERE / "server.py"), _ALONE)
+        with jupyterlab(place, surroundings=surroundings, program=program) as (address, server):
             yield address, server
     finally:
         shutil.rmtree(place, ignore_errors=True)

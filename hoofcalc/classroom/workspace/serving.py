@@ -12,7 +12,7 @@ import sys
 import time
 import urllib.error
 import urllib.request
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -66,7 +66,11 @@ def already_running(folder: Path) -> Address | None:
 
 @contextmanager
 def jupyterlab(
-    folder: Path, *, wait_s: float = 90.0, surroundings: Mapping[str, str] | None = None
+    folder: Path,
+    *,
+    wait_s: float = 90.0,
+    surroundings: Mapping[str, str] | None = None,
+    program: Sequence[str] = ("-m", "jupyterlab"),
 ) -> Iterator[tuple[Address, ServerProcess]]:
     """JupyterLab on `folder`, answering; stopped when the block is left.
 
@@ -78,6 +82,8 @@ def jupyterlab(
         How long it may take to answer [s].
     surroundings
         Variables for it and its kernels; lists of folders are put before what is there.
+    program
+        What Python runs: JupyterLab, or a smaller server of the same kind.
 
     Raises
     ------
@@ -88,7 +94,7 @@ def jupyterlab(
     log = folder / NOTES / "jupyterlab.log"
     running = folder / NOTES / "running.json"
     with log.open("wb") as stream:
-        server = _start(folder, address, stream, surroundings or {})
+        server = _start(folder, address, stream, surroundings or {}, program)
     try:
         _wait_until_it_answers(server, address, log, wait_s)
         write_whole(running, json.dumps({"port": address.port, "token": address.token}).encode())
@@ -100,12 +106,15 @@ def jupyterlab(
 
 
 def _start(
-    folder: Path, address: Address, log: BinaryIO, surroundings: Mapping[str, str]
+    folder: Path,
+    address: Address,
+    log: BinaryIO,
+    surroundings: Mapping[str, str],
+    program: Sequence[str],
 ) -> ServerProcess:
     command = [
         sys.executable,
-        "-m",
-        "jupyterlab",
+        *program,
         "--no-browser",
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.port={address.port}",
