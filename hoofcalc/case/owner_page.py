@@ -407,10 +407,9 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
             if difference.exceeds
             else "So little can come from measuring alone: it may be no change at all."
         )
-        lines.append(
-            f"Since {called} ({_said(before.day)}) the {_ENDS[end]} reads "
-            f"{_change(difference.value, digits)}. {counts}"
-        )
+        change = _change(difference.value, digits)
+        said = f"Since {called} ({_said(before.day)}) the {_ENDS[end]} reads {change}."
+        lines.append(said if change == "the same" else f"{said} {counts}")
     return lines
 
 

@@ -112,7 +112,7 @@ def feet_in_words(feet: Mapping[str, Visit]) -> list[str]:
         if may:
             ends = " and ".join(may)
             what = "differ by no more" if len(may) > 1 else "differs by no more"
-            said += f"{ends.capitalize()} {what} than measuring can err."
+            said += f"{ends if not real else ends.capitalize()} {what} than measuring can err."
         lines.append(said.strip())
     if any("hind" in line and "fore" in line for line in lines):
         fore, hind = (POPULATION["heel_angle_deg", limb][0] for limb in ("fore", "hind"))

@@ -41,7 +41,7 @@ _MARK = Step(
 )
 _TASKS = {"the mark on the hoof": "mark", "the known length and the ground line": "scale"}
 _FAR = 10
-_DUTY = "Without a film: duty factor, the part of a stride that the foot is on the ground"
+_DUTY = "Without a film: part of a stride that the foot is on the ground (at trot 0.35 to 0.5)"
 
 
 class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
@@ -164,7 +164,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             self.work = FilmSession(self.hand.folder, self.visit)
             names = self.hand.films(self.visit)
             marked = self.work.marked
-            self.file.options = [("none chosen", None), *((name, name) for name in names)]
+            self.file.options = names
+            if names:
+                self.file.value = names[0]
             if marked is not None and marked.file in names:
                 self.file.value = marked.file
         except Exception as trouble:
@@ -173,10 +175,12 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             return
         finally:
             self._setting = False
+        shown(self.file, bool(names))
         if not names:
             self.said.say(
-                "There is no film of this visit yet: add one in part 1. Without a film everything "
-                "else can be done; the load map then needs the duty factor, typed below."
+                "There is no film of this visit yet: take one in under Visits and files. Without a "
+                "film everything else can be done; to see where the push goes, type below for how "
+                "much of a stride the foot is on the ground."
             )
         self._open()
 
@@ -219,7 +223,7 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
     def _set_duty(self) -> None:
         try:
             if self.hand.change_case(duty_factor=self.duty.number):
-                self.said.say("The duty factor is saved; it counts where no film tells it.")
+                self.said.say("Saved; it counts where no film tells it.")
                 self._changed()
         except Exception as trouble:
             self.said.refuse(trouble)

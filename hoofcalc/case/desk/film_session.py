@@ -477,7 +477,7 @@ _ARRAYS = ("frames", "places_px", "confidence")
 _WORDS = {
     "stance_s": ("On the ground for", 1000.0, "thousandths of a second", 0),
     "stride_s": ("One stride lasts", 1000.0, "thousandths of a second", 0),
-    "duty_factor": ("Part of the stride on the ground (duty factor):", 100.0, "%", 0),
+    "duty_factor": ("Part of the stride on the ground:", 100.0, "%", 0),
     "landing_speed_m_s": ("The mark lands at", 1.0, "metres a second", 2),
     "landing_descent_deg": (
         "Direction of landing (0 straight down, positive when it still goes forward):",

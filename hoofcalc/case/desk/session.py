@@ -229,7 +229,10 @@ class CaseSession:
         found: dict[str, tuple[str, str]] = {}
         for foot, place in feet_of(self.folder).items():
             for view in VIEWS if _has(place, visit) else ():
-                placed = PictureSession(place, visit, view).placed
+                try:
+                    placed = PictureSession(place, visit, view).placed
+                except CaseError:  # said where that view is opened
+                    continue
                 if placed is not None:
                     found[placed.file] = (foot, view)
         return found

@@ -321,7 +321,7 @@ def test_the_films_numbers_on_screen_are_those_of_measure(folder, film, side):
     assert numbers["duty_factor"] == pytest.approx(0.5)
     assert measure(open_case(folder), read_visit(folder, VISIT)).film == numbers
     assert any("horse's lasts about" in remark for remark in remarks), "the rate is doubted"
-    assert any("duty factor): 50" in line for line in film.in_words())
+    assert any("on the ground: 50" in line for line in film.in_words())
 
 
 def test_another_film_chosen_by_mistake_loses_no_mark(folder, film, film_file):
@@ -353,13 +353,25 @@ def words(whole) -> str:
     return (found if isinstance(found, str) else "") + inner
 
 
+def named(whole, called: str):
+    """The button of these words."""
+    if getattr(whole, "description", "") == called:
+        return whole
+    found = (named(child, called) for child in getattr(whole, "children", ()))
+    return next((each for each in found if each is not None), None)
+
+
 def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypatch):
     whole = Desk(folder)
-    assert "Otterby, right fore (invented)" in whole.head.value
+    press = whole.strip.buttons
+    assert "Otterby (invented)" in whole.head.value
+    assert whole.foot.value == "right fore"
+    assert whole.strip.open_part == "visit", "there is no photograph yet"
     whole.hand.add_uploads(VISIT, [("side.png", picture(), None)])
-    whole.opens["photographs"].click()
-    part = whole.inside
-    part.file.value = "side.png"
+    press["photographs"].click()
+    part = whole.strip.inside
+    assert part.file == "side.png", "there is only this one"
+    assert part.thumbs.chosen == {"side": "side.png"}
     assert part.way.value == "square"
     assert part.known.value == "", "nobody's size is taken without being asked"
     part.way.value = "length"
@@ -383,40 +395,44 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     assert part.placing.points == {name: list(at) for name, at in SIDE.items()}
     part.facing.value = "left"
     part.facing.value = "right"
-    whole.opens["film"].click()
-    assert "There is no film" in whole.inside.said.value
-    assert "Done. From the side: placed twice" in whole.states["photographs"].value
+    press["film"].click()
+    assert "There is no film" in whole.strip.inside.said.value
+    assert "hoofcalc-done" in press["photographs"]._dom_classes
     found = measure(open_case(folder), read_visit(folder, VISIT))
     assert found.values["toe_angle_deg"] == pytest.approx(45)
     assert found.values["heel_angle_deg"] == pytest.approx(45)
     assert found.visit.placed_twice
-    whole.opens["foot"].click()
-    assert f"{found.values['toe_angle_deg']:.1f}" in words(whole.inside)
+    press["foot"].click()
+    assert f"{found.values['toe_angle_deg']:.1f}" in words(whole.strip.inside)
     keep_trial(
         whole.hand,
         VISIT,
         {"toe_taken_mm": 2, "heel_down_mm": 0, "shod": False, "next_visit": date(2026, 5, 19)},
     )
-    whole.opens["page"].click()
-    part = whole.inside
+    press["page"].click()
+    part = whole.strip.inside
     assert part.toe.value == "2"
+    part.who.value = "A. Trimmer"
+    part.photo.value = True
     part.work.value = "The toe is shortened a little."
-    buttons = [each for row in part.children for each in getattr(row, "children", ())]
-    buttons[1].click()
+    named(part, "Write the page").click()
     assert f"pages/{VISIT}.html" in part.said.value
     assert "iframe" in part.preview.value
     assert (folder / "pages" / f"{VISIT}.pdf").exists()
     assert read_plan(folder, VISIT).work == "The toe is shortened a little."
-    assert "Written" in whole.states["page"].value
+    assert "Written" in whole.strip.state.value
+    page = (folder / "pages" / f"{VISIT}.html").read_text(encoding="utf-8")
+    assert "Measured by A. Trimmer." in page
+    assert "image/jpeg" in page, "the photograph, as was asked"
     whole.close()
 
 
 def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     add_files(folder, VISIT, films=[film_file])
     whole = Desk(folder)
-    whole.opens["film"].click()
-    part = whole.inside
-    part.file.value = "walk.mp4"
+    whole.strip.buttons["film"].click()
+    part = whole.strip.inside
+    assert part.file.value == "walk.mp4", "the only one is opened"
     assert f"{FRAMES} frames, 200 by 120 pixels" in part.said.value
     part.true_fps.value = "240"
     part.placing.points = {"mark": [MARK_START, 60.0]}
@@ -434,7 +450,7 @@ def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     part.slider.value = FRAMES - 1
     part._stepper(10)()
     assert part.slider.value == FRAMES - 1
-    whole.opens["film"].click()
+    whole.strip.buttons["film"].click()
     again = FilmSession(folder, VISIT)
     assert len(again.marked.frames) == FRAMES
     assert not again.from_draft
@@ -446,20 +462,20 @@ def test_every_refusal_is_a_sentence_in_place(folder, monkeypatch):
     new_case(new, Case(horse="Otterby", foot="right fore", mass_kg=505.0))
     whole = Desk(new)
     for name in ("photographs", "film", "foot", "page"):
-        whole.opens[name].click()
-        assert "Add a visit first" in words(whole.inside)
-    whole.opens["visit"].click()
-    whole.inside.day.value = date(2026, 4, 7)
-    whole.inside.children[-1].children[0].click()
-    assert "is added" in whole.inside.said.value
-    whole.opens["foot"].click()
-    assert 'role="alert"' in words(whole.inside)
-    whole.opens["page"].click()
-    whole.inside.children[6].children[1].click()
-    assert 'role="alert"' in whole.inside.said.value
+        whole.show(name)
+        assert "Take in the photographs of a visit first" in words(whole.strip.inside)
+    whole.show("visit")
+    whole.strip.inside.day.value = date(2026, 4, 7)
+    named(whole.strip.inside, "Add this visit").click()
+    assert "is added" in whole.strip.inside.said.value
+    whole.show("foot")
+    assert 'role="alert"' in words(whole.strip.inside)
+    whole.show("page")
+    named(whole.strip.inside, "Write the page").click()
+    assert 'role="alert"' in whole.strip.inside.said.value
     (new / "visits" / VISIT / "side.toml").write_text("file = ")
-    whole.opens["photographs"].click()
-    assert "side.toml" in whole.inside.said.value
+    whole.show("photographs")
+    assert "side.toml" in whole.strip.inside.said.value
     whole.close()
     monkeypatch.delenv(serving.CASE_VARIABLE, raising=False)
     assert "No case was given" in desk().value

@@ -23,10 +23,13 @@ from hoofcalc.case.desk.case_figures import (
     tried,
 )
 from hoofcalc.case.desk.comparing import against_case, against_visit, against_yard, yard_feet
+from hoofcalc.case.desk.findings import three_findings
 from hoofcalc.case.desk.measured_side import _drawn
-from hoofcalc.case.desk.one_view import HEADINGS, one_view
+from hoofcalc.case.desk.one_view import PARTS, one_view
+from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.side_picture import departures, side_drawing, side_picture
 from hoofcalc.case.desk.tables import comparison_table, findings_table
+from hoofcalc.case.feet import foot_folder
 from hoofcalc.case.landmarks import PlacedPicture, from_the_side, save_picture
 from hoofcalc.case.measure import MOMENTS, compare_visits, measure
 from hoofcalc.case.photograph import Photograph
@@ -262,19 +265,35 @@ def test_every_slider_changes_the_picture_and_the_sentence(found, maker) -> None
 
 
 @every_foot
-def test_the_load_figure_shows_the_load_map_to_the_last_digit(found) -> None:
+def test_the_load_figure_shows_the_pushes_of_the_load_map(found) -> None:
     figure, load = load_explorer(found), found.load
     for number, moment in enumerate(MOMENTS):
         results = figure.frame({"moment_percent": 100 * moment}).results
         assert results["vertical_n"] == load.vertical_n[number]
         assert results["tilt_deg"] == load.tilt_deg[number]
-        most = load.times[number].max()
-        assert results["most"] == pytest.approx(most, rel=1e-9)  # one push solved, or all at once
         assert results["wall_n"] == pytest.approx(0.8 * load.vertical_n[number])  # frog: a fifth
-        # left and right are alike to the last digit or so: either may be called the hardest
-        hardest = np.isclose(load.times[number], most, rtol=1e-9)
-        angles = load.obliquity_deg[number, hardest]
-        assert np.abs(results["angle"] - angles).min() < 1e-6
+        assert results["most"] == results["work"][:, 1].max()
+
+
+def test_the_reference_foot_works_once_as_hard_as_itself() -> None:
+    foot = datasets.story_feet()["in line"]
+    same = measure(
+        CASE,
+        Visit(
+            date=DAY,
+            profile=Profile(**foot.landmarks),
+            outline_mm=datasets.outline(foot.horse, foot.foot),
+        ),
+    )
+    results = load_explorer(same).frame({"moment_percent": 50}).results
+    np.testing.assert_allclose(results["work"], results["reference"], atol=1e-9)
+    assert same.load.heel_against.low < 1 < same.load.heel_against.high
+
+
+def test_how_many_times_does_not_hang_on_the_horses_weight() -> None:
+    heavy, light = (measure(replace(CASE, mass_kg=kg), _visit()) for kg in (540.0, 180.0))
+    works = [load_explorer(one).frame({}).results["work"] for one in (heavy, light)]
+    np.testing.assert_allclose(*works, rtol=1e-6, atol=1e-6)
 
 
 def test_a_lighter_horse_pushes_in_proportion_and_a_hind_foot_differently() -> None:
@@ -293,8 +312,8 @@ def test_without_a_duty_factor_there_is_no_load_map_and_the_reason_is_said() -> 
 
 def test_sides_are_named_only_where_the_outline_tells_them() -> None:
     told = load_explorer(FEET["run under"]).frame({}).sentence
-    assert "Worked hardest is the toe." in told
-    assert "hardest is the left" not in told
+    assert "The wall works hardest at the toe: " in told
+    assert "at the left" not in told
     assert "even oval" in capsule_explorer(FEET["hind"]).frame({}).sentence
     assert "Built from the side, the front and below." in capsule_explorer(
         FEET["whole"]
@@ -405,36 +424,72 @@ def folder(tmp_path):
 
 
 def _texts(view) -> str:
-    return "\n".join(str(getattr(child, "value", "")) for child in view.children)
+    """All that stands there, in HTML."""
+    value = getattr(view, "value", "")
+    inner = "\n".join(_texts(child) for child in getattr(view, "children", ()))
+    return f"{value if isinstance(value, str) else ''}\n{inner}"
 
 
-def test_the_page_holds_all_parts_in_order_and_hands_the_trim_over(folder) -> None:
+def _opened(view, name: str):
+    view.strip.show(name)
+    return view.strip.inside
+
+
+def test_it_leads_with_one_picture_and_three_findings(folder) -> None:
+    view = one_view(folder, "2026-10-01")
+    lead = view.children[0].value
+    assert lead.count("<img") == 1
+    assert lead.count("<h3>") == 3
+    assert view.strip.open_part == "", "the rest waits until it is asked for"
+    assert "invented" in lead
+    found = measure(CASE, read_visit(folder, "2026-10-01"))
+    for end in ("toe", "heel"):
+        assert f"{found.values[f'{end}_angle_deg']:.1f}°" in lead
+    assert "It may be no change" in lead, "the same points on both days"
+    against = found.load.heel_against
+    assert f"{against.ratio:.1f} times as hard as in the reference foot" in lead
+    assert f"({against.low:.1f} to {against.high:.1f})" in lead
+    assert "%" not in "".join(" ".join(each) for each in three_findings(found, None))
+    view.close()
+
+
+def test_a_change_that_counts_is_not_contradicted_by_its_number() -> None:
+    for heel in np.arange(34.0, 40.0, 0.1):
+        earlier = _visit(
+            date=date(2026, 4, 9), profile=Profile.from_measures(52, heel, 85, 35, 110)
+        )
+        _, number, words = three_findings(FEET["whole"], earlier)[1]
+        if "has changed" in words:
+            read = float(number.split("°")[0].split()[-1])
+            assert read > float(words.split("up to ")[1].split(". ")[0])
+        else:
+            assert "may be no change" in words
+
+
+def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
     got = []
     view = one_view(folder, "2026-10-01", on_plan=got.append)
-    texts = _texts(view)
-    places = [texts.index(heading) for heading in HEADINGS]
-    assert places == sorted(places)
-    assert 'role="alert"' not in texts
-    assert "invented" in texts
-    assert "diagnosis" in texts
-    assert len(view.figures) == 3
-    view.figures[-1].move(heel_down_mm=3.0, weeks=8.0)
-    view.children[-2].click()
+    for name in PARTS:
+        assert 'role="alert"' not in _texts(_opened(view, name)), name
+    part = _opened(view, "trim")
+    part.figures[0].move(heel_down_mm=3.0, weeks=8.0)
+    part.children[-2].click()
     assert got[0]["heel_down_mm"] == 3.0
     assert str(got[0]["next_visit"]) == "2026-11-26"
-    assert "Taken into the plan: toe down 0 mm, heel down 3 mm" in view.children[-1].value
+    assert "Taken into the plan: toe down 0 mm, heel down 3 mm" in part.children[-1].value
     view.close()
 
 
 @pytest.mark.slow
 def test_another_foot_is_chosen_and_a_wrong_folder_gets_a_sentence(folder, tmp_path) -> None:
     view = one_view(folder, "2026-10-01")
+    part = _opened(view, "beside")
     which, place, their = (
-        next(child for child in view.children if child.__class__.__name__ == kind and
+        next(child for child in part.children if child.__class__.__name__ == kind and
              child.description.startswith(words))
         for kind, words in (("Dropdown", "Compare"), ("Text", "Folder"), ("Dropdown", "Its"))
     )  # fmt: skip
-    shown = next(child for child in view.children if child.__class__.__name__ == "VBox")
+    shown = next(child for child in part.children if child.__class__.__name__ == "VBox")
     assert "this foot on 2026-04-09" in which.options
     assert "0 of 8 measures differ" in _texts(shown)  # the same points on both days
     assert place.layout.display == "none"
@@ -459,10 +514,9 @@ def test_what_cannot_be_shown_is_a_sentence_and_the_rest_stands(folder) -> None:
         (folder / "case.toml").read_text().replace("duty_factor = 0.4", "")
     )
     view = one_view(folder, "2026-10-01")
-    texts = _texts(view)
-    assert "No load map: it needs" in texts
-    assert len(view.figures) == 2
-    assert all(heading in texts for heading in HEADINGS)
+    assert "times as hard as in the reference foot" in _texts(view), "that needs no film"
+    assert "No load map: it needs" in _texts(_opened(view, "rim"))
+    assert len(_opened(view, "space").figures) == 1
     view.close()
     for visit, why in (("2026-10-02", "There is no visit of 2026-10-02"), ("x", "visit of x")):
         assert why in _texts(one_view(folder, visit))
@@ -476,7 +530,7 @@ def test_a_photograph_that_is_gone_costs_only_its_own_part(folder) -> None:
     texts = _texts(view)
     assert texts.count('role="alert"') == 1
     assert "side.png" in texts
-    assert len(view.figures) == 3
+    assert texts.count("<h3>") == 3
     view.close()
 
 
@@ -486,31 +540,46 @@ def test_a_plan_that_is_refused_gets_a_sentence(folder) -> None:
         raise ValueError("the plan cannot be written: the disk is full")
 
     view = one_view(folder, "2026-10-01", on_plan=refuse)
-    view.children[-2].click()
-    assert "The plan cannot be written: the disk is full." in view.children[-1].value
+    part = _opened(view, "trim")
+    part.children[-2].click()
+    assert "The plan cannot be written: the disk is full." in part.children[-1].value
     view.close()
 
 
-def test_in_a_notebook_a_bar_stands_until_all_is_there_and_closing_forgets(folder) -> None:
+def test_in_a_notebook_it_says_that_it_measures_and_closing_forgets(folder) -> None:
     before = len(registry._instances)
 
     async def open_it():
         view = one_view(folder, "2026-10-01")
-        kinds = [child.__class__.__name__ for child in view.children]
-        seen = set()
-        for _ in range(1000):
+        first = _texts(view)
+        for _ in range(3000):
             await asyncio.sleep(0.01)
-            seen |= {c.description for c in view.children if hasattr(c, "bar_style")}
-            if len(view.figures) == 3 and not any(hasattr(c, "bar_style") for c in view.children):
+            if view.strip is not None:
                 break
-        return view, kinds, seen
+        return view, first
 
-    view, kinds, seen = asyncio.run(open_it())
-    assert kinds == ["IntProgress"]
-    assert len(seen) >= 3
-    assert all(heading in _texts(view) for heading in HEADINGS)
+    view, first = asyncio.run(open_it())
+    assert "being measured" in first
+    for name in PARTS:
+        _opened(view, name)
     view.close()
     assert len(registry._instances) == before
+
+
+def test_feet_and_visits_stand_side_by_side(folder) -> None:
+    left = foot_folder(folder, "left fore")
+    hand = CaseSession(left)
+    assert hand.visits() == ["2026-04-09", "2026-10-01"], "those of the horse"
+    hand.prepare("2026-10-01")
+    marks = Profile.from_measures(52, 20, 85, 35, 110).landmarks
+    points = points_csv({name: tuple(map(float, at)) for name, at in marks.items()})
+    (left / "visits" / "2026-10-01" / "points.csv").write_bytes(points)
+    view = one_view(folder, "2026-10-01")
+    said = _texts(_opened(view, "feet"))
+    assert "Right fore against left fore: its heel is 20.0 degrees steeper." in said
+    said = _texts(_opened(view, "visits"))
+    assert "2 visits, 2026-04-09 to 2026-10-01" in said
+    view.close()
 
 
 def test_every_visit_is_read_from_its_own_folder(folder) -> None:
