@@ -406,11 +406,11 @@ def heel_against(foot: Capsule) -> Against:
     hoofcalc.loadpath.Comparison
         Ratio and band; the same foot gives the same numbers.
     """
-    return compare_feet(foot, _in_line(), np.random.default_rng(0), draws=_DRAWS)
+    return compare_feet(foot, in_line(), np.random.default_rng(0), draws=_DRAWS)
 
 
 @cache
-def _in_line() -> Capsule:
+def in_line() -> Capsule:
     """The reference of every comparison: the yard's foot in line."""
     record = datasets.story_feet()["in line"]
     outline = datasets.outline(record.horse, record.foot)
@@ -449,7 +449,7 @@ def heel_in_line_mpa(push_n: float, horn: Horn) -> float:
     float
         As `hoofcalc.loadpath.worked_parts` [MPa].
     """
-    foot = _in_line()
+    foot = in_line()
     strips = share_out(foot, force_vector(push_n, 0.0), centre_of(foot))
     return float(worked_parts(foot, strips, horn)[2])
 

@@ -13,12 +13,17 @@ from typing import Any
 
 import numpy as np
 
-from hoofcalc import datasets
-from hoofcalc._curves import running_fit
 from hoofcalc._inputs import FloatArray
-from hoofcalc.capsule import Capsule, build_capsule
+from hoofcalc.capsule import Capsule
 from hoofcalc.case.case import Visit
-from hoofcalc.case.measure import CENTRE, MOMENTS, Measurement, capsule_of, push_of
+from hoofcalc.case.measure import (
+    Measurement,
+    capsule_of,
+    centre_of,
+    heel_in_line_mpa,
+    in_line,
+    push_of,
+)
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -36,7 +41,7 @@ from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.forecast import expected
 from hoofcalc.horn import horn_at
-from hoofcalc.loadpath import PARTS, force_vector, share_out, wall_stress, worked_parts
+from hoofcalc.loadpath import force_vector, share_out, wall_stress
 from hoofcalc.profile import Profile
 
 __all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
@@ -47,9 +52,6 @@ _ARROW, _STROKE = 0.62, 0.22
 _LOW_DEG, _HIGH_DEG = 0.0, 90.0
 _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
-#: Strips to either side of the toe in the picture of the push, and over how many it is smoothed.
-_PER_SIDE, _SMOOTH = 24, 9
-_TAPER = 0.85  # of the reference foot, as in `hoofcalc.case.measure`
 _HOOVES = {"Bare": False, "Shod": True}
 _ENDS = ("toe", "heel")
 
@@ -172,28 +174,19 @@ class _Loaded:
             raise CaseError(next(why, "no load map"))
         self.load, self.case, visit = found.load, found.case, found.visit
         self.visit = visit
-        foot = self.foot = capsule_of(visit, _PER_SIDE)
+        foot = self.foot = self.load.foot
         self.middle = _middle(foot)
         self.length = float(visit.profile.bearing_length_mm)
         self.horn = horn_at(water_percent=visit.horn_water_percent).central
-        self.centre = _centre(foot)
-        reference = self.reference = _reference_foot()
-        whole = force_vector(self.load.peak_vertical_n, 0.0)
-        shared = share_out(reference, whole, _centre(reference))
-        #: How hard the reference foot's heels are worked under the greatest push, straight up.
-        self.one_mpa = float(worked_parts(reference, shared, self.horn)[PARTS.index("heel")])
-        self.most = max(
-            float(np.max(self._work(each, force_vector(push.vertical_n, push.tilt_deg)[0])))
-            for moment in MOMENTS
-            for push in [push_of(self.case, self.load.duty_factor, [moment])]
-            for each in (foot, reference)
-        )
+        self.centre, self.reference = centre_of(foot), in_line()
+        self.one_mpa = heel_in_line_mpa(self.load.peak_vertical_n, self.horn)
+        peak = force_vector(self.load.peak_vertical_n, 0.0)
+        self.most = max(float(np.max(self._work(each, peak))) for each in (foot, self.reference))
 
     def _work(self, foot: Capsule, force: FloatArray) -> FloatArray:
         """How many times as hard each strip works as the reference foot's heels."""
-        shares = share_out(foot, force, _centre(foot))
-        rough = wall_stress(foot, shares, self.horn).worked_mpa / self.one_mpa
-        return np.maximum(running_fit(rough, _SMOOTH), 0.0)
+        strips = share_out(foot, force, centre_of(foot))
+        return wall_stress(foot, strips, self.horn).worked_mpa / self.one_mpa
 
     def compute(self, *, moment_percent: float, turn_deg: float) -> dict[str, Any]:
         push = push_of(self.case, self.load.duty_factor, [moment_percent / 100])
@@ -246,19 +239,6 @@ class _Loaded:
             "(unbroken) and how hard the reference foot's does (dashed), both as times the "
             "reference foot's heels at the greatest push."
         )
-
-
-def _centre(foot: Capsule) -> FloatArray:
-    """Where the push is taken to act, forward and left [mm]."""
-    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
-    return np.array([heel + CENTRE * (toe - heel), 0.0])
-
-
-def _reference_foot() -> Capsule:
-    """The yard's foot in line, in as many strips as the foot beside it."""
-    record = datasets.story_feet()["in line"]
-    outline = datasets.outline(record.horse, record.foot)
-    return build_capsule(Profile(**record.landmarks), outline, _TAPER, per_side=_PER_SIDE)
 
 
 def load_explorer(found: Measurement) -> Figure:

@@ -41,6 +41,7 @@ __all__ = ["Desk", "desk"]
 
 _MOMENTS = ["before trim", "after trim"]
 _SHEET_MM = 100.0
+_KIND = {".pdf": "PDF", ".html": "web page"}
 _HOW_FILES = (
     "Each photograph goes to the visit of the day that the camera noted; one without a day to the "
     "visit on the desk. Files are copied as they are; nothing leaves this computer."
@@ -302,7 +303,9 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         from hoofcalc.case.sheet import save_sheet
 
         pdf, svg = save_sheet(self.whole.hand.folder / "sheet", _SHEET_MM)
-        self.sheet_link.value = file_link(pdf, f"Open or print the sheet ({_SHEET_MM:g} mm)")
+        self.sheet_link.value = file_link(
+            pdf.name, pdf.read_bytes(), f"Open or print the sheet ({_SHEET_MM:g} mm)"
+        )
         return (
             f"Saved: sheet/{pdf.name} and sheet/{svg.name} in the case. Print it at full size (no "
             "fitting to the page), and measure the printed square before you trust it."
@@ -358,6 +361,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             ]
         )
         self._show()
+        self._look()
 
     def _show(self) -> None:
         from hoofcalc.case.plan import read_plan
@@ -415,6 +419,26 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         if self.photo.value != self.hand.shows_photograph(self.visit):
             self.hand.change_visit(self.visit, photograph_on_page=self.photo.value)
 
+    def _look(self) -> None:
+        """Show the page as it would be written now, where the visit can be measured."""
+        from hoofcalc.case.case_page import page_of
+
+        def made(_progress: Any) -> dict[str, bytes]:
+            page = page_of(self.hand.folder, self.visit)
+            name = f"{self.hand.case.horse} {self.visit}"
+            return {f"{name}.html": page.html.encode(), f"{name}.pdf": page.pdf}
+
+        in_background(made, self._lay, self.said, self.bar)
+
+    def _lay(self, files: dict[str, bytes]) -> None:
+        """Show the page, with links that hand it over."""
+        links = "".join(
+            file_link(name, content, f"Hand it over as {_KIND[Path(name).suffix]}")
+            for name, content in files.items()
+        )
+        page = next(content for name, content in files.items() if name.endswith(".html"))
+        self.preview.value = links + piece("inside", page.decode())
+
     def _write(self) -> None:
         from hoofcalc.case.case_page import write_page
 
@@ -424,14 +448,9 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         self.said.say("The page is being written ...")
 
         def done(paths: list[Path]) -> None:
-            page = next(path for path in paths if path.suffix == ".html")
             where = " and ".join(str(path) for path in paths)
             self.said.say(f"Written: {where}. A page that stood there before lies in kept.")
-            links = "".join(
-                file_link(path, f"Hand it over as {'PDF' if path.suffix == '.pdf' else 'web page'}")
-                for path in paths
-            )
-            self.preview.value = links + piece("inside", page.read_text(encoding="utf-8"))
+            self._lay({path.name: path.read_bytes() for path in paths})
             self._changed()
 
         in_background(

@@ -30,11 +30,7 @@ from hoofcalc.case.thumbnails import taken, thumbnail
 
 __all__ = ["PictureDesk", "Thumbs"]
 
-_WAYS = {
-    "the printed square": "square",
-    "a known length, and the ground line": "length",
-}
-_KNOWN = {"length": "The known length, in mm", "square": "Side of the square, in mm"}
+_KNOWN = {"square": "Side of the printed square", "length": "Length of the stick"}
 _SEEN = {"side": "Side", "front": "Front", "below": "Below"}
 _COSTS = {
     "side": "",
@@ -98,8 +94,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.view = "side"
         self.file: str | None = None
         self.thumbs = Thumbs()
-        self.way = choose("The size is known by", list(_WAYS.items()), "square")
-        self.known = NumberField(_KNOWN["square"], 10, 3000)
+        self.known = {
+            "square": NumberField("Side of the printed square, in mm", 10, 3000),
+            "length": NumberField("or length of a stick, in mm", 10, 3000),
+        }
         self.facing = choose("The toe looks to the", ["right", "left"], "right")
         self.placing = Placing()
         self.own = widgets.HTML()
@@ -119,15 +117,15 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             [
                 self.thumbs,
                 self.about,
-                row(self.way, self.known, self.facing),
+                row(*self.known.values(), self.facing),
                 self.bar,
                 self.said,
                 self.placed_part,
             ]
         )
         self.thumbs.observe(lambda _: self.choose(*self.thumbs.wish[:2]), "wish")
-        self.way.observe(lambda _: self._set_way(), "value")
-        self.known.observe(lambda _: self._set_way(), "value")
+        for way, field in self.known.items():
+            field.observe(lambda _, way=way: self._set_known(way), "value")
         self.facing.observe(lambda _: self._set_facing(), "value")
         self.placing.observe(lambda _: self._take_points(), "points")
         self._show_view()
@@ -204,15 +202,14 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self._setting = setting
 
     def _show_way(self, way: str, known_mm: float | None) -> None:
-        self.way.value = way
-        self.known.description = _KNOWN[way]
-        self.known.show(known_mm)
+        for each, field in self.known.items():
+            field.show(known_mm if each == way else None)
 
     def _show_picture(self) -> None:
         """Open the chosen photograph beside the screen, then show it with its points."""
         work, file = self.work, self.file
         self.photograph = None
-        for piece in (self.placed_part, self.way, self.known, self.sharpen):
+        for piece in (self.placed_part, *self.known.values(), self.sharpen):
             shown(piece, False)
         if work is None or file is None:
             if work is not None:
@@ -235,7 +232,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             assert work.placed is not None
             square = "" if work.placed.placings[0] else work.find_square(photograph.pixels)
             self.photograph = photograph
-            for piece in (self.placed_part, self.way, self.known):
+            for piece in (self.placed_part, *self.known.values()):
                 shown(piece, True)
             self._quiet(True)
             assert work.placed is not None
@@ -309,7 +306,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             )
         missing = work.missing()
         if missing == ["known_mm"]:
-            return f"All points are placed. {_KNOWN[work.placed.way]}, is still to be typed."
+            return f"All points are placed. {_KNOWN[work.placed.way]} is still to be typed."
         if missing:
             points = len([name for name in missing if name != "known_mm"])
             return f"{points} points are still needed. Each one is kept as you place it."
@@ -338,26 +335,25 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self._show_state()
         self._changed()
 
-    def _set_way(self) -> None:
-        if self._setting or self.work is None or self.work.placed is None:
+    def _set_known(self, way: str) -> None:
+        """How the size is known: by whichever of the two was typed."""
+        work = self.work
+        if self._setting or work is None or work.placed is None:
             return
-        before = self.work.placed
-        other = self.way.value != before.way
-        self.known.description = _KNOWN[self.way.value]
+        before = work.placed
         try:
-            if other:  # what was typed for the one is not the size of the other
+            size = self.known[way].number
+            if size is None and way != before.way:
+                return
+            work.set_way(way, size)
+            if way != before.way:
                 self._quiet(True)
-                self.known.show(None)
+                self._show_way(way, size)
                 self._quiet(False)
-            self.work.set_way(self.way.value, self.known.number)
-            if other:
                 self._lay_points()
-            size = self.work.placed.known_mm
-            told = (
-                f"{_KNOWN[self.way.value].removesuffix(', in mm')}: {size:g} mm. " if size else ""
-            )
-            if size != before.known_mm and not self.work.missing():
-                self.work.save()
+            if size != before.known_mm and not work.missing():
+                work.save()
+            told = f"{_KNOWN[way]}: {size:g} mm. " if size else ""
             self.said.say(told + self._state())
         except Exception as trouble:
             self.said.refuse(trouble)

@@ -202,11 +202,11 @@ def closed(part: Any) -> None:
     part.close()
 
 
-def file_link(path: Path, words: str) -> str:
+def file_link(name: str, content: bytes, words: str) -> str:
     """A link that hands over a file without asking any server for it, in HTML."""
-    data = base64.b64encode(path.read_bytes()).decode("ascii")
-    kind = _KINDS.get(path.suffix.lower(), "application/octet-stream")
-    return piece("link", path.name, f"data:{kind};base64,{data}", words)
+    data = base64.b64encode(content).decode("ascii")
+    kind = _KINDS.get(Path(name).suffix.lower(), "application/octet-stream")
+    return piece("link", name, f"data:{kind};base64,{data}", words)
 
 
 class Strip(widgets.VBox):  # type: ignore[misc]

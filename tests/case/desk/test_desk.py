@@ -372,15 +372,18 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     part = whole.strip.inside
     assert part.file == "side.png", "there is only this one"
     assert part.thumbs.chosen == {"side": "side.png"}
-    assert part.way.value == "square"
-    assert part.known.value == "", "nobody's size is taken without being asked"
-    part.way.value = "length"
+    assert part.work.placed.way == "square"
+    square, stick = part.known.values()
+    assert square.value == stick.value == "", "nobody's size is taken without being asked"
     for wrong in ("5", "9999", "a hand"):
-        part.known.value = wrong
+        stick.value = wrong
         assert "alert" in part.said.value, wrong
-        assert part.known.value == wrong, "what was typed is not changed"
-    part.known.value = "100,0"
-    assert "The known length: 100 mm. 8 points are still needed" in part.said.value
+        assert stick.value == wrong, "what was typed is not changed"
+    square.value = "90"
+    assert part.work.placed.known_mm == 90
+    stick.value = "100,0"
+    assert square.value == "", "the size is known by the one or the other"
+    assert "Length of the stick: 100 mm. 8 points are still needed" in part.said.value
     assert len(part.placing.missing) == 8
     points = {}
     for name, at in SIDE.items():
