@@ -7,24 +7,30 @@ the page that `hoofcalc case FOLDER open` opens.
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+import cv2
+import numpy as np
 import pytest
 from PIL import Image
 from pillow_heif import register_heif_opener
 
 from hoofcalc.case.case import open_case, read_visit
 from hoofcalc.case.desk.serving import desk_open
+from hoofcalc.case.example import EXAMPLE_VISITS
 from hoofcalc.case.measure import measure
+from hoofcalc.case.practice import practice_case
 from hoofcalc.case.synthetic.drawn_film import drawn_film, write_film
-from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
+from hoofcalc.case.synthetic.drawn_photograph import SQUARE_MM, drawn_photograph
 from hoofcalc.case.synthetic.pinhole import Camera
+from hoofcalc.case.target import cells, marker_corners
 from hoofcalc.cli import main
 from hoofcalc.profile import Profile
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(240)]
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(400)]
 
 VISIT = "2026-04-07"
 FOOT = Profile.from_points(
@@ -77,7 +83,14 @@ def desk(browser: Any, brought: Any, tmp_path: Path, monkeypatch: Any) -> Iterat
 
 
 def press(page: Any, words: str) -> None:
-    page.get_by_role("button", name=words, exact=True).click()
+    page.get_by_role("button", name=re.compile(rf"^{words}( ✓)?$")).first.click()
+
+
+def choose(page: Any, file: str, view: str) -> None:
+    """Say from where a photograph shows the foot."""
+    group = page.get_by_role("group", name=f"{file} shows the foot")
+    group.get_by_role("button", name=view).click()
+    page.locator("[data-picture=shown] .stage").wait_for()
 
 
 def says(page: Any, words: str) -> Any:
@@ -102,13 +115,13 @@ def by_mouse(page: Any, place: Any, wide: float = WIDE, tall: float = TALL) -> N
     page.mouse.click(*at(page, place, wide, tall))
 
 
-def by_keyboard(page: Any, name: str, place: Any) -> None:
+def by_keyboard(page: Any, name: str, place: Any, wide: float = WIDE, tall: float = TALL) -> None:
     """Move the ring from the middle of the picture by arrow keys, and place it with Enter."""
     spot = page.locator("[data-point=spot]")
     spot.focus()
     for _ in range(400):
         box = spot.bounding_box()
-        x, y = at(page, place, WIDE, TALL)
+        x, y = at(page, place, wide, tall)
         across = x - box["x"] - box["width"] / 2
         down = y - box["y"] - box["height"] / 2
         if max(abs(across), abs(down)) < 0.6:
@@ -173,43 +186,36 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
         assert copy.read_bytes() == (brought["home"] / name).read_bytes(), "byte for byte"
     wrong += clean(page)
     # photographs
-    press(page, "2. Photographs")
-    page.get_by_label("Photograph", exact=True).select_option("side.jpg")
-    way = page.get_by_label("The size is known by")
-    way.select_option("a known length, and the ground line")  # no square stands in these
+    choose(page, "side.jpg", "Side")
+    stick = page.get_by_label("or length of a stick, in mm")
+    stick.fill(str(STICK_MM))  # no printed square stands in these
+    stick.press("Tab")
     says(page, "8 points are still needed")
-    known = page.get_by_label("The known length, in mm")
-    known.fill(str(STICK_MM))
-    known.press("Tab")
     for name in SIDE[:3]:
         by_mouse(page, brought["side"][name])
         page.locator(f"[data-point={name}]").wait_for()
     says(page, "5 points are still needed")
     page.reload()  # as when the browser dies: what was placed is there, though never saved
-    press(page, "2. Photographs")
     says(page, "What was not saved last time is here. 5 points")
     page.locator(f"[data-point={SIDE[2]}]").wait_for()
     place(page, brought["side"], SIDE[3:])
     says(page, r"All points that are needed are placed\. Saved")
     wrong += clean(page)
     wrong += beside_the_screen(page)
-    page.get_by_label("Seen", exact=True).select_option("from below")
-    page.get_by_label("Photograph", exact=True).select_option("below.heic")
-    way.select_option("a known length, and the ground line")
+    choose(page, "below.heic", "Below")
     says(page, "11 points are still needed")
-    known.fill(str(STICK_MM))
-    known.press("Tab")
+    assert stick.input_value() == str(STICK_MM), "the stick of the other photograph"
     edge = {f"edge_{number:02d}": brought["below"][name] for number, name in enumerate(EDGE, 1)}
     place(page, {**brought["below"], **edge}, (*BELOW, *edge))
     says(page, r"All points that are needed are placed")
     # the film
     film = brought["film"]
-    press(page, "3. Film")
-    page.get_by_label("Film", exact=True).select_option("walk.mp4")
+    press(page, "Film")
     says(page, f"{film.count} frames, 640 by 360 pixels")
     rate = page.get_by_label("Frames that the camera really took in a second")
     rate.fill(str(FPS))
     rate.press("Tab")
+    known = page.get_by_label("The known length, in mm")
     known.fill("400")
     known.press("Tab")
     slider = page.get_by_role("slider", name="Frame")
@@ -240,8 +246,16 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     wrong += beside_the_screen(page)
     wrong += clean(page)
     # the foot in one view, and the page
-    press(page, "4. The foot in one view")
-    says(page, "Until the next visit")
+    press(page, "The foot")
+    says(page, "Work of the heels")
+    picture = page.locator(".hoofcalc-lead img").bounding_box()
+    assert picture["y"] + picture["height"] < 800, "above the fold"
+    for words in ("All numbers", "Over the visits", "Where the push goes", "In 3-D", "Try a trim"):
+        press(page, words)
+        page.locator(".hoofcalc-open", has_text=words).wait_for()
+        page.wait_for_timeout(500)
+        wrong += clean(page)
+        wrong += beside_the_screen(page)
     found = measure(open_case(folder), read_visit(folder, VISIT))
     screen = page.locator(".hoofcalc-desk").text_content()
     for end, truth in (("toe", FOOT.toe_angle_deg), ("heel", FOOT.heel_angle_deg)):
@@ -251,7 +265,7 @@ def test_the_whole_way_from_files_to_the_owners_page(desk: Any, brought: Any, ca
     assert f"{1000 * found.film['stance_s']:.0f} ±" in on_ground
     assert abs(found.film["stance_s"] - film.stride.stance_s) < 2 / FPS
     assert found.visit.outline_mm is not None
-    press(page, "5. The owner's page")
+    press(page, "The owner's page")
     page.get_by_label("What is done, and why").fill("The toe is shortened a little.")
     page.get_by_label("Next visit", exact=True).fill("2026-05-19")
     press(page, "Write the page")
@@ -298,12 +312,10 @@ def test_a_program_that_stops_is_told_in_time_and_nothing_placed_is_lost(
         page = browser.new_page()
         page.goto(address.url("voila/render/measure.ipynb"))
         page.locator(".hoofcalc-desk h1").wait_for()
-        press(page, "2. Photographs")
         return page
 
     with desk_open(folder) as (address, server):
         page = opened(address)
-        page.get_by_label("Photograph", exact=True).select_option("side.jpg")
         page.locator("[data-picture=shown] .stage").wait_for()
         by_mouse(page, brought["side"][names[0]])
         page.locator(f"[data-point={names[0]}]").wait_for()
@@ -323,7 +335,143 @@ def test_a_program_that_stops_is_told_in_time_and_nothing_placed_is_lost(
             page.locator(f"[data-point={name}]").wait_for()
         says(page, "What was not saved last time is here|points are still needed")
         page.wait_for_timeout(1500)
-        press(page, "2. Photographs")
+        press(page, "Visits and files")
         page.wait_for_timeout(1000)
     saved = (folder / "visits" / VISIT / "side_points.csv").read_text(encoding="utf-8")
     assert all(name in saved for name in names)
+
+
+# ---- how many actions it takes ----------------------------------------------------------------
+
+#: Actions from two photographs to the page on the screens of before: day, add, choose files, part,
+#: photograph; 4 corners and 4 points; view, photograph; 4 corners and 10 points; part, what is
+#: done, next visit, write.
+BEFORE = 5 + 8 + 2 + 14 + 4
+NEEDED = ("toe_ground", "toe_coronet", "heel_ground", "heel_coronet")
+
+
+class Counted:
+    """A hand on the page; each press, choice and point counts as one action."""
+
+    def __init__(self, page: Any) -> None:
+        self.page, self.actions = page, 0
+        self.touch = page.context.new_cdp_session(page)
+
+    def presses(self, words: str) -> None:
+        press(self.page, words)
+        self.actions += 1
+
+    def chooses(self, file: str, view: str) -> None:
+        choose(self.page, file, view)
+        self.actions += 1
+
+    def places(self, name: str, place: Any, by: str, wide: float, tall: float) -> None:
+        """One point, by mouse, finger or keys."""
+        if by == "keys":
+            by_keyboard(self.page, name, place, wide, tall)
+        elif by == "touch":
+            x, y = at(self.page, place, wide, tall)
+            for kind, fingers in (("touchStart", [{"x": x, "y": y}]), ("touchEnd", [])):
+                self.touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": fingers})
+        else:
+            by_mouse(self.page, place, wide, tall)
+        self.page.locator(f"[data-point={name}]").wait_for()
+        self.actions += 1
+
+
+def with_markers(drawn: Any, side_mm: float) -> Any:
+    """The photograph with the printed sheet's markers in its square."""
+    per_mm = 12
+    size = round(side_mm * per_mm)
+    sheet = np.full((size, size, 3), 20, np.uint8)
+    for number in range(4):
+        white = np.where(cells(side_mm, number), 235, 20).astype(np.uint8)
+        (left, up), (right, _) = marker_corners(number)[[0, 2]] * size
+        wide = round(right - left)
+        image = cv2.resize(white, (wide, wide), interpolation=cv2.INTER_NEAREST)[..., None]
+        top = size - round(up)
+        sheet[top : top + wide, round(left) : round(left) + wide] = image
+    corners = np.array([drawn.points_px[f"square_{number}"] for number in (1, 2, 3, 4)])
+    paper = np.array([[0, size], [size, size], [size, 0], [0, 0]], np.float32)
+    through = cv2.getPerspectiveTransform(paper, corners.astype(np.float32))
+    tall, wide = drawn.pixels.shape[:2]
+    seen = cv2.warpPerspective(sheet, through, (wide, tall), flags=cv2.INTER_AREA)
+    inside = cv2.warpPerspective(np.ones_like(sheet), through, (wide, tall)) > 0
+    return np.where(inside, seen, drawn.pixels)
+
+
+def test_two_photographs_to_the_page_take_a_third_fewer_actions(
+    desk: Any, tmp_path: Path, capsys: Any
+) -> None:
+    """A fresh case; the sheet is found by itself; points by mouse, by finger and by keys."""
+    page, folder, _ = desk
+    wide, tall = 2000, 1500
+    noted = Image.Exif()
+    noted.get_ifd(0x8769)[0x9003] = f"{VISIT.replace('-', ':')} 10:00:00"
+    truth = {}
+    for view in ("side", "below"):
+        drawn = drawn_photograph(FOOT, view, camera=Camera(width_px=wide, height_px=tall))
+        pixels = with_markers(drawn, SQUARE_MM)
+        Image.fromarray(pixels).save(tmp_path / f"{view}.jpg", quality=92, exif=noted)
+        truth[view] = drawn.points_px
+    hand = Counted(page)
+    with page.expect_file_chooser() as chooser:
+        hand.presses("Choose photographs or a short film.*")
+    chooser.value.set_files([tmp_path / f"{view}.jpg" for view in truth])
+    page.get_by_role("group", name="side.jpg shows the foot").wait_for()
+    assert page.get_by_label("Visit").input_value() or VISIT in page.content(), (
+        "the day in the file"
+    )
+    hand.chooses("side.jpg", "Side")
+    says(page, "The printed square was found by 4 of its markers")
+    for name, by in zip(NEEDED, ("mouse", "touch", "keys", "mouse"), strict=True):
+        hand.places(name, truth["side"][name], by, wide, tall)
+    says(page, r"All points that are needed are placed\. Saved")
+    hand.chooses("below.jpg", "Below")
+    says(page, "The printed square was found")
+    edge = {f"edge_{number:02d}": truth["below"][name] for number, name in enumerate(EDGE, 1)}
+    for name, place in ({name: truth["below"][name] for name in BELOW[2:]} | edge).items():
+        hand.places(name, place, "mouse", wide, tall)
+    hand.presses("The owner's page")
+    page.frame_locator("iframe").get_by_text("What was measured").wait_for()
+    found = measure(open_case(folder), read_visit(folder, VISIT))
+    assert abs(found.values["toe_angle_deg"] - float(FOOT.toe_angle_deg)) < 1.5
+    assert found.visit.outline_mm is not None
+    with capsys.disabled():
+        print(f"\nfrom two photographs to the page: {hand.actions} actions, {BEFORE} before")
+    assert hand.actions <= 2 * BEFORE / 3
+
+
+def test_the_example_goes_the_same_way(browser: Any, tmp_path: Path, monkeypatch: Any) -> None:
+    """The invented example as it comes: its square is plain, so its corners are placed by hand."""
+    monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(tmp_path / "running"))
+    folder = tmp_path / "example"
+    practice_case(folder)
+    truth = tomllib.loads((folder / "truth" / "true.toml").read_text(encoding="utf-8"))
+    side = next(
+        each
+        for each in truth["photograph"]
+        if each["view"] == "side" and each["visit"] == EXAMPLE_VISITS[-1]
+    )
+    points = {}
+    for line in (folder / "truth" / "true_points.csv").read_text(encoding="utf-8").splitlines():
+        values = line.split(",")
+        if values[0] == side["file"]:
+            points[values[1]] = (float(values[2]), float(values[3]))
+    with desk_open(folder) as (address, _):
+        page = browser.new_page()
+        page.goto(address.url("voila/render/measure.ipynb"))
+        page.get_by_role("group", name=f"{side['file']} shows the foot").wait_for()
+        hand = Counted(page)
+        hand.chooses(side["file"], "Side")
+        square = page.get_by_label("Side of the printed square, in mm")
+        square.fill(f"{side['square_mm']:g}")
+        square.press("Tab")
+        for name in (*(f"square_{number}" for number in (1, 2, 3, 4)), *NEEDED):
+            hand.places(name, points[name], "mouse", side["width_px"], side["height_px"])
+        says(page, r"All points that are needed are placed\. .*Saved")
+        hand.presses("The owner's page")
+        page.frame_locator("iframe").get_by_text("What was measured").wait_for()
+        assert not clean(page)
+        assert hand.actions <= 10
+        page.close()
