@@ -118,6 +118,9 @@ def expected(
     much as can be read off a foot. It does not hold what the model leaves out: shoes other than
     flat ones, a lost shoe, another ground, illness, another hand.
 
+    Equation: half-width = sqrt((2 error)^2 + (two standard deviations of growth)^2 + (band
+    ends)^2), to each side of the middle.
+
     Parameters
     ----------
     profile
