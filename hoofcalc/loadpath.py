@@ -60,7 +60,7 @@ from hoofcalc._inputs import (
     refuse_where,
     together,
 )
-from hoofcalc._shell import Shell, Walls
+from hoofcalc._shell import Shell, Walls, shell_of
 from hoofcalc.capsule import Capsule
 from hoofcalc.horn import Horn, strength_ratio
 
@@ -1013,10 +1013,7 @@ def _each_wall(
         bars=stiff_bars,
     )[0].shape
     feet = thick.shape[:-1]
-    shells = [
-        Shell(Capsule(capsule.ground[i], capsule.coronet[i], capsule.thickness_mm[i], True))
-        for i in np.ndindex(feet)
-    ]
+    shells = [shell_of(_one_of(capsule, i)) for i in np.ndindex(feet)]
     which = np.broadcast_to(np.arange(len(shells)).reshape(feet), shape[:-1])
     back = capsule.back_fraction
     strips: list[FloatArray] = [*(_horn_field(horn, i) for i in range(4)), thick]
@@ -1628,6 +1625,8 @@ class _Draws:
 
 def _one_of(feet: Capsule, index: tuple[int, ...]) -> Capsule:
     """One foot of several."""
+    if feet.ground.ndim == 2:
+        return feet
     return Capsule(
         feet.ground[index], feet.coronet[index], feet.thickness_mm[index], feet.heel_open
     )
@@ -1637,7 +1636,7 @@ def _worked_parts(foot: Capsule, drawn: _Draws, own: _Own) -> FloatArray:
     """How hard toe, quarters, heels and the whole wall are worked, (draws, 4) [MPa for 1 N up]."""
     if not foot.heel_open:
         raise ValueError("capsule must be a wall that is open behind (got a closed rim)")
-    shell = Shell(foot)
+    shell = shell_of(foot)
     back = shell.at_points(foot.back_fraction)
     poisson = np.full((1, 1, 1), 0.3)
 
