@@ -380,6 +380,12 @@ class Shell:
         return np.moveaxis(both, -1, -6)
 
 
+@lru_cache(maxsize=8)
+def shell_of(capsule: Capsule) -> Shell:
+    """The shell of a foot, kept for the last few: a capsule never changes."""
+    return Shell(capsule)
+
+
 class _Surface(NamedTuple):
     """The middle surface at the points of integration, and what movements strain it."""
 

@@ -34,6 +34,9 @@ def slope_deg(start: ArrayLike, end: ArrayLike) -> Result:
     upright at 104 is 104, as `Profile` says too. Taken from its other end, the
     line has the same size of slope with a minus sign.
 
+    Equation: slope = atan2(rise, -run), rise up and run forward from the lower end; minus where
+    `start` is the upper end.
+
     Parameters
     ----------
     start, end : points, shape (..., 2)
@@ -84,6 +87,8 @@ def between_deg(u: ArrayLike, v: ArrayLike) -> Result:
 
     The lengths of the vectors do not matter. The usual arc cosine loses every
     digit of an angle below a millionth of a degree; this form does not.
+
+    Equation: angle = 2 atan2(|u/|u| - v/|v||, |u/|u| + v/|v||).
 
     Parameters
     ----------
@@ -206,6 +211,8 @@ def true_slope_deg(
     The inverse of `apparent_slope_deg`, with the same assumptions: tan(true) =
     tan(apparent) cos(yaw) for a level camera.
 
+    Equation: tan(true) = tan(apparent) cos(yaw) for a level camera.
+
     Parameters
     ----------
     apparent_deg : number or array
@@ -255,6 +262,9 @@ def slope_error_deg(
     Assumes errors that are independent, equal along and up, and small beside
     the line: within 1 % at a tenth of the length, 6 % at a fifth; beyond a fifth
     it is refused. The ground line is taken as known; see `between_error_deg`.
+
+    Equation: error = (s/L) sqrt(12 (N - 1) / (N (N + 1))) radians, with point error s, length L
+    and N points.
 
     Parameters
     ----------
@@ -313,6 +323,10 @@ def between_error_deg(
 
     Assumes what `slope_error_deg` assumes.
 
+    Equation: variance = 2 (s/a)^2 + 2 (s/b)^2, with point error s and lengths a, b; with a
+    shared corner of angle g it is 2 (s^2/a) (s/b) cos(g) less. The error is its root, in
+    degrees.
+
     Parameters
     ----------
     point_error_mm : number or array
@@ -367,6 +381,8 @@ def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:
 
     Lengths read off the photograph are this many times the true ones; divide by
     it to correct. Assumes a pinhole camera that looks straight at the plane.
+
+    Equation: scale = d / (d + b), with the distance d of the bar and b behind it.
 
     Parameters
     ----------

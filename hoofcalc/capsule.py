@@ -366,6 +366,10 @@ def build_capsule(
     as seen from the front at the widest place. The wall thins evenly from toe to
     heel. The wall is open behind.
 
+    Equation: Slope of a tubule = toe angle - back (toe angle - heel angle), back from 0 at the
+    toe to 1 at the heels; print of the wall = thickness / (level outward part of the face's
+    normal).
+
     Parameters
     ----------
     profile : Profile
@@ -409,7 +413,9 @@ def build_capsule(
         If the outline does not run from heel to heel round a single toe, does not
         reach to both sides of the mid-line, crosses itself, or differs in length from
         the bearing length by more than a tenth; if tubules cross below the coronary
-        band; if a thickness, its direction, width or taper is outside its range; if a flare is so
+        band; if a thickness or the width is not above 0, the taper not above 0 and at most 1.5,
+        `thickness_across` neither "face" nor "ground", `per_side` no whole number of at least 2,
+        a flare not between -45 and 45 (both excluded); if a flare is so
         great that nothing is left of the coronary band; and as `Capsule` does.
 
     References

@@ -92,6 +92,8 @@ class Section:
 def rod_section(diameter_mm: ArrayLike) -> Section:
     """Section of a solid round rod.
 
+    Equation: A = pi d^2 / 4, I = pi d^4 / 64.
+
     Parameters
     ----------
     diameter_mm : number or array
@@ -122,6 +124,8 @@ def rod_section(diameter_mm: ArrayLike) -> Section:
 
 def tube_section(outer_diameter_mm: ArrayLike, wall_mm: ArrayLike) -> Section:
     """Section of a round tube.
+
+    Equation: A = pi (D^2 - d^2) / 4, I = pi (D^4 - d^4) / 64, with d = D - 2 wall.
 
     Parameters
     ----------
@@ -163,6 +167,8 @@ def tube_section(outer_diameter_mm: ArrayLike, wall_mm: ArrayLike) -> Section:
 
 def rectangle_section(width_mm: ArrayLike, depth_mm: ArrayLike) -> Section:
     """Section of a rectangle that bends over its depth.
+
+    Equation: A = b d, I = b d^3 / 12.
 
     Parameters
     ----------
@@ -268,6 +274,8 @@ def bundle_second_moment_mm4(count: ArrayLike, diameter_mm: ArrayLike, bond: Arr
 
     Packing, law of the bond and limits: see `bundle_section`.
 
+    Equation: I = N I0 (loose) to sum(I0 + A d^2) (glued), between them by the law of the bond.
+
     Parameters
     ----------
     count : whole number or array
@@ -308,6 +316,8 @@ def end_factor(ends: str, practical: bool = False) -> float:
     """Effective length over length, for a column with the named ends.
 
     The buckled column has the shape of a pinned one of this many times its length.
+
+    Equation: K = effective length / length, of P = pi^2 E I / (K L)^2.
 
     Parameters
     ----------
@@ -356,6 +366,8 @@ def slenderness(
 ) -> Result:
     """Slenderness of a column: effective length over radius of gyration.
 
+    Equation: slenderness = K L / r.
+
     Parameters
     ----------
     length_mm : number or array
@@ -401,6 +413,8 @@ def euler_load_n(
     Assumes a straight, even, elastic column loaded exactly along its axis by a
     load that keeps its direction. True for slender columns only: where the stress
     comes out above about half the strength, see `johnson_stress_mpa`.
+
+    Equation: P = pi^2 E I / (K L)^2.
 
     Parameters
     ----------
@@ -452,6 +466,9 @@ def johnson_stress_mpa(
     An empirical curve for good straight metal columns: it starts at the yield
     stress and meets Euler's curve at half of it with the same slope.
 
+    Equation: stress = Sy (1 - Sy l^2 / (4 pi^2 E)) up to l = sqrt(2 pi^2 E / Sy), then pi^2 E /
+    l^2, with slenderness l.
+
     Parameters
     ----------
     modulus_mpa : number or array
@@ -496,6 +513,9 @@ def perry_robertson_stress_mpa(
     The bow before loading is a half sine wave of height a; the imperfection is
     a c / r^2 (c outer fibre, r radius of gyration). Robertson: 0.003 times the
     slenderness. Assumes pinned ends and yield at the edge as the end.
+
+    Equation: (Sy - s) (sE - s) = eta sE s, with sE = pi^2 E / slenderness^2; the smaller root
+    s.
 
     Parameters
     ----------
@@ -553,6 +573,8 @@ def secant_peak_stress_mpa(
     stress. Assumes an elastic column that does not turn far: pinned at both ends
     with the same eccentricity (end factor 1), or fixed at the base and free at the
     tip (end factor 2).
+
+    Equation: stress = (P/A) (1 + (e c / r^2) sec((K L / (2 r)) sqrt(P / (E A)))).
 
     Parameters
     ----------
@@ -800,6 +822,9 @@ def capacity_at_lean_n(
     A stub no longer than two or three diameters that leans far fails in shear, which
     is not counted: there the answer errs high.
 
+    Equation: P cos(a) / A + P L sin(a) (tan(u)/u) c / I = strength, with u^2 = P cos(a) L^2 /
+    (E I); solved for P.
+
     Parameters
     ----------
     lean_deg : number or array
@@ -920,6 +945,9 @@ def bent_column(
     Assumes a straight, even, elastic line that neither shortens nor breaks, and a
     load that keeps its direction. Followed up to 25 times the buckling load.
 
+    Equation: E I d2(t)/ds2 = -P sin(t), with t the turn of the axis from the load's direction,
+    free of moment at the tip; solved by elliptic integrals.
+
     Parameters
     ----------
     force_n : number or array
@@ -1023,6 +1051,9 @@ def foundation_load_n(
     Assumes springs side by side that push and pull in proportion to the movement,
     no friction along the column, small rotations, elastic column.
 
+    Equation: P = 2 sqrt(k E I) held, sqrt(k E I) free; pinned, of length l: the least over
+    whole m of (pi^2 E I / l^2) (m^2 + k l^4 / (m^2 pi^4 E I)).
+
     Parameters
     ----------
     modulus_mpa : number or array
@@ -1117,6 +1148,9 @@ def tube_axial_stress_mpa(
     walls thicker than about a tenth of the radius the material yields first and
     this stress is not reached.
 
+    Equation: stress = g E t / (R sqrt(3 (1 - nu^2))), with g = 1 - 0.901 (1 -
+    exp(-sqrt(R/t)/16)) pressed, 0.731 in place of 0.901 bent, and g = 1 perfect.
+
     Parameters
     ----------
     modulus_mpa : number or array
@@ -1183,6 +1217,8 @@ def ring_side_stiffness(
     Two opposite lines of force squeeze the tube, as when it lies between hand and
     table. Assumes a thin elastic ring, open ends, small movement; end discs or rims
     make a real tin much stiffer near them.
+
+    Equation: k = E L t^3 / (12 (1 - nu^2) (pi/4 - 2/pi) R^3) [N/mm].
 
     Parameters
     ----------

@@ -143,6 +143,9 @@ def grow(
     hairline; it is the only part of a change that is not geometry of growth, and by
     default there is none.
 
+    Equation: gain = (growth - wear) days; tan(turn) = (toe gain sin(toe) - heel gain sin(heel))
+    / new bearing length, and both angles fall by the turn.
+
     Parameters
     ----------
     profile : Profile
@@ -234,6 +237,9 @@ def trim(
 
     Geometry only: how much may come off without harm is not asked here. Change a foot
     in small steps.
+
+    Equation: ground point = hairline + (1 - down/height) (ground point - hairline), at toe and
+    heel.
 
     Parameters
     ----------
@@ -342,6 +348,8 @@ class Change:
 
 def change(before: Profile, after: Profile) -> Change:
     """What changed between two states of the same foot or feet.
+
+    Equation: change = after - before.
 
     Parameters
     ----------
@@ -682,6 +690,8 @@ def steady_law(
     to the same height at each visit, comes back to the angle it has. Whether a real heel
     is steady is not known; see `BAND_SD_DEG`.
 
+    Equation: a_band such that a heel of angle a is a again after one interval of `drift`.
+
     Parameters
     ----------
     heel_angle_deg : array_like
@@ -764,6 +774,8 @@ def loop_gain(heel_angle_deg: ArrayLike, heel_height_mm: ArrayLike, law: HeelLaw
     end: the heel runs away by itself. The gain is in proportion to the creep, so that 1/gain
     says how many times stronger the creep would have to be for that. The heel is taken as
     kept at its height at all times.
+
+    Equation: gain = -d f(a, h/sin(a)) / da, with the give f at height h.
 
     Parameters
     ----------
@@ -873,8 +885,9 @@ def drift(
     Raises
     ------
     ValueError
-        If `heel_angle_deg`, `heel_length_mm` or `days` is outside its range, shapes do not
-        go together, or wear leaves less than 1 mm of heel.
+        If `heel_angle_deg` is not above `FLOOR_DEG` and below 90, `heel_length_mm` below 1,
+        `days` not from 0 to 1,000, shapes do not go together, or wear leaves less than 1 mm of
+        heel.
 
     References
     ----------
@@ -908,6 +921,8 @@ def through_visits(
     At every visit the trimmer brings the heel back to `heel_height_mm`, so that its wall
     is left height/sin(angle) long: the flatter the heel, the longer. An illustration.
 
+    Equation: l = h/sin(a) at each visit, then `drift` over one interval.
+
     Parameters
     ----------
     heel_angle_deg : array_like
@@ -930,9 +945,9 @@ def through_visits(
     Raises
     ------
     ValueError
-        If `heel_angle_deg`, `heel_height_mm` or `interval_days` is outside its range,
-        `visits` is no whole number of at least 1, shapes do not go together, or wear leaves
-        less than 1 mm of heel.
+        If `heel_angle_deg` is not above `FLOOR_DEG` and below 90, `heel_height_mm` below 1,
+        `interval_days` not above 0 or above 1,000, `visits` no whole number of at least 1,
+        shapes do not go together, or wear leaves less than 1 mm of heel.
 
     References
     ----------
@@ -999,6 +1014,8 @@ def fixed_points(
     Where a heel is steady by `steady_law`, its angle is one of them; whether it is a stable
     one, `loop_gain` says nearly as well.
 
+    Equation: a(after one interval of `drift` from l = h/sin(a)) - a = 0.
+
     Parameters
     ----------
     heel_height_mm : float
@@ -1016,8 +1033,8 @@ def fixed_points(
     Raises
     ------
     ValueError
-        If `heel_height_mm` or `interval_days` is outside its range or no single number,
-        `law` is more than one law, or wear leaves less than 1 mm of heel.
+        If `heel_height_mm` is below 1, `interval_days` not above 0 or above 1,000, either no
+        single number, `law` more than one law, or wear leaves less than 1 mm of heel.
 
     References
     ----------
@@ -1119,6 +1136,9 @@ def forecast(
     The band covers the points, growth, creep and band angle, each within a declared spread.
     It does not cover a model that is wrong, another hand, a lost shoe or illness.
 
+    Equation: low, middle, high = (1 - level)/2, 1/2 and (1 + level)/2 quantiles over the draws
+    of `grow` with `drift`.
+
     Parameters
     ----------
     profile : Profile
@@ -1157,10 +1177,10 @@ def forecast(
     Raises
     ------
     ValueError
-        If `days`, a wear, `point_error_mm`, `growth_sd_mm_day`, `creep_factor`,
-        `band_sd_deg`, `level` or `draws` is outside its range, `interval_days` is too and
-        there is no law, `profile` or `law` holds several, the heel lies at `FLOOR_DEG` or
-        below or at 90 degrees or above, or it runs away in every draw.
+        If `days` is not from 0 to 1,000, a wear, `point_error_mm`, `growth_sd_mm_day` or
+        `band_sd_deg` below 0, `creep_factor` or `draws` below 1, `level` not above 0 and below 1,
+        `interval_days` not above 0 or above 1,000, `profile` or `law` holds several, the heel lies
+        at `FLOOR_DEG` or below or at 90 degrees or above, or it runs away in every draw.
 
     References
     ----------

@@ -22,10 +22,12 @@ from hoofcalc.cycle import (
 )
 from hoofcalc.profile import Profile
 
-__all__ = ["Expected", "expected"]
+__all__ = ["COVERS", "LEAVES_OUT", "Expected", "expected"]
 
-_COVERS = "reading the angles, how fast horn grows, and how steep new horn comes at the heel"
-_LEAVES_OUT = "shoes other than flat ones, a lost shoe, another ground, illness, another hand"
+#: What the bands cover.
+COVERS = "reading the angles, how fast horn grows, and how steep new horn comes at the heel"
+#: What they do not cover.
+LEAVES_OUT = "shoes other than flat ones, a lost shoe, another ground, illness, another hand"
 #: Wear along the wall at toe and heel [mm a day], unshod and shod. A choice of ours.
 _WEAR_MM_DAY = {False: (0.13, 0.10), True: (0.0, 0.08)}
 #: The lower edge of the band is not followed any further than a heel drifted to this angle [deg].
@@ -91,7 +93,7 @@ class Expected:
         """
         choice("end", end, ("toe", "heel"))
         low, middle, high = getattr(self, f"{end}_deg")[number]
-        return HowSure(middle, low, high, "degrees", _COVERS, _LEAVES_OUT)
+        return HowSure(middle, low, high, "degrees", COVERS, LEAVES_OUT)
 
 
 def expected(
@@ -115,6 +117,9 @@ def expected(
     deviations, and new horn at the heel that comes steeper or flatter than what keeps it, by as
     much as can be read off a foot. It does not hold what the model leaves out: shoes other than
     flat ones, a lost shoe, another ground, illness, another hand.
+
+    Equation: half-width = sqrt((2 error)^2 + (two standard deviations of growth)^2 + (band
+    ends)^2), to each side of the middle.
 
     Parameters
     ----------

@@ -338,6 +338,8 @@ def peak_vertical_n(mass_kg: ArrayLike, duty_factor: ArrayLike, pair_share: Arra
     plates the estimate erred by +13 % at walk, -3 % at trot, and in canter by -16 % on the
     trailing and +19 % on the leading fore limb (``PEAK_ESTIMATE_ERROR``).
 
+    Equation: peak = pi m g share / (4 beta), with the pair's share and duty factor beta.
+
     Parameters
     ----------
     mass_kg : float or array
@@ -385,6 +387,8 @@ def gallop_timing(speed_m_s: ArrayLike, pair: str) -> GallopTiming:
     others stood about a fifth longer in front at 9 to 13 m/s (Parsons, Pfau & Wilson 2008, figure
     3), which makes the peaks a sixth lower. For other gaits no figures by speed are held here:
     measure the duty factor.
+
+    Equation: stance = t9 (v/9)^p with p = ln(t17/t9) / ln(17/9); swing linear in v.
 
     Parameters
     ----------
@@ -496,6 +500,10 @@ def stance_force(
     is derived from the published errors (hind limbs at canter and gallop: taken over). The impact
     phase is not in the curves.
 
+    Equation: up = mean (pi/2) (sin(x) + k sin(2 x) + h sin(3 x)) / (1 + h/3), with x = pi
+    moment and mean = limb's share m g / beta; fore-aft = mean (pi/2) swing sin(2 x), and a
+    half-sine for the net.
+
     Parameters
     ----------
     gait : str
@@ -603,6 +611,8 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     A foot without load has no direction of force: the vertical force must be above zero. Near the
     ends of a stance small errors of either force swing the tilt about; ``StanceForce`` refuses
     it below 5 % of the peak.
+
+    Equation: tilt = atan(fore-aft force / vertical force).
 
     Parameters
     ----------

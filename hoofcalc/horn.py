@@ -130,6 +130,9 @@ def modulus_at_deg(horn: Horn, obliquity_deg: ArrayLike) -> Result:
     The sheet is free to shear sideways while it is loaded. Where its ends are
     gripped so that it cannot, it is stiffer than this.
 
+    Equation: 1/E = c^4/E1 + s^4/E2 + (1/G - 2 nu/E1) s^2 c^2, with c, s cosine and sine of the
+    obliquity.
+
     Parameters
     ----------
     horn : Horn
@@ -179,6 +182,9 @@ def strength_at_deg(
     default is smooth, and off the axis it never exceeds "max_stress": that holds
     where the strength in shear is at most the strength along, and it refuses
     other sheets, where it would (up to several times).
+
+    Equation: strength = `strength_ratio` of 1 MPa along x with the tubules at the obliquity;
+    for Tsai and Hill c^4/X^2 - s^2 c^2/X^2 + s^4/Y^2 + s^2 c^2/S^2 = 1/strength^2.
 
     Parameters
     ----------
@@ -259,6 +265,11 @@ def strength_ratio(
       across in compression is taken (failure on planes at 45 degrees), which
       makes the two other terms a plain sum of squares. Pressed along, shear is
       not counted.
+
+    Equation: In the tubules' axes: largest of |s1|/X, |s2|/Y, |t|/S (max_stress); (s1/X)^2 - s1
+    s2/X2^2 + (s2/Y)^2 + (t/S)^2 (tsai_hill); F1 s1 + F2 s2 + F11 s1^2 + F22 s2^2 + F66 t^2 + 2
+    F12 s1 s2 = 1 (tsai_wu); (s1/X)^2 + (t/S)^2 and (s2/Y)^2 + (t/S)^2, each by its own signs
+    (hashin).
 
     Parameters
     ----------
@@ -795,6 +806,9 @@ def kink_stress_mpa(
     - "budiansky_fleck": hardening by Ramberg and Osgood's curve
       g/gY = t/k + (3/7) (t/k)^n; tends to "budiansky" for large n.
 
+    Equation: stress = k/phi, k / (k/G + phi), or G / (1 + n (3/7)^(1/n) (phi G / (k (n -
+    1)))^((n - 1)/n)), in the order of the models, with misalignment phi in radians.
+
     Parameters
     ----------
     shear_mpa : float or array
@@ -883,6 +897,9 @@ def foundation_mpa(
     must be long against its diameter. A bond below 1 takes the glued part of its
     length as support, spread evenly (model of our own); nothing is said of the
     bond's own strength.
+
+    Equation: k = b 8 pi E (1 - nu) / ((1 + nu) (c ln(q) - (2/c) (q - 1) / (q + 1))), with bond
+    b, c = 3 - 4 nu and q = ((2 spacing - d) / d)^2.
 
     Parameters
     ----------
@@ -985,6 +1002,9 @@ def bundle_moduli(
     bond of `columns.bundle_section` measures bending instead, of which the
     length of the bundle is part.) Tubes count as solid: give the modulus over
     their whole section. Small strains.
+
+    Equation: along = f Et + (1 - f) Eg; across and shear = Eg (1 + z h f) / (1 - h f), with h =
+    (Et/Eg - 1) / (Et/Eg + z), z = 2 across and 1 in shear (there with the shear moduli).
 
     Parameters
     ----------

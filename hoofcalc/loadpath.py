@@ -60,7 +60,7 @@ from hoofcalc._inputs import (
     refuse_where,
     together,
 )
-from hoofcalc._shell import Shell, Walls
+from hoofcalc._shell import Shell, Walls, shell_of
 from hoofcalc.capsule import Capsule
 from hoofcalc.horn import Horn, strength_ratio
 
@@ -95,6 +95,8 @@ def force_vector(
     vertical_n: ArrayLike, tilt_deg: ArrayLike, side_lean_deg: ArrayLike = 0.0
 ) -> FloatArray:
     """The ground's force on the foot from its upright part and its two leans.
+
+    Equation: force = (-V tan(tilt), V tan(side lean), V).
 
     Parameters
     ----------
@@ -310,6 +312,9 @@ def share_out(
     allow others). So every strip's force is parallel to the whole, and they add up,
     with their moments about all three axes, to the wall's part of it.
 
+    Equation: force of a strip = (1 - other share) force p A / sum(p A), with p of
+    `pressure_under`.
+
     Parameters
     ----------
     capsule : Capsule
@@ -332,7 +337,7 @@ def share_out(
     Raises
     ------
     ValueError
-        If the force does not press upward, the share is outside its range, the
+        If the force does not press upward, `other_share` is not from 0 to below 1, the
         shapes do not go together, or as `pressure_under`.
 
     References
@@ -366,6 +371,8 @@ def obliquity_deg(capsule: Capsule, force: ArrayLike) -> FloatArray:
     """Angle between the force and each tubule: 0 along it, 90 across.
 
     In the side view of a strip at the toe this is (90 - wall angle) - tilt.
+
+    Equation: obliquity = atan2(across, along).
 
     Parameters
     ----------
@@ -436,6 +443,8 @@ class AlongAcross(NamedTuple):
 
 def along_across(capsule: Capsule, rim_forces: ArrayLike) -> AlongAcross:
     """The part of each strip's force along its tubule, and the part across it.
+
+    Equation: along = F . t, across = |F - (F . t) t|, with the tubule's unit vector t.
 
     Parameters
     ----------
@@ -520,6 +529,8 @@ def held_strip(
     It is what a strip of wall would do with no neighbours. In a foot it has them: the
     stress in the wall comes from `wall_stress`, and the lone strip is 3 to 13 times too
     hard on it.
+
+    Equation: E I y'''' + N y'' + k y = 0 in the held part, k = 0 in the free one.
 
     Parameters
     ----------
@@ -632,6 +643,9 @@ def share_on_hard_ground(
     may lift elsewhere. Soft parts of the wall shed their load. The ground's own friction
     is left out but for the level force, which is shared in proportion to the upright one.
     Round the rim the pressure is linear between 25 places (fewer for a capsule of few strips).
+
+    Equation: edge = g p, where p > 0 edge = a + b x + c y, elsewhere p = 0 and edge at most so;
+    sum(p A) and its moments as the force's. g is the wall's give.
 
     Parameters
     ----------
@@ -753,6 +767,10 @@ def wall_stress(
     of the heel's thickness and a third of the foot's length on springs as soft as the
     heel's. Validity and error: see the head of the module.
 
+    Equation: von Mises = sqrt(s1^2 + s2^2 - s1 s2 + 3 t^2) on each face, with the stresses of
+    the shell K u = f under the strips' forces; bearing = upright force / A, axial = -(force .
+    tubule) / section.
+
     Parameters
     ----------
     capsule : Capsule
@@ -837,6 +855,8 @@ def worked_parts(
     the wall in each third of the bearing length. This, and not the greatest stress of one strip,
     is what was held against a solid (head of the module).
 
+    Equation: worked = 95th percentile of sqrt(s1^2 + s2^2 - s1 s2 + 3 t^2), weighed by area.
+
     Parameters
     ----------
     capsule, rim_forces, horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
@@ -905,6 +925,9 @@ def utilisation(
     one set of choices. As a bare number it means little: with the choices of hold, horn
     and sharing it runs over more than a factor of ten. `compare_feet` gives a comparison
     with its band.
+
+    Equation: utilisation = 1 / `horn.strength_ratio` of the stresses on the faces, the greatest
+    up the strip.
 
     Parameters
     ----------
@@ -990,10 +1013,7 @@ def _each_wall(
         bars=stiff_bars,
     )[0].shape
     feet = thick.shape[:-1]
-    shells = [
-        Shell(Capsule(capsule.ground[i], capsule.coronet[i], capsule.thickness_mm[i], True))
-        for i in np.ndindex(feet)
-    ]
+    shells = [shell_of(_one_of(capsule, i)) for i in np.ndindex(feet)]
     which = np.broadcast_to(np.arange(len(shells)).reshape(feet), shape[:-1])
     back = capsule.back_fraction
     strips: list[FloatArray] = [*(_horn_field(horn, i) for i in range(4)), thick]
@@ -1373,6 +1393,9 @@ def compare_feet(
     both faces, of the von Mises stress over the whole height of the wall (`wall_stress`)
     in that third of the bearing length. Eight loads are drawn for each wall drawn.
 
+    Equation: times = worked of the foot / worked of the reference, draw by draw; ratio, low and
+    high are its median and its 2.5 and 97.5 per cent points.
+
     Parameters
     ----------
     feet : Capsule
@@ -1501,6 +1524,9 @@ def hardest_parts(
 
     Parts and measure as in `compare_feet`: it is not always the heel.
 
+    Equation: times = worked of a part / worked of the heel, draw by draw; share = draws in
+    which it is the greatest / all draws.
+
     Parameters
     ----------
     feet : Capsule
@@ -1599,6 +1625,8 @@ class _Draws:
 
 def _one_of(feet: Capsule, index: tuple[int, ...]) -> Capsule:
     """One foot of several."""
+    if feet.ground.ndim == 2:
+        return feet
     return Capsule(
         feet.ground[index], feet.coronet[index], feet.thickness_mm[index], feet.heel_open
     )
@@ -1608,7 +1636,7 @@ def _worked_parts(foot: Capsule, drawn: _Draws, own: _Own) -> FloatArray:
     """How hard toe, quarters, heels and the whole wall are worked, (draws, 4) [MPa for 1 N up]."""
     if not foot.heel_open:
         raise ValueError("capsule must be a wall that is open behind (got a closed rim)")
-    shell = Shell(foot)
+    shell = shell_of(foot)
     back = shell.at_points(foot.back_fraction)
     poisson = np.full((1, 1, 1), 0.3)
 

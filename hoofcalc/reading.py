@@ -120,6 +120,8 @@ def percentile(measure: str, value: float, limb: str = "fore") -> float:
     Takes the population as normal with the published mean and standard deviation. The
     mean of a population is not an ideal.
 
+    Equation: 100 Phi((value - mean) / spread), with Phi the normal distribution.
+
     Parameters
     ----------
     measure : str
@@ -161,6 +163,8 @@ def long_toe_mm(weight_kg: float) -> float:
 
     The rule names three bands of weight; between them the length is drawn in a straight
     line, outside them it says nothing.
+
+    Equation: length = 76, 82.5, 89 mm in the rule's three bands, linear between them.
 
     Parameters
     ----------
@@ -311,6 +315,9 @@ def read_foot(
     results) are left out. The probability takes the error of each measure as normal with its
     first-order standard deviation, and weighs it against the published spread of feet where
     there is one. It holds for a foot taken at random from such a population.
+
+    Equation: probability = Phi((m - border) / e), with m and e the value and its error; where
+    feet are published m = (x/s^2 + M/S^2) e^2, 1/e^2 = 1/s^2 + 1/S^2.
 
     Parameters
     ----------
@@ -520,6 +527,9 @@ def compare(
     its error on. The error is that of the points and the scale of two separate photographs;
     that the camera stood differently is not in it.
 
+    Equation: a difference counts where |d| > z sqrt(s1^2 + s2^2), with z = Phi^-1(1 - 0.05 / (2
+    n)) for n measures asked at once.
+
     Parameters
     ----------
     feet : mapping of str or datetime.date to Profile
@@ -547,8 +557,8 @@ def compare(
     ------
     ValueError
         If `feet` holds fewer than two feet, names mixed with dates or something else than
-        single feet, `point_error_mm` or `scale_sd` is outside its range or lacks a foot,
-        `errors` names an unknown foot or measure or holds one that is not above 0, or
+        single feet, `point_error_mm` is not above 0, `scale_sd` not from 0 to 0.2, either lacks
+        a foot, `errors` names an unknown foot or measure or holds one that is not above 0, or
         `measures` is empty or names one that the feet do not have.
 
     References

@@ -152,6 +152,19 @@ def test_views_that_show_nothing_are_refused(function):
         function(np.nan, 0)
 
 
+def test_a_camera_looks_level_unless_it_is_said():
+    assert apparent_slope_deg(50, 20) == apparent_slope_deg(50, 20, look_down_deg=0)
+    assert true_slope_deg(50, 20) == true_slope_deg(50, 20, look_down_deg=0)
+
+
+def test_slopes_go_half_a_turn_to_each_side():
+    for function in (apparent_slope_deg, true_slope_deg):
+        assert_allclose(function([-180.0, 180.0], 0), [-180.0, 180.0])
+        for beyond in (-180.5, 180.5):
+            with pytest.raises(ValueError, match="between -180 and 180"):
+                function(beyond, 0)
+
+
 def test_errors_refuse_points_too_close_for_them():
     assert slope_error_deg(0, 100) == 0
     assert slope_error_deg(20, 100) > 0
@@ -185,7 +198,7 @@ def test_errors_refuse_what_they_cannot_mean():
     with pytest.raises(ValueError, match="second_mm must be above 0"):
         between_error_deg(1, 80, 0)
     with pytest.raises(ValueError, match="shared_vertex_deg must be between 0 and 180"):
-        between_error_deg(1, 80, 60, shared_vertex_deg=181)
+        between_error_deg(1, 80, 60, shared_vertex_deg=180.5)
     with pytest.raises(ValueError, match="shapes do not go together"):
         between_error_deg(1, [80, 80], [60, 60], shared_vertex_deg=[10, 20, 30])
     with pytest.raises(ValueError, match="shapes do not go together"):

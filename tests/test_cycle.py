@@ -141,13 +141,19 @@ def test_many_feet_and_many_days_at_once():
     assert change(FOOT, trim(FOOT, heel_down_mm=[1, 2, 3])).toe_angle_deg.shape == (3,)
 
 
+def test_a_trim_that_takes_off_nothing_changes_nothing():
+    same = change(FOOT, trim(FOOT))
+    assert all(getattr(same, name) == pytest.approx(0, abs=1e-12) for name in vars(same))
+
+
 @pytest.mark.parametrize(
     ("call", "message"),
     [
         (lambda: grow(FOOT, -1), "days must be at least 0"),
         (lambda: grow(FOOT, 1, toe_growth_mm_day=-0.1), "toe_growth_mm_day must be at least 0"),
         (lambda: grow(FOOT, 100, heel_wear_mm_day=0.7), "nothing of the heel, which is 35.0 mm"),
-        (lambda: grow(FOOT, 1, heel_drift_deg=70), "heel_drift_deg must be between"),
+        (lambda: grow(FOOT, 1, heel_drift_deg=60.5), "heel_drift_deg must be between -60 and 60"),
+        (lambda: grow(FOOT, 1, heel_drift_deg=-60.5), "heel_drift_deg must be between"),
         (lambda: grow(Profile.from_measures([52, 50], 40, 85, 35, 110), [1, 2, 3]), "together"),
         (lambda: trim(FOOT, heel_down_mm=23), r"below the height of the hairline, 22.5 \(got 23"),
         (lambda: trim(FOOT, toe_down_mm=70), "toe_down_mm must be below the height"),
@@ -395,6 +401,36 @@ def test_a_heels_result_does_not_depend_on_its_company():
 def test_impossible_drifts_are_refused(call, message):
     with pytest.raises(ValueError, match=message):
         call()
+
+
+@pytest.mark.parametrize(
+    ("field", "inside", "outside"),
+    [
+        ("band_angle_deg", (1, 179), (0, 180)),
+        ("growth_mm_day", (0.01, 1), (0, 1.01)),
+        ("wear_mm_day", (0, 1), (-0.01, 1.01)),
+        ("creep_times", (0, 100), (-0.01, 100.1)),
+        ("loss_tangent", (0, 1), (-0.01, 1.01)),
+        ("modulus_mpa", (1, 1e5), (0, -1)),
+        ("force_n_mm", (0, 100), (-0.01,)),
+        ("tilt_deg", (-45, 45), (-45.1, 45.1)),
+        ("thickness_mm", (0.1, 30), (0, -1)),
+        ("free_share", (0, 1), (-0.01, 1.01)),
+    ],
+)
+def test_a_law_takes_each_number_up_to_its_limits_and_no_further(field, inside, outside):
+    for value in inside:
+        assert getattr(HeelLaw(**{"band_angle_deg": 40, field: value}), field) == value
+    for value in outside:
+        with pytest.raises(ValueError, match=f"{field} must be"):
+            HeelLaw(**{"band_angle_deg": 40, field: value})
+
+
+def test_a_laws_band_ends_lie_to_both_sides_of_it_and_above_nought():
+    middle, low, high = HeelLaw(45).with_band_ends().band_angle_deg
+    assert middle == 45
+    assert (45 - low, high - 45) == pytest.approx([1.96 * BAND_SD_DEG] * 2, rel=1e-3)
+    assert HeelLaw(5).with_band_ends().band_angle_deg[1] == 1.0
 
 
 # ---- fixed points and forecasts

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import numpy as np
 import pytest
 
@@ -23,6 +25,7 @@ from hoofcalc.loadpath import (
     utilisation,
     wall_stress,
     weakest_place,
+    worked_parts,
 )
 from hoofcalc.profile import Profile
 
@@ -105,7 +108,7 @@ def test_pressure_balances_wherever_the_force_acts():
 def test_pressure_is_linear_where_it_bears():
     points, areas = FOOT.bearing_points_mm, FOOT.bearing_areas_mm2
     pressure = pressure_under(points, areas, 1000.0, (30.0, 15.0))
-    bears = pressure > 0
+    bears = pressure > 1e-9
     basis = np.column_stack([np.ones(len(points)), points])
     plane, rest, *_ = np.linalg.lstsq(basis[bears], pressure[bears], rcond=None)
     assert rest == pytest.approx(0, abs=1e-18)
@@ -803,3 +806,50 @@ def test_the_contact_says_so_when_no_balance_is_found(monkeypatch):
     monkeypatch.setattr(loadpath, "_MOST_STEPS", 0)
     with pytest.raises(ValueError, match="no balance found on hard ground"):
         share_on_hard_ground(FOOT, force_vector(1000, 0), middle(FOOT), HORN)
+
+
+def give_that_goes_round_in_circles(seed):
+    """A wall that gives in six ways only, so that all places at once flip to and fro for ever."""
+    rng = np.random.default_rng(seed)
+    count = 24
+    ways = rng.normal(size=(count, 6))
+    turn = np.linspace(-2.2, 2.2, count)
+    at = np.column_stack([np.ones(count), 60 * np.cos(turn), 60 * np.sin(turn)])
+    return (ways @ ways.T + 0.001 * np.eye(count))[None], at.T
+
+
+@pytest.mark.parametrize("seed", [1353, 1357, 1415, 1439])
+def test_the_contact_ends_one_place_at_a_time_where_all_at_once_would_not(seed):
+    give, conditions = give_that_goes_round_in_circles(seed)
+    centre = np.array([[35.0, 10.0]])
+    pressure = loadpath._hard_pressure(SimpleNamespace(conditions=conditions), give, centre)[0]
+    assert conditions @ pressure == pytest.approx([1.0, 35.0, 10.0])
+    rise = give[0] @ pressure
+    bears = pressure > 1e-9
+    assert 3 <= bears.sum() < 24
+    rigid = np.linalg.lstsq(conditions.T[bears], rise[bears], rcond=None)[0]
+    gap = rise - conditions.T @ rigid
+    assert gap[bears] == pytest.approx(0.0, abs=1e-9)
+    assert gap[~bears].min() >= -1e-9  # where it does not press there is a gap
+
+
+def test_left_out_choices_are_the_declared_ones():
+    shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
+    declared = {
+        "free_height_mm": 8.0,
+        "toe_hold_mpa_per_mm": 3.0,
+        "heel_hold_mpa_per_mm": 1.0,
+        "bars": 1.0,
+    }
+    for function in (worked_parts, utilisation):
+        np.testing.assert_array_equal(
+            function(FOOT, shares, HORN), function(FOOT, shares, HORN, **declared)
+        )
+    left_out, said = (wall_stress(FOOT, shares, HORN, **how).worked_mpa for how in ({}, declared))
+    np.testing.assert_array_equal(left_out, said)
+    push, at = force_vector(4000, 0), middle(FOOT)
+    np.testing.assert_array_equal(
+        share_on_hard_ground(FOOT, push, at, HORN),
+        share_on_hard_ground(FOOT, push, at, HORN, other_share=0.2, **declared),
+    )
+    np.testing.assert_array_equal(share_out(FOOT, push, at), share_out(FOOT, push, at, 0.2))

@@ -101,6 +101,26 @@ def described(parameters: str) -> dict[str, str]:
     return found
 
 
+#: Modules of formulas, and what in them is no formula but a table, a list, a name or a file.
+FORMULAS = (
+    "angles", "capsule", "columns", "cycle", "forecast", "ground_force", "horn", "loadpath",
+    "reading",
+)  # fmt: skip
+NO_FORMULA = {"horn_at", "limbs_of", "plain_outline", "weakest_place", "write_stl"}
+
+
+@pytest.mark.parametrize("function", public_functions())
+def test_a_formula_states_its_equation(function):
+    module = function.__module__.removeprefix("hoofcalc.")
+    if module in FORMULAS and function.__name__ not in NO_FORMULA:
+        assert re.search(r"\S\s+>?=\s+\S|Equation: ", sections(function)[""])
+
+
+@pytest.mark.parametrize("function", public_functions())
+def test_what_is_refused_is_said_argument_by_argument(function):
+    assert not re.search(r"an argument is outside|outside its range", sections(function)["Raises"])
+
+
 @pytest.mark.parametrize("module_name", MODULES)
 def test_the_module_says_what_it_is_and_what_is_public(module_name):
     module = importlib.import_module(f"hoofcalc.{module_name}")

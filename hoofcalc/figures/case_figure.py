@@ -16,11 +16,12 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.figures.story import STORY
 from hoofcalc.forecast import expected
 from hoofcalc.profile import Profile, error_of
@@ -111,8 +112,9 @@ def compute(
             f"{end}_numbers": {
                 "then": one,
                 "now": two,
-                "reach_then": 2 * errors[0],
-                "reach_now": 2 * errors[1],
+                "then_sure": _read(one, 2 * errors[0]),
+                "now_sure": _read(two, 2 * errors[1]),
+                "coming": coming.how_sure(end, -1),
                 "counts_from": 2 * math.hypot(*errors),
                 "low": float(low[-1]),
                 "middle": float(middle[-1]),
@@ -161,19 +163,16 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         For toe and heel: both readings, the change and from where it counts, the next visit.
     """
     rows: list[Row] = []
+    sure: list[HowSure] = []
     last, earlier = results["last"], results["earlier"]
     for end in _ENDS:
         one = results[f"{end}_numbers"]
         readings = (("then", earlier), ("now", last))
         rows += [
-            Row(
-                quantity=f"{end}, {visit.day.day} {visit.day:%B}",
-                value=f"{one[which]:.1f}",
-                interval=f"± {one[f'reach_{which}']:.1f}",
-                unit="degrees",
-            )
+            Row.sure(f"{end}, {visit.day.day} {visit.day:%B}", one[f"{which}_sure"])
             for which, visit in readings
         ]
+        sure += [one["now_sure"], one["coming"]]
         rows += [
             Row(
                 quantity=f"change of the {end}",
@@ -181,12 +180,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
                 interval=f"counts from {one['counts_from']:.1f}",
                 unit="degrees",
             ),
-            Row(
-                quantity=f"{end}, in {values['weeks']:g} weeks",
-                value=f"{one['middle']:.1f}",
-                interval=f"{one['low']:.0f} to {one['high']:.0f}",
-                unit="degrees",
-            ),
+            Row.sure(f"{end}, in {values['weeks']:g} weeks", one["coming"]),
         ]
     for visit in (earlier, last):
         weeks = "not known" if visit.days_since is None else f"{visit.days_since / 7:.0f}"
@@ -197,7 +191,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
                 unit="weeks",
             )
         )
-    return tuple(rows)
+    return (*rows, *in_and_out(*sure))
 
 
 def alt(values: Values, results: Results) -> str:
@@ -285,6 +279,14 @@ def _upon(then: Profile, now: Profile) -> Profile:
     middles = [(foot.toe_coronet[0] + foot.heel_coronet[0]) / 2 for foot in (then, now)]
     shift = np.array([middles[1] - middles[0], 0.0])
     return Profile(**{name: at + shift for name, at in then.landmarks.items()})
+
+
+def _read(angle_deg: float, reach_deg: float) -> HowSure:
+    """An angle read from a photograph, with twice its error to each side."""
+    low, high = angle_deg - reach_deg, angle_deg + reach_deg
+    return HowSure(
+        angle_deg, low, high, "degrees", "placing the points", "how the camera and the foot stood"
+    )
 
 
 def _fan(foot: Profile, end: str, reach_deg: float) -> FloatArray:

@@ -34,7 +34,16 @@ from hoofcalc.figures.scene import (
     fixed_words,
     level_line,
 )
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import (
+    Figure,
+    Handle,
+    Preset,
+    Results,
+    Row,
+    Slider,
+    Values,
+    in_and_out,
+)
 from hoofcalc.ground_force import (
     DUTY_FACTORS,
     FORE_PAIR_SHARES,
@@ -177,6 +186,7 @@ def compute(
         "aside_n": float(aside[-1]),
         "lean_deg": lean,
         "peak_n": peak,
+        "peak_sure": force.how_sure,
         "weight_n": weight_n,
         "stance_s": stance_s,
         "estimate_n": estimate,
@@ -268,7 +278,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     elif values["gait"] == "gallop":
         interval = "published peaks up to a fifth apart"
     rows += [
-        Row(quantity="greatest push up, drawn", value=_digits(results["peak_n"]), unit="N"),
+        Row.sure("greatest push up, drawn", results["peak_sure"]),
         Row(
             quantity="the same",
             value=_digits(results["peak_n"] / results["weight_n"]),
@@ -292,7 +302,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
             unit="degrees" if results["filmed"] else "",
         ),
     ]
-    return tuple(rows)
+    return (*rows, *in_and_out(results["peak_sure"]))
 
 
 def alt(values: Values, results: Results) -> str:

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import (
@@ -27,8 +28,25 @@ from hoofcalc.figures.scene import (
     scale_bar,
     upright_line,
 )
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
-from hoofcalc.landing import Track, contact_times, duty_factor, landing_vector, velocity
+from hoofcalc.figures.spec import (
+    Figure,
+    Handle,
+    Preset,
+    Results,
+    Row,
+    Slider,
+    Values,
+    in_and_out,
+)
+from hoofcalc.landing import (
+    COVERS,
+    LEAVES_OUT,
+    Track,
+    contact_times,
+    duty_factor,
+    landing_vector,
+    velocity,
+)
 from hoofcalc.landing import smooth as smoothed_track
 from hoofcalc.profile import Profile
 
@@ -246,9 +264,10 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     Returns
     -------
     tuple of Row
-        Measured values with twice their error, and the truth.
+        Measured values with their intervals, and the truth.
     """
     truth, landing, times = results["truth"], results["landing"], results["times"]
+    sure: dict[str, tuple[float, float, str]] = {}
     rows = [
         Row(quantity="a frame every", value=f"{1000 / values['frames_per_s']:.3g}", unit="ms"),
         Row(quantity="points placed to", value=f"{values['point_error_mm']:g}", unit="mm"),
@@ -256,50 +275,33 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     if landing is None:
         rows.append(Row(quantity="landing", value="cannot be told from this film"))
     else:
-        rows += [
-            Row(
-                quantity="contact, after the heel's touch",
-                value=f"{1000 * (landing.contact_s - truth.contact_s):.1f}",
-                interval=f"± {_ms(2 * landing.contact_error_s)}",
-                unit="ms",
-            ),
-            Row(
-                quantity="speed at contact",
-                value=f"{landing.speed_m_s:.2f}",
-                interval=f"± {2 * landing.speed_error_m_s:.2f}",
-                unit="m/s",
-            ),
-            Row(
-                quantity="angle of descent",
-                value=f"{landing.descent_deg:.0f}",
-                interval=f"± {2 * landing.descent_error_deg:.0f}",
-                unit="degrees",
-            ),
-        ]
-    rows += [
-        Row(quantity="truth: speed", value=f"{truth.landing_speed_m_s:.2f}", unit="m/s"),
-        Row(quantity="truth: angle of descent", value=f"{truth.descent_deg:.0f}", unit="degrees"),
-    ]
+        after = 1000 * (landing.contact_s - truth.contact_s)
+        sure["contact, after the heel's touch"] = after, 1000 * landing.contact_error_s, "ms"
+        sure["speed at contact"] = landing.speed_m_s, landing.speed_error_m_s, "m/s"
+        sure["angle of descent"] = landing.descent_deg, landing.descent_error_deg, "degrees"
     if times is None:
         rows.append(Row(quantity="stance", value="cannot be told from this film"))
     else:
         stance, stance_error, stride, stride_error, duty = times
         duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
-        rows += [
-            Row(
-                quantity="stance",
-                value=f"{stance:.3f}",
-                interval=f"± {2 * stance_error:.3f}",
-                unit="s",
-            ),
-            Row(quantity="stride", value=f"{stride:.3f}", unit="s"),
-            Row(
-                quantity="duty factor",
-                value=f"{duty:.2f}",
-                interval=f"± {max(2 * duty_error, 0.005):.2f}",
-            ),
-        ]
-    return (*rows, Row(quantity="truth: duty factor", value=f"{truth.duty_factor:.2f}"))
+        sure["stride"] = stride, stride_error, "s"
+        sure["stance"] = stance, stance_error, "s"
+        sure["duty factor"] = duty, duty_error, ""
+    early = f"{LEAVES_OUT}, and that the mark rises before the toe leaves"
+    told = {
+        name: HowSure.from_error(
+            *each, COVERS, early if name in ("stance", "duty factor") else LEAVES_OUT
+        )
+        for name, each in sure.items()
+    }
+    return (
+        *rows,
+        *(Row.sure(name, each) for name, each in told.items()),
+        Row(quantity="truth: speed", value=f"{truth.landing_speed_m_s:.2f}", unit="m/s"),
+        Row(quantity="truth: angle of descent", value=f"{truth.descent_deg:.0f}", unit="degrees"),
+        Row(quantity="truth: duty factor", value=f"{truth.duty_factor:.2f}"),
+        *in_and_out(*told.values()),
+    )
 
 
 def alt(values: Values, results: Results) -> str:
@@ -428,10 +430,6 @@ def _way(descent_deg: float) -> str:
         return "straight down"
     side = "forward" if descent_deg > 0 else "backward"
     return f"{abs(descent_deg):.0f}° {side}"
-
-
-def _ms(seconds: float) -> str:
-    return f"{max(1000 * seconds, 0.1):.1f}"
 
 
 _STEPS = (

@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.angles import perspective_scale
 from hoofcalc.figures.foot import foot_from_side, side_series
@@ -24,7 +25,7 @@ from hoofcalc.figures.scene import (
     fixed_words,
     upright_line,
 )
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.profile import Profile, error_of, seen_points
 
 #: The true foot: as behind `datasets.readings()`, to a tenth of a millimetre.
@@ -274,13 +275,17 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     rows: list[Row] = []
     for _, name, _ in _ROWS:
         camera = f"{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
+        value, reach = results[f"{name}_deg"], results[f"{name}_reach_deg"]
+        sure = HowSure(
+            value,
+            value - reach,
+            value + reach,
+            "degrees",
+            "placing the points",
+            "the camera's place",
+        )
         rows += [
-            Row(
-                quantity=f"{name} angle, as you read it",
-                value=f"{results[f'{name}_deg']:.1f}",
-                interval=f"± {results[f'{name}_reach_deg']:.1f}",
-                unit="degrees",
-            ),
+            Row.sure(f"{name} angle, as you read it", sure),
             Row(quantity="its truth", value=f"{results[f'{name}_true_deg']:.1f}", unit="degrees"),
             Row(quantity="the camera alone adds", value=camera, unit="degrees"),
             Row(
@@ -305,6 +310,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
             interval="typical, ours",
             unit="mm",
         ),
+        *in_and_out(sure),
     )
 
 

@@ -10,6 +10,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.figures.scene import Panel, Series, Style, series_points, series_text
 
@@ -182,6 +183,37 @@ class Row:
     value: str
     interval: str = ""
     unit: str = ""
+
+    @classmethod
+    def sure(cls, quantity: str, found: HowSure) -> Row:
+        """A result with its 95 % interval."""
+        value = f"{found.value:.{found.digits}f}".replace("-", "\u2212")
+        interval = found.interval.replace("-", "\u2212")
+        return cls(quantity=quantity, value=value, interval=interval, unit=found.unit)
+
+
+def in_and_out(*found: HowSure) -> tuple[Row, ...]:
+    """Last rows of a table: what its intervals hold and what not.
+
+    Parameters
+    ----------
+    found
+        The results of the table; those that cover the same are said once.
+
+    Returns
+    -------
+    tuple of Row
+        Two for each kind.
+    """
+    kinds = dict.fromkeys((each.covers, each.leaves_out) for each in found)
+    return tuple(
+        row
+        for covers, leaves_out in kinds
+        for row in (
+            Row(quantity="in the interval, 19 times in 20", value=covers),
+            Row(quantity="not in it", value=leaves_out),
+        )
+    )
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.cycle import (
     CREEP_FACTOR,
@@ -32,7 +33,8 @@ from hoofcalc.cycle import (
 )
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
+from hoofcalc.forecast import COVERS, LEAVES_OUT
 from hoofcalc.profile import Profile, error_of
 
 #: How far ahead the figure looks [weeks].
@@ -42,6 +44,8 @@ _LOW_DEG, _HIGH_DEG = 0.0, 95.0
 _LOST_DEG = 14.0
 #: What a steady heel may gain in one interval by rounding.
 _STEADY_DEG = 1e-6
+#: What the error of an angle as found covers, and what not.
+_READ = ("placing the points", "how the camera and the foot stood")
 _SIX_WEEKS = INTERVAL_DAYS / 7.0
 
 
@@ -273,6 +277,15 @@ def compute(
                 "now": now,
                 "low": was - reach if not week else float(low[at]),
                 "high": was + reach if not week else float(high[at]),
+                "found_sure": HowSure(was, was - reach, was + reach, "degrees", *_READ),
+                "coming_sure": HowSure(
+                    float(middle[at]),
+                    float(low[at]),
+                    float(high[at]),
+                    "degrees",
+                    COVERS,
+                    LEAVES_OUT,
+                ),
             },
         }
     return results
@@ -319,24 +332,17 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         Both angles as found, trimmed and now; what comes off; where the heel goes in the end.
     """
     rows: list[Row] = []
+    sure: list[HowSure] = []
     for end in ("toe", "heel"):
         one = results[f"{end}_numbers"]
+        now = one["coming_sure"] if values["week"] else one["found_sure"]
+        sure += [one["found_sure"], now]
         rows += [
-            Row(
-                quantity=f"{end}, found today",
-                value=f"{one['found']:.1f}",
-                interval=f"± {one['reach']:.1f}",
-                unit="degrees",
-            ),
+            Row.sure(f"{end}, found today", one["found_sure"]),
             Row(
                 quantity=f"{end}, after today's trim", value=f"{one['trimmed']:.1f}", unit="degrees"
             ),
-            Row(
-                quantity=f"{end}, week {values['week']:g}",
-                value=f"{one['now']:.1f}",
-                interval=f"{one['low']:.0f} to {one['high']:.0f}",
-                unit="degrees",
-            ),
+            Row.sure(f"{end}, week {values['week']:g}", now),
             Row(
                 quantity=f"two photographs show a change of the {end} from",
                 value=f"{2**0.5 * one['reach']:.1f}",
@@ -355,7 +361,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
             unit="degrees",
         ),
     ]
-    return tuple(rows)
+    return (*rows, *in_and_out(*sure))
 
 
 def alt(values: Values, results: Results) -> str:

@@ -18,12 +18,22 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._curves import cubic_spline
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import FLOOR_DEG, steady_law, through_visits
 from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import (
+    Figure,
+    Handle,
+    Preset,
+    Results,
+    Row,
+    Slider,
+    Values,
+    in_and_out,
+)
 from hoofcalc.horn import Horn, horn_at
 from hoofcalc.loadpath import force_vector, share_out, worked_parts
 from hoofcalc.profile import Profile
@@ -35,8 +45,8 @@ WATER_PERCENT = 25.0
 #: Where the push acts, from heels to toe, and what frog, bars and sole carry [parts].
 CENTRE, OTHERS = 0.6, 0.2
 VISITS, WEEKS = 12, 8.0
-#: How far a heel's angle is read out, both ways [degrees]: that of Otterby's heel.
-READ_OUT_DEG = 1.7
+#: How far a heel's angle is read out, both ways [degrees]: twice the error of Otterby's heel.
+READ_OUT_DEG = 3.4
 #: The strip ends at this many times, and no heel flatter than this is calculated.
 MOST_TIMES, FLATTEST_DEG = 4.0, 15.0
 
@@ -190,24 +200,25 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     tuple of Row
         Toe, heel, gap, place among published heels, and work at the heel.
     """
-    del values
+    covers = "how steep new horn comes" if values["visits"] else "reading the angles"
+    left_out = "how the camera and the foot stood"
     rows: list[Row] = []
+    sure: list[HowSure] = []
     for story in _STORIES:
         foot, heel = _foot(story), results["heel_deg"][story]
         low, high = sorted(results["times"][story][1:])
         reading = _read(story)
         toe, now = float(foot.profile.toe_angle_deg), float(heel[0])
         error = reading["heel underrun, five degrees"].error or 0.0
-        apart = f"{min(heel[1:]):.0f} to {max(heel[1:]):.0f}"
+        heel_sure = HowSure(now, min(heel[1:]), max(heel[1:]), "degrees", covers, left_out)
+        gap = HowSure.from_error(toe - now, error, "degrees", covers, left_out)
+        if values["visits"]:
+            gap = replace(gap, low=toe - heel_sure.high, high=toe - heel_sure.low)
+        sure += [heel_sure, gap]
         rows += [
             Row(quantity=f"{foot.horse}, {story}: toe", value=f"{toe:.1f}", unit="degrees"),
-            Row(quantity="heel", value=f"{now:.1f}", interval=apart, unit="degrees"),
-            Row(
-                quantity="gap, toe less heel",
-                value=f"{toe - now:.1f}",
-                interval=f"± {error:.1f}",
-                unit="degrees",
-            ),
+            Row.sure("heel", heel_sure),
+            Row.sure("gap, toe less heel", gap),
             Row(
                 quantity="of 100 published fore heels, flatter as found",
                 value=_of_hundred(reading["heel angle usual"].percentile),
@@ -219,7 +230,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
                 unit="times the foot in line",
             ),
         ]
-    return tuple(rows)
+    return (*rows, *in_and_out(*sure))
 
 
 def alt(values: Values, results: Results) -> str:

@@ -38,9 +38,10 @@ def test_the_two_angles_compared_are_the_recorded_ones(case: str, after_trim: in
                 foot = recorded(case, at, moment)
                 assert one[which] == pytest.approx(getattr(foot, f"{end}_angle_deg"))
                 error = error_of(foot, f"{end}_angle_deg", 0.8)
-                assert one[f"reach_{which}"] == pytest.approx(2 * error)
-            wanted = np.hypot(one["reach_then"], one["reach_now"])
-            assert one["counts_from"] == pytest.approx(wanted)
+                sure = one[f"{which}_sure"]
+                assert (sure.high - sure.low) / 2 == pytest.approx(2 * error)
+            widths = [one[f"{which}_sure"].high - one[which] for which in ("then", "now")]
+            assert one["counts_from"] == pytest.approx(np.hypot(*widths))
 
 
 def test_marrowfen_has_fallen_before_the_trim_and_not_after_it() -> None:

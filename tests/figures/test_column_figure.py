@@ -58,7 +58,11 @@ def test_the_drawn_bend_is_that_of_the_formulas_in_true_proportion() -> None:
     expected = np.tan(lean) / k * (np.sin(k * x) - k * x + np.tan(k * 250) * (1 - np.cos(k * x)))
     np.testing.assert_allclose(across, expected, atol=0.02)
     np.testing.assert_allclose(along, x, atol=0.02)
-    np.testing.assert_allclose(np.linalg.norm(body[:31] - body[:30:-1], axis=1), 3.0)
+    through = body[:31] - body[:30:-1]  # from one side of the rod to the other
+    np.testing.assert_allclose(np.linalg.norm(through, axis=1), 3.0)
+    way = np.gradient(line, axis=0)
+    aslant = np.sum(through * way, axis=1) / np.linalg.norm(way, axis=1)
+    np.testing.assert_allclose(aslant, 0.0, atol=1e-9)
 
 
 def test_the_marker_stands_under_the_curve_exactly_where_it_holds() -> None:

@@ -24,6 +24,7 @@ from hoofcalc.figures.underrun_figure import (
 )
 from hoofcalc.loadpath import Choices, compare_feet, force_vector, share_out, worked_parts
 from hoofcalc.profile import Profile
+from hoofcalc.reading import read_foot
 
 STORIES = ("in line", "run under", "too upright")
 
@@ -94,7 +95,13 @@ def test_the_visits_are_those_of_the_drift_from_the_trimmed_foot() -> None:
 def test_the_table_has_the_rule_with_its_error() -> None:
     gaps = [row for row in at().table if row.quantity.startswith("gap")]
     assert len(gaps) == 3
-    assert all(row.interval.startswith("±") and row.unit == "degrees" for row in gaps)
+    record = datasets.story_feet()["run under"]
+    foot = Profile(**record.landmarks)
+    error = read_foot(foot, record.point_error_mm)["heel underrun, five degrees"].error
+    low, high = (float(end) for end in gaps[1].interval.split(" to "))
+    assert (high - low) == pytest.approx(2 * 1.96 * error, abs=0.11)
+    assert all(row.unit == "degrees" for row in gaps)
+    assert "in the interval, 19 times in 20" in {row.quantity for row in at().table}
 
 
 def test_the_questions_truths_follow_from_the_lessons_formulas() -> None:

@@ -10,8 +10,9 @@ from hoofcalc.horn import Horn, strength_at_deg
 
 
 def test_off_axis_strength_where_pull_and_push_are_alike():
-    """1/s^2 = cos^4/X^2 + (1/S^2 - 1/X^2) sin^2 cos^2 + sin^4/Y^2 (from memory), for a sheet as
-    strong pulled as pressed, where no choice of signs can matter."""
+    """1/s^2 = cos^4/X^2 + (1/S^2 - 1/X^2) sin^2 cos^2 + sin^4/Y^2 (the sum of squares
+    read in course notes on composites), for a sheet as strong pulled as pressed, where no choice
+    of signs can matter."""
     x, y, s = 100.0, 30.0, 20.0
     sheet = Horn(1000, 500, 200, 0.3, x, x, y, y, s)
     angle = np.radians(np.linspace(0, 90, 37))

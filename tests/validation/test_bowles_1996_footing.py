@@ -1,5 +1,6 @@
 """Bowles J.E., Foundation Analysis and Design, 5th ed., McGraw-Hill 1996, Ch. 8 (rigid footing
-with eccentric load; chapter from memory, formulas read in course notes that follow it).
+with eccentric load; title page read, chapter from memory; formulas and the kern B/6 read in course
+notes).
 
 Rectangle B x L under P at eccentricity e along B: e <= B/6 gives P/(BL) (1 +- 6 e/B),
 beyond it 2 P / (3 L (B/2 - e)) at the edge over a contact of 3 (B/2 - e). Strips stand

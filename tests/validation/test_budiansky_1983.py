@@ -1,6 +1,7 @@
-"""Budiansky B., "Micromechanics", Computers & Structures 16 (1983) 3-12 (pages from memory; named
-with Argon 1972 as the source of the kinking formula, read in the abstract of Niu K., Talreja R.,
-Int. J. Solids Struct. 37 (2000) 2405-2428)."""
+"""Budiansky B., "Micromechanics", Computers & Structures 16 (1983) 3-12 (title and place read in
+the references of J. Applied Mechanics 85 (2018) 061005; named with Argon 1972 as the source of the
+kinking formula, read in the abstract of Niu K., Talreja R., Int. J. Solids Struct. 37 (2000)
+2405-2428)."""
 
 from __future__ import annotations
 

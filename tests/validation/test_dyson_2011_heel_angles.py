@@ -1,9 +1,12 @@
 """Dyson S.J., Tranquille C.A., Collins S.N., Parkin T.D.H., Murray R.C. 2011.
 
-Equine Veterinary Journal 43:295-301 (authors and pages from memory).
+External characteristics of the lateral aspect of the hoof differ between non-lame and lame horses,
+The Veterinary Journal 190 (2011) 364-371 (abstract read: photographs, 25 horses without lameness
+and 300 with foot pain; it gives no degrees).
 
 Front feet: dorsal hoof wall angle 52.2 +/- 3.7 degrees; heel angle of sound horses 43.5 +/- 6.3
-degrees. Read second-hand, in a poor copy: a figure of medium trust.
+degrees. Read second-hand, in a poor copy that names these authors and 2011: a figure of medium
+trust, and which of their two papers of that year it stands in is not certain.
 """
 
 from __future__ import annotations

@@ -1,5 +1,6 @@
 """Halpin J.C., Kardos J.L., "The Halpin-Tsai equations: a review", Polymer Engineering and Science
-16 (1976) 344-352 (title page and abstract read; the shape factors 2 and 1 from memory)."""
+16 (1976) 344-352 (title page and abstract read; the shape factor 2 for round fibres across
+read in the documentation of a library of materials, 1 in shear from memory)."""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
 """Kahan W., How Futile are Mindless Assessments of Roundoff in Floating-Point Computation?,
-2006: the angle between two vectors without loss of digits (title read; section from memory,
-the same formula is in his Miscalculating Area and Angles of a Needle-like Triangle).
+2006: the angle between two vectors without loss of digits (title and abstract read). That
+he gives "a uniformly accurate arctan(...) formula for the angle between two vectors": read in the
+contents of his Computing Cross-Products and Rotations in 2- and 3-Dimensional Euclidean Spaces,
+section 13.
 """
 
 from __future__ import annotations
