@@ -281,7 +281,8 @@ def test_of_two_slips_that_lead_close_together_the_nearer_is_named() -> None:
     high = names[question.near.step(510.9)]
     assert (low, high) == ("left out", "cm for mm")
     handed = HandedIn({"answer_1": plain(491.0)}, {})
-    assert judge(question, handed, own).slip == "left out"
+    verdict = judge(question, handed, own)
+    assert (verdict.state, verdict.points, verdict.slip) == ("nearly", 0, "left out")
 
 
 @pytest.mark.parametrize(
@@ -290,6 +291,7 @@ def test_of_two_slips_that_lead_close_together_the_nearer_is_named() -> None:
         (1.0, None),
         (5000, None),
         (0.99, "far too small"),
+        (0.0, "far too small"),
         (5001, "far too large"),
         (-3, "below zero (-3)"),
         (math.inf, "divided by zero"),
@@ -301,6 +303,8 @@ def test_what_cannot_be_is_told_by_its_side(answer: float, words: str | None) ->
     assert (said is None) if words is None else (said is not None and words in said)
     if said is not None and not math.isinf(answer):
         assert "the height in mm" in said
+    assert "below zero" in str(out_of_range(-1e-9, "a length", (0, 5)))
+    assert out_of_range(0, "a length", (0, 5)) is None
     assert "far too small" in str(out_of_range(-8, "a lean", (-5, 5)))
 
 
