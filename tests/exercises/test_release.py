@@ -80,19 +80,26 @@ def test_prompts_and_checks_are_locked_and_answers_are_not(assignment: Assignmen
 def _deciding(assignment: Assignment) -> list[str]:
     """Texts that only the key may hold."""
     found = []
-    learners = assignment.variants[1:]  # the first set is to practise on and nobody's
-    # a number of few digits may stand there for something else
+    # a number of few digits may stand there for something else, and while practising a function
+    # is tried on values made of the practice set, which may be an answer to another question
+    shown = {
+        repr(part)
+        for question in assignment.exercise.questions
+        if isinstance(question, Function)
+        for case in question.cases
+        for part in case.inputs(assignment.variants[0])
+    }
     for question in assignment.exercise.questions:
         found.append(question.reference)
         if isinstance(question, Number | Function):
             found.append(question.near.reason)
         if isinstance(question, Number):
-            truths = [question.truth(numbers) for numbers in learners]
-            found += [repr(truth) for truth in truths if len(repr(truth)) > 8]
+            truths = [question.truth(numbers) for numbers in assignment.variants]
+            found += [repr(one) for one in truths if len(repr(one)) > 8 and repr(one) not in shown]
             found += [slip.name for slip in question.slips if len(slip.name) > 15]
         if isinstance(question, Function):
             for case in question.cases:
-                truths = [question.truth(*case.inputs(numbers)) for numbers in learners]
+                truths = [question.truth(*case.inputs(one)) for one in assignment.variants]
                 found += [repr(truth) for truth in truths if len(repr(truth)) > 8]
     return found
 

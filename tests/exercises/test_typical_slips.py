@@ -7,9 +7,10 @@ import copy
 import functools
 import math
 import os
+import re
 import sys
 import types
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -81,12 +82,12 @@ def in_the_answer(question: Number, numbers: Numbers) -> Iterator[tuple[str, flo
     if "degrees" in question.asked:
         yield from (("radians", math.radians(truth)), ("other line", 90 - truth))
     errors = [value for name, value in numbers.items() if "error" in name]
-    if len(errors) == 2:
+    if len(errors) == 2 and "error" in question.asked:
         yield "mean of errors", sum(errors) / 2
 
 
 def test_typical_slips_are_named(assignment: Assignment) -> None:
-    """At least 95 % of them in every exercise; the rest is told at least what is asked for."""
+    """At least 95 % of them in every exercise: all 335 in the eleven together."""
     named, unnamed = 0, []
     numbers = assignment.variants[7]
     for question in numbers_in(assignment):
@@ -100,11 +101,81 @@ def test_typical_slips_are_named(assignment: Assignment) -> None:
             verdict = judged(question, answer, numbers)
             if verdict.state == "right":
                 continue  # with these numbers it makes no difference
-            if verdict.slip or verdict.message != question.keep_going:
+            if verdict.slip:
                 named += 1
             else:
                 unnamed.append((question.name, name, answer))
     assert named >= 0.95 * (named + len(unnamed)), unnamed
+
+
+#: What the message for a slip must speak of, so as not to name another.
+CALLED = {
+    "radians": r"radians|degrees",
+    "centimetres": r"centimet|millimet|\bmm\b|digits are right",
+    "per cent": r"[Pp]er cent|share|digits are right",
+    "mean of errors": r"mean of the two errors",
+}
+
+
+def everywhere(source: str) -> Iterator[tuple[str, str]]:
+    """The reference with a slip in the unit of one of the learner's numbers, wherever it stands."""
+    for name, unit, how in (
+        ("centimetres", "_mm2?", "/ 10"),
+        ("per cent", "_percent", "* 100"),
+    ):
+        for number in dict.fromkeys(re.findall(rf"\bn\.\w+{unit}\b", source)):
+            yield name, re.sub(rf"{re.escape(number)}\b", f"({number} {how})", source)
+
+
+def test_slips_are_called_what_they_are(assignment: Assignment) -> None:
+    """At most 1 in 30 gets the name of another slip that leads to the same number by chance."""
+    right, wrong = 0, []
+    for numbers in assignment.variants[1::4]:
+        for question in numbers_in(assignment):
+            turned = [s for s in in_the_working(question.reference) if s[0] == "radians"]
+            for name, source in (*everywhere(question.reference), *turned):
+                try:
+                    answer = worked_out(question, source, numbers)
+                except (ValueError, ZeroDivisionError):
+                    continue  # that cannot be worked out: the cell stops, and says so
+                verdict = judged(question, answer, numbers)
+                if verdict.state == "right" or verdict.slip == "rounded too early":
+                    continue  # what changes so little cannot be told from rounding
+                if re.search(CALLED[name], verdict.message):
+                    right += 1
+                else:
+                    wrong.append((question.name, name, verdict.slip))
+    assert len(wrong) <= (right + len(wrong)) / 30, wrong
+
+
+@pytest.mark.parametrize(
+    ("exercise", "question", "slip", "answer", "words"),
+    [
+        ("06-capsule", "2", "radians", math.radians, "in radians"),
+        ("07-load-path", "1", "radians", math.radians, "in radians"),
+        ("10-a-case", "2", "radians", math.radians, "in radians"),
+        ("04-columns", "2", "end factor 0.5", lambda truth: 16 * truth, "end factor 0.5"),
+        ("04-columns", "2", "end factor 1", lambda truth: 4 * truth, "end factor is missing"),
+    ],
+)
+def test_a_slip_that_once_got_another_name(
+    exercise: str, question: str, slip: str, answer: Callable[[float], float], words: str
+) -> None:
+    assignment = load_assignment(OWN, exercise)
+    asked = assignment.exercise.question(question)
+    assert isinstance(asked, Number)
+    for numbers in assignment.variants:
+        verdict = judged(asked, answer(asked.truth(numbers)), numbers)
+        assert words in verdict.message, (slip, verdict)
+
+
+def test_the_mean_of_two_errors_is_called_so() -> None:
+    assignment = load_assignment(OWN, "08-underrun")
+    asked = assignment.exercise.question("1")
+    assert isinstance(asked, Number)
+    for numbers in assignment.variants:
+        mean = (numbers["toe_error_deg"] + numbers["heel_error_deg"]) / 2
+        assert judged(asked, mean, numbers).slip == "mean of errors"
 
 
 # ---- rounding ------------------------------------------------------------------------------

@@ -38,6 +38,22 @@ def bins_near(value: float, reach: float, tolerance: float, kind: str) -> list[s
     return list(dict.fromkeys(places))
 
 
+def middle(place: str, tolerance: float, kind: str) -> float:
+    """The value in the middle of a step that `bin_of` has named.
+
+    >>> round(middle(bin_of(7.3, 0.01, "relative"), 0.01, "relative"), 1)
+    7.3
+    """
+    if place == "nought":
+        return 0.0
+    if place.endswith("inf"):
+        return float(place)
+    width, step = tolerance / _STEPS, int(place[1:]) + 0.5
+    if kind == "absolute":
+        return step * width
+    return math.copysign(math.exp(step * math.log1p(width)), -1 if place[0] == "-" else 1)
+
+
 def is_near(answer: float, value: float, reach: float, tolerance: float, kind: str) -> bool:
     """Whether `answer` falls into one of the steps within `reach` of `value`."""
     return bin_of(answer, tolerance, kind) in bins_near(value, reach, tolerance, kind)

@@ -17,7 +17,8 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Any
 
 from hoofcalc.classroom.model.bins import bins_near
-from hoofcalc.classroom.model.common_slips import INPUT_SLIPS, input_slips
+from hoofcalc.classroom.model.common_slips import INPUT_SLIPS
+from hoofcalc.classroom.model.judge import steps_of_input_slips
 from hoofcalc.classroom.model.questions import (
     ROUNDED,
     Choice,
@@ -140,10 +141,9 @@ def _places(question: Question, numbers: Numbers) -> Iterator[tuple[str, int]]:
         near = question.near
         truth = question.truth(numbers)
         within = len(question.slips) + 2
-        for index, value in reversed(list(input_slips(question.truth, numbers))):
-            for place in bins_near(value, near.mark, near.mark, near.kind):
-                yield place, within + index
-        for place in bins_near(truth, near.working, near.mark, near.kind):
+        for place, index in steps_of_input_slips(question, numbers).items():
+            yield place, within + index
+        for place in near.steps(truth, working=True):
             yield place, len(question.slips) + 1
         yield from _number_places(question, question.truth, (numbers,))
     elif isinstance(question, Function):
@@ -158,9 +158,9 @@ def _number_places(
 ) -> Iterator[tuple[str, int]]:
     near = question.near
     for index, slip in reversed(list(enumerate(question.slips, 1))):
-        for place in bins_near(slip.value(*inputs), near.mark, near.mark, near.kind):
+        for place in near.steps(slip.value(*inputs)):
             yield place, index
-    for place in bins_near(truth(*inputs), near.mark, near.mark, near.kind):
+    for place in near.steps(truth(*inputs)):
         yield place, 0
 
 

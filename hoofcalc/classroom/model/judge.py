@@ -10,7 +10,11 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from hoofcalc.classroom.model.common_slips import INPUT_SLIPS, common_slip, input_slips
+from hoofcalc.classroom.model.common_slips import (
+    INPUT_SLIPS,
+    common_slip,
+    input_slips,
+)
 from hoofcalc.classroom.model.forms import (
     BLANK,
     FormError,
@@ -127,14 +131,24 @@ def _number(question: Number, handed: HandedIn, numbers: Numbers) -> Verdict:
             return Verdict("nearly", slip.message, slip.points, slip.name)
     if question.near.holds(answer, truth, working=True):
         return Verdict("nearly", ROUNDED, question.close_points, "rounded too early")
-    for place, slipped in input_slips(question.truth, numbers):
-        if question.near.holds(answer, slipped):
-            return Verdict("nearly", INPUT_SLIPS[place].message, 0.0, INPUT_SLIPS[place].name)
+    place = steps_of_input_slips(question, numbers).get(question.near.step(answer))
+    if place is not None:
+        return Verdict("nearly", INPUT_SLIPS[place].message, 0.0, INPUT_SLIPS[place].name)
     common = common_slip(answer, question.asked, lambda value: question.near.holds(value, truth))
     if common is not None:
         return Verdict("nearly", common.message, 0.0, common.name)
     out = out_of_range(answer, question.asked, question.plausible)
     return Verdict("keep going", out or question.keep_going, 0.0)
+
+
+def steps_of_input_slips(question: Number, numbers: Numbers) -> dict[str, int]:
+    """The steps that slips in what goes in lead to, each with the slip that comes nearest to it."""
+    nearest: dict[str, tuple[float, int]] = {}
+    for place, value in input_slips(question.truth, numbers):
+        for step in question.near.steps(value):
+            found = (abs(value - question.near.middle(step)), place)
+            nearest[step] = min(nearest.get(step, found), found)
+    return {step: place for step, (_, place) in nearest.items()}
 
 
 def out_of_range(answer: float, asked: str, plausible: Sequence[float]) -> str | None:

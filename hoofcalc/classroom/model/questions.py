@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal, TypeAlias
 
-from hoofcalc.classroom.model.bins import is_near
+from hoofcalc.classroom.model.bins import bin_of, bins_near, is_near, middle
 
 #: One learner's own numbers, by name.
 Numbers: TypeAlias = Mapping[str, float]
@@ -59,6 +59,19 @@ class Near:
                 f"a tolerance needs 0 < mark <= working (got mark {self.mark}, "
                 f"working {self.working})"
             )
+
+    def step(self, answer: float) -> str:
+        """The step that an answer falls into."""
+        return bin_of(answer, self.mark, self.kind)
+
+    def middle(self, step: str) -> float:
+        """The value in the middle of a step."""
+        return middle(step, self.mark, self.kind)
+
+    def steps(self, value: float, *, working: bool = False) -> list[str]:
+        """All steps that are near enough to a value."""
+        reach = self.working if working else self.mark
+        return bins_near(value, reach, self.mark, self.kind)
 
     def holds(self, answer: float, truth: float, *, working: bool = False) -> bool:
         """Whether `answer` is near enough to `truth`."""

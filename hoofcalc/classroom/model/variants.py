@@ -14,7 +14,7 @@ from typing import Any
 from hoofcalc.classroom.model.clean_text import without_invisible
 from hoofcalc.classroom.model.questions import Exercise, KeyFileError, Numbers
 
-_MOST_TRIES = 20_000
+_MOST_TRIES = 100_000
 
 
 def tidy_id(learner: Any) -> str:
