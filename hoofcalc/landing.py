@@ -85,13 +85,15 @@ LEAVES_OUT = (
 _WINDOW_S = 0.12
 #: A landing needs so many frames in so much of the last flight [s]: 40 frames a second.
 _FEWEST_FLIGHT_FRAMES, _LAST_S = 4, 0.1
-#: How the motion may wander off a cubic: its third derivative or its fourth is white noise. By
-#: order: variance for each second in units of (mean speed in the window)^2 / window^(2 order - 3),
-#: from the least to more than any foot does. Upwards `_UPWARD` times as much. Before the film is
-#: looked at, a variance is less likely the larger it is, as its power -`_RARE`. The least ones, the
-#: factor and the power are our choice: with them the intervals hold 95 % over made films.
-_WANDERS = {3: 10.0 ** np.arange(0.2, 4.5, 0.5), 4: 10.0 ** np.arange(1.3, 6.5, 0.5)}
-_UPWARD, _RARE = 1.4, 0.5
+#: How the motion may wander off a cubic: its fourth derivative is white noise. Variance for each
+#: second at contact, in units of (mean speed in the window)^2 / window^5, from the least to more
+#: than any foot does. Before the film is looked at, a variance is less likely the larger it is, as
+#: its power -`_RARE`. It grows towards contact, e-fold in a quarter of the window, from a part
+#: `_EARLY` of it: what a foot does late, its earlier flight does not show. Least variance, power,
+#: growth and part are our choice, made on films of another kind than those of the proof
+#: (`tests/benchmarks/landing_proof.py`).
+_WANDERS = 10.0 ** np.arange(2.0, 7.1, 0.5)
+_RARE, _GROWS, _EARLY = 0.3, 4.0, 0.01
 #: Height of first touch and its standard error, as parts of what ground and hoof may give: our
 #: choice, between a road that gives nothing and ground that gives all of it.
 _TOUCH, _TOUCH_ERROR = 0.35, 0.33
@@ -103,9 +105,10 @@ _FINEST_MM = 0.01
 _LONGEST_GAP_S = 0.06
 #: Frames nearer to contact than this many of its errors may already show the stance.
 _KEEP_AWAY = 2.0
-#: A speed is told where it is this many times its standard error; the one downward has to be
-#: surer, because the moment of contact hangs on it.
-_SURE, _SURE_DOWN = 3.0, 4.0
+#: The downward speed has to be this many times its standard error, for the moment of contact hangs
+#: on it: first its mean in the last half of the window, which is known well, so that a film is not
+#: told because it happens to look fast; then the speed at contact itself, and all of the speed.
+_SURE_ON_AVERAGE, _SURE_DOWN, _SURE = 3.0, 2.0, 3.0
 #: What a bend in the last millisecond may take from the downward speed, as a part of it: what even
 #: the finest film does not show (our choice).
 _LAST_BEND = 0.02
@@ -898,21 +901,19 @@ class _Stance:
 class _Motion:
     """Place, speed, acceleration and its trend of one coordinate at a moment, with covariances.
 
-    Units: those of the series and seconds. `wander` is, by order, the variance that the derivative
-    before gains in each second.
+    Units: those of the series and seconds. `wander` is the variance that the third derivative gains
+    in each second.
     """
 
     mean: FloatArray
     covariance: FloatArray
-    wander: dict[int, float]
+    wander: float
 
     def after(self, since_s: float) -> _Motion:
         """The same so much later, without a look at any frame: it wanders on."""
         on = _later(since_s)
-        covariance = on @ self.covariance @ on.T
-        for order, variance in self.wander.items():
-            covariance[:order, :order] += variance * _gained(order, since_s)
-        return _Motion(on @ self.mean, covariance, self.wander)
+        gained = self.wander * _gained(max(since_s, 0.0))
+        return _Motion(on @ self.mean, on @ self.covariance @ on.T + gained, self.wander)
 
     def falls_to(self, level: float) -> float | None:
         """After what time it comes down to `level` [s], the nearest one; None where it does not."""
@@ -929,110 +930,87 @@ def _later(d: float) -> FloatArray:
     return np.array([[1, d, d**2 / 2, d**3 / 6], [0, 1, d, d**2 / 2], [0, 0, 1, d], [0, 0, 0, 1]])
 
 
-def _gained(order: int, since_s: float) -> FloatArray:
-    """Covariance of all lower derivatives after a time in which this one was white noise."""
-    left = order - 1 - np.arange(order)  # how often each is integrated
+def _gained(since_s: float) -> FloatArray:
+    """Covariance of place, speed, bend and trend after a time of white noise of 1 below them."""
+    left = np.arange(3, -1, -1)  # how often each is integrated
     both = left[:, None] + left
-    factorials = np.array([1, 1, 2, 6])[left]
+    factorials = np.array([6, 2, 1, 1])
     return np.asarray(since_s ** (both + 1) / ((both + 1) * factorials[:, None] * factorials))
-
-
-@dataclass(frozen=True, eq=False)
-class _Wandering:
-    """What `_PIECES` of white noise add to a cubic, as seen by the frames of a window.
-
-    What the cubic leaves of a series is turned into independent `modes`, each seen with its own
-    `strength`.
-    """
-
-    modes: FloatArray  # frames -> modes
-    strength: FloatArray
-    pull: FloatArray  # modes -> the motion at the last frame
-    unseen: FloatArray  # covariance of what no mode shows, for a variance of 1
-
-    def judged(
-        self, series: FloatArray, error: float, variances: FloatArray
-    ) -> tuple[FloatArray, FloatArray]:
-        """By variance: log of how probable the series is, and what each mode counts."""
-        seen = self.modes @ series
-        spread = error**2 + variances[:, None] * self.strength**2  # variance of each mode
-        log = -0.5 * np.log(spread / error**2).sum(axis=1)
-        log += 0.5 * (seen**2 * (1 / error**2 - 1 / spread)).sum(axis=1)
-        log -= _RARE * np.log(variances / variances[0])
-        return log, seen * variances[:, None] * self.strength / spread
 
 
 @dataclass(frozen=True, eq=False)
 class _Window:
     """What a run of frames says of the motion at its last one: weights, for any series.
 
-    The path is a cubic, of which nothing is known beforehand, and what it wanders off.
+    The path is a cubic, of which nothing is known beforehand, and what it wanders off. What the
+    cubic leaves of a series is turned into independent `modes`, each seen with its own `strength`.
     """
 
     cubic: FloatArray  # frames -> the motion at the last frame
     cubic_spread: FloatArray  # covariance of that for a point error of 1
     fitted: FloatArray  # frames -> cubic at the frames
-    wandering: dict[int, _Wandering]
+    modes: FloatArray  # frames -> modes
+    strength: FloatArray
+    pull: FloatArray  # modes -> the motion at the last frame
+    unseen: FloatArray  # covariance of what no mode shows, for a variance of 1
 
     def motion(
-        self, series: FloatArray, error: float, variances: dict[int, FloatArray]
+        self, series: FloatArray, error: float, variances: FloatArray
     ) -> tuple[_Motion, FloatArray]:
         """The motion at the last frame, and the path at all frames.
 
-        Every order and variance counts with its probability.
+        Every variance of the wandering counts with its probability.
         """
-        judged = {
-            order: self.wandering[order].judged(series, error, some)
-            for order, some in variances.items()
-        }
-        best = max(float(log.max()) for log, _ in judged.values())
-        # the least variances of the two orders are as likely as each other beforehand
-        total = sum(float(np.exp(log - best).sum()) for log, _ in judged.values())
-        covariance = error**2 * self.cubic_spread
-        path, means, chances, wander = self.fitted @ series, [], [], {}
-        for order, (log, counts) in judged.items():
-            one, chance = self.wandering[order], np.exp(log - best) / total
-            means.append(counts @ one.pull.T)
-            chances.append(chance)
-            wander[order] = float(chance @ variances[order])
-            spread = error**2 + variances[order][:, None] * one.strength**2
-            unsure = chance @ (variances[order][:, None] * error**2 / spread)
-            covariance = covariance + (one.pull * unsure) @ one.pull.T + wander[order] * one.unseen
-            path = path + (chance @ counts * one.strength) @ one.modes
-        each, chance = np.concatenate(means), np.concatenate(chances)
-        mean = chance @ each
-        covariance = covariance + ((each - mean).T * chance) @ (each - mean)
+        seen = self.modes @ series
+        wandered = variances[:, None] * self.strength**2
+        spread = error**2 + wandered  # variance of each mode
+        log = 0.5 * (seen**2 * wandered / (error**2 * spread) - np.log(spread)).sum(axis=1)
+        chance = np.exp(log - log.max()) * (variances / variances[0]) ** -_RARE
+        chance /= chance.sum()
+        counts = seen * variances[:, None] * self.strength / spread
+        each = counts @ self.pull.T
+        mean, wander = chance @ each, float(chance @ variances)
+        unsure = chance @ (variances[:, None] * error**2 / spread)
+        covariance = error**2 * self.cubic_spread + (self.pull * unsure) @ self.pull.T
+        covariance += wander * self.unseen + ((each - mean).T * chance) @ (each - mean)
+        path = self.fitted @ series + (chance @ counts * self.strength) @ self.modes
         return _Motion(self.cubic @ series + mean, covariance, wander), path
 
 
 @lru_cache(maxsize=64)
-def _window(since_s: bytes) -> _Window:
+def _window(since_s: bytes, window_s: float) -> _Window:
     """The weights for frames at the times in the buffer, counted from the last one, which is 0."""
     times = np.frombuffer(since_s)
     start = times - times[0]
     powers = np.stack([start**0, start, start**2 / 2, start**3 / 6], axis=1)
     across, slant = np.linalg.qr(powers)
     weights = np.linalg.solve(slant.T, _later(-times[0]).T).T
-    wandering = {}
-    for order in _WANDERS:
-        bumps = _pushed(times, times[0], order)
-        of_cubic = across.T @ bumps  # what a cubic takes of the bumps is not seen as wandering
-        left, strength, right = np.linalg.svd(bumps - across @ of_cubic, full_matrices=False)
-        now = [_pushed(np.zeros(1), times[0], order - k) for k in range(order)]
-        end = np.concatenate([*now, np.zeros((4 - order, _PIECES))])
-        end -= weights @ of_cubic
-        pull = end @ right.T
-        unseen = end - pull @ right
-        wandering[order] = _Wandering(left.T, strength, pull, unseen @ unseen.T)
-    return _Window(weights @ across.T, weights @ weights.T, across @ across.T, wandering)
+    corners = np.linspace(times[0], 0.0, _PIECES + 1)
+    grown = np.exp(_GROWS * (corners[1:] + corners[:-1]) / 2 / window_s)
+    noise = np.sqrt((_EARLY + (1 - _EARLY) * grown) / np.diff(corners))
+    bumps = _pushed(times, corners, 4) * noise
+    of_cubic = across.T @ bumps  # what a cubic takes of the bumps is not seen as wandering
+    left, strength, right = np.linalg.svd(bumps - across @ of_cubic, full_matrices=False)
+    end = np.concatenate([_pushed(np.zeros(1), corners, 4 - k) * noise for k in range(4)])
+    end -= weights @ of_cubic
+    pull = end @ right.T
+    unseen = end - pull @ right
+    return _Window(
+        cubic=weights @ across.T,
+        cubic_spread=weights @ weights.T,
+        fitted=across @ across.T,
+        modes=left.T,
+        strength=strength,
+        pull=pull,
+        unseen=unseen @ unseen.T,
+    )
 
 
-def _pushed(at: FloatArray, begin: float, times_integrated: int) -> FloatArray:
-    """What a unit of white noise in each piece of the window has become, integrated so often."""
-    corners = np.linspace(begin, 0.0, _PIECES + 1)
+def _pushed(at: FloatArray, corners: FloatArray, times_integrated: int) -> FloatArray:
+    """What a constant 1 in each piece of the window has become, integrated so often."""
     left = np.maximum(at[:, None] - corners, 0.0) ** times_integrated
     left /= (1, 1, 2, 6, 24)[times_integrated]
-    return np.asarray((left[:, :-1] - left[:, 1:]) / np.sqrt(corners[1] - corners[0]))
+    return np.asarray(left[:, :-1] - left[:, 1:])
 
 
 @dataclass(frozen=True, eq=False)
@@ -1049,25 +1027,27 @@ class _Flight:
     part: slice = field(default_factory=lambda: slice(0))
     touch_error_mm: float = 0.0  # of the height of first touch
 
-    def at_contact(self, series: FloatArray, error: float, jerkier: float = 1.0) -> _Motion:
+    def at_contact(self, series: FloatArray, error: float) -> _Motion:
         """The motion of any series of the frames at contact."""
         since = self.contact_s - float(self.track.times_s[self.part.stop - 1])
-        motion, _ = _last_motion(self.track, self.part, series, error, jerkier, self.window_s)
+        motion, _ = _last_motion(self.track, self.part, series, error, self.window_s)
         return motion.after(since)
+
+    def descent_mm_s(self) -> float:
+        """Mean speed down in the last half of the window."""
+        times, height = self.track.times_s[self.part], self.track.positions_mm[self.part, 1]
+        late = times >= min(times[-1] - self.window_s / 2, times[-3])
+        return float((height[late][0] - height[-1]) / (times[-1] - times[late][0]))
 
 
 def _last_motion(
-    track: Track, part: slice, series: FloatArray, error: float, jerkier: float, window_s: float
+    track: Track, part: slice, series: FloatArray, error: float, window_s: float
 ) -> tuple[_Motion, FloatArray]:
     """The motion of a series at the last frame of a part of the film, and its path there."""
     times, some = track.times_s[part], series[part]
     pace = np.hypot(np.ptp(some) / (times[-1] - times[0]), 3 * error / window_s)
-    variances = {
-        order: jerkier * parts * pace**2 / window_s ** (2 * order - 3)
-        for order, parts in _WANDERS.items()
-    }
-    weights = _window(np.round(times - times[-1], 7).tobytes())
-    return weights.motion(some, error, variances)
+    weights = _window(np.round(times - times[-1], 7).tobytes(), window_s)
+    return weights.motion(some, error, _WANDERS * pace**2 / window_s**5)
 
 
 def _error_mm(track: Track) -> float:
@@ -1112,7 +1092,7 @@ def _flight_before(
             )
             return replace(between, refusal=refusal)
         part = slice(since(float(times[stop - 1]), window), stop)
-        end, _ = _last_motion(track, part, height, _error_mm(track), _UPWARD, window)
+        end, _ = _last_motion(track, part, height, _error_mm(track), window)
         left_s = end.falls_to(touch)
         if left_s is None:
             return replace(
@@ -1122,7 +1102,7 @@ def _flight_before(
             )
         up = end.after(left_s)
         contact = float(times[stop - 1]) + left_s
-        error = float(np.hypot(np.sqrt(up.covariance[0, 0]), touch_error) / abs(up.mean[1]))
+        error = _moment_error_s(up, touch_error)
         flight = replace(
             between,
             contact_s=contact,
@@ -1134,6 +1114,17 @@ def _flight_before(
         stop = int(np.searchsorted(times, contact - _KEEP_AWAY * error))
         frames = stop - since(float(times[stop - 1]), window)
     return flight
+
+
+def _moment_error_s(up: _Motion, touch_error_mm: float) -> float:
+    """Standard error of the moment of contact: error of height / downward speed.
+
+    The speed is unsure as well: E[h^2 / v^2] = E[h^2] (1 + 3 r^2 ...) / v^2 where they are
+    independent, with r the relative error of the speed.
+    """
+    height_variance = up.covariance[0, 0] + touch_error_mm**2
+    unsure = 1 + 3 * up.covariance[1, 1] / up.mean[1] ** 2
+    return float(np.sqrt(height_variance * unsure) / abs(up.mean[1]))
 
 
 def _first_touch(
@@ -1167,22 +1158,21 @@ def _landing(flight: _Flight, middle: slice, track: Track) -> Landing:
     """All that is told of a landing; errors to first order, that of the moment of contact in all.
 
     Contact is late by (error of height) / (downward speed), and what is read off there changes by
-    its rate times that; so each rate divided by the downward speed turns heights into it.
+    its rate times that.
     """
-    error = _error_mm(track)
+    error, late_s = _error_mm(track), flight.contact_error_s
     ahead_mm, height_mm = flight.track.positions_mm.T
-    ahead, up = flight.at_contact(ahead_mm, error), flight.at_contact(height_mm, error, _UPWARD)
+    ahead, up = flight.at_contact(ahead_mm, error), flight.at_contact(height_mm, error)
     down = -float(up.mean[1])
     height_variance = float(up.covariance[0, 0]) + flight.touch_error_mm**2
     turn, drift = float(up.mean[2]) / down, float(ahead.mean[2]) / down
     common = float(up.covariance[0, 1]) + turn * height_variance
     down_variance = up.covariance[1, 1] + turn * (up.covariance[0, 1] + common)
     down_variance += (_LAST_BEND * down) ** 2
-    forward_variance = ahead.covariance[1, 1] + drift**2 * height_variance
+    forward_variance = ahead.covariance[1, 1] + (ahead.mean[2] * late_s) ** 2
     rest_error = error / np.sqrt(middle.stop - middle.start)
-    moved = float(ahead.mean[1]) / down
-    slip_variance = ahead.covariance[0, 0] + moved**2 * height_variance + rest_error**2
-    pitch, pitch_error = _pitch(track, flight, middle, height_variance / down**2)
+    slip_variance = ahead.covariance[0, 0] + (ahead.mean[1] * late_s) ** 2 + rest_error**2
+    pitch, pitch_error = _pitch(track, flight, middle, late_s)
     landing = Landing(
         contact_s=flight.contact_s,
         contact_error_s=flight.contact_error_s,
@@ -1199,9 +1189,11 @@ def _landing(flight: _Flight, middle: slice, track: Track) -> Landing:
         mark=flight.mark,
         curve=_curve(flight),
     )
+    down_error = landing.down_error_m_s
     for what, speed, unsure, times in (
+        ("mean downward speed", flight.descent_mm_s() / 1000, down_error, _SURE_ON_AVERAGE),
+        ("downward speed", landing.down_m_s, down_error, _SURE_DOWN),
         ("speed", landing.speed_m_s, landing.speed_error_m_s, _SURE),
-        ("downward speed", landing.down_m_s, landing.down_error_m_s, _SURE_DOWN),
     ):
         if speed < times * unsure:
             raise CannotTellError(
@@ -1218,8 +1210,8 @@ def _curve(flight: _Flight) -> FloatArray:
     last = float(times[-1])
     on = np.linspace(0.0, flight.contact_s - last, 6)[1:]
     columns = [np.r_[times, last + on]]
-    for series, jerkier in zip(track.positions_mm.T, (1.0, _UPWARD), strict=True):
-        motion, path = _last_motion(track, part, series, error, jerkier, flight.window_s)
+    for series in track.positions_mm.T:
+        motion, path = _last_motion(track, part, series, error, flight.window_s)
         columns.append(np.r_[path, [motion.after(float(d)).mean[0] for d in on]])
     return np.stack(columns, axis=1)
 
@@ -1319,7 +1311,7 @@ def _middle_third(track: Track, stance: _Stance) -> slice:
 
 
 def _pitch(
-    track: Track, flight: _Flight, middle: slice, moment_variance_s2: float
+    track: Track, flight: _Flight, middle: slice, late_s: float
 ) -> tuple[float | None, float | None]:
     """Pitch at contact against mid-stance, toe up positive, and its standard error [degrees]."""
     if track.second_mm is None:
@@ -1335,7 +1327,7 @@ def _pitch(
     angle = np.unwrap(np.arctan2(line[:, 1], line[:, 0]))
     error = float(np.sqrt(2) * _error_mm(track) / length.mean())
     at_contact = flight.at_contact(angle, error)
-    drift = at_contact.mean[1] ** 2 * moment_variance_s2
+    drift = (at_contact.mean[1] * late_s) ** 2
     rest = error**2 / (middle.stop - middle.start)
     pitch_error = np.sqrt(at_contact.covariance[0, 0] + drift + rest)
     pitch = float(at_contact.mean[0] - angle[middle].mean())
