@@ -26,6 +26,9 @@ from hoofcalc.classroom.workspace.learner_folder import NOTES
 _SETTINGS = Path(__file__).parent / "jupyter_config"
 
 
+#: A command of ours for JupyterLab: run the lesson, and stay where you were reading.
+_EXTENSIONS = Path(__file__).parent / "labextensions"
+
 #: A running JupyterLab.
 ServerProcess: TypeAlias = "subprocess.Popen[bytes]"
 
@@ -120,6 +123,7 @@ def _start(
         f"--ServerApp.port={address.port}",
         "--ServerApp.port_retries=0",
         f"--ServerApp.root_dir={folder}",
+        f"--LabApp.extra_labextensions_path={_EXTENSIONS}",
         # closing the laptop must not throw a learner's work away with its kernel
         "--MappingKernelManager.cull_idle_timeout=0",
     ]
