@@ -15,18 +15,26 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.foot_in_space import CAPSULE_SERIES, moved_to, turn_slider, turning_foot
+from hoofcalc.figures.foot_in_space import turn_slider
 from hoofcalc.figures.scene import Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.figures.story_capsule import story_taper
+from hoofcalc.figures.whole_foot import WHOLE_FOOT_SERIES, WholeFoot, seen_whole, whole_foot
 from hoofcalc.profile import Profile, line_departures
 
-_TURN_MM, _KNOB_MM = 0.45, -70.0  # the knob that turns the foot: mm for a degree, and its height
+_TURN_MM, _KNOB_MM = 0.5, -86.0  # the knob that turns the foot: mm for a degree, and its height
 _REGIONS = ("toe", "quarter", "heel")
-_MIDDLE = np.array([42.0, 0.0, 36.0])  # of the turning foot [mm]
+_MIDDLE = np.array([30.0, 0.0, 48.0])  # of the turning foot [mm]
 _NONE = np.empty((0, 2))
 _PER_SIDE = 24
+#: Named ways to look at it: turn and look down [degrees].
+_LOOKS = (
+    ("the side", 0.0, 0.0),
+    ("the front", 90.0, 10.0),
+    ("behind", -90.0, 15.0),
+    ("below", 90.0, -75.0),
+)
 
 
 def compute(
@@ -62,15 +70,8 @@ def compute(
         If the measures make no foot.
     """
     seen = _photograph(story)
-    own: Profile = seen["profile"]
-    model = Profile.from_measures(
-        toe_angle_deg,
-        heel_angle_deg,
-        own.toe_length_mm,
-        own.heel_length_mm,
-        own.bearing_length_mm,
-    )
-    foot = build_capsule(model, seen["outline"], taper, per_side=_PER_SIDE)
+    model, whole = _model(story, toe_angle_deg, heel_angle_deg, taper)
+    foot = whole.foot
     lines: dict[str, FloatArray] = {}
     steeper: dict[str, float | None] = {}
     for region, (start, end) in seen["lines"].items():
@@ -99,7 +100,7 @@ def compute(
         "toe_handle": model.toe_coronet[None],
         "toe_ground_at": model.toe_ground[None],
         "toe_says_angle": f"toe {toe_angle_deg:g} degrees from the ground",
-        **turning_foot(moved_to(foot, _MIDDLE), turn_deg, look_down_deg),
+        **seen_whole(whole, _MIDDLE, turn_deg, look_down_deg),
         "traced": seen["traced"],
         "model_wall": wall,
         **{f"model_{region}": lines[region] for region in _REGIONS},
@@ -133,9 +134,11 @@ def sentence(values: Values, results: Results) -> str:
     else:
         lies = f"**{abs(off):.1f}° {'steeper' if off > 0 else 'flatter'}**"
     way = f"lean {abs(lean):.0f}° {'in' if lean > 0 else 'out'}"
-    seen = f"Turned {values['turn_deg']:g}°, from {values['look_down_deg']:g}° above"
+    down = values["look_down_deg"]
+    from_ = f"{abs(down):g}° from {'above' if down > 0 else 'below'}" if down else "level"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
-    return f"{seen}: {horse}'s gap is {gap:.0f}°, the sides {way}; traced heel lines lie {lies}."
+    seen = f"Turned {values['turn_deg']:g}°, {from_}"
+    return f"{seen}: gap {gap:.0f}°, sides {way}; {horse}'s traced heel lines lie {lies}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:
@@ -192,10 +195,10 @@ def alt(values: Values, results: Results) -> str:
     fit = "part from" if far else "lie close to"
     seen = seen_from(values["turn_deg"], values["look_down_deg"])
     return (
-        f"Left: a hoof as a solid of straight strips from ground to coronary band, "
-        f"{seen.lower()}; each strip is the darker the steeper it stands. Right: a "
-        f"drawn photograph of the foot from the side, with short black lines traced along its "
-        f"horn; the model's orange dashed lines {fit} them."
+        f"Left: a foot in space with its wall, bulbs and the start of the pastern, "
+        f"{seen.lower()}; tubules run along the wall, three of them marked with their angle. "
+        f"Right: a drawn photograph of the foot from the side, with short black lines traced "
+        f"along its horn; the model's orange dashed lines {fit} them."
     )
 
 
@@ -203,6 +206,24 @@ def _strokes(start: FloatArray, end: FloatArray) -> FloatArray:
     """Short lines as one row of points with breaks."""
     gap = np.full_like(start, np.nan)
     return np.stack([start, end, gap], axis=1).reshape(-1, 2)[:-1]
+
+
+@lru_cache(maxsize=4)  # turning and looking down leave the model as it is
+def _model(
+    story: str, toe_angle_deg: float, heel_angle_deg: float, taper: float
+) -> tuple[Profile, WholeFoot]:
+    """The model of a story foot, from the side and in space."""
+    seen = _photograph(story)
+    own: Profile = seen["profile"]
+    model = Profile.from_measures(
+        toe_angle_deg,
+        heel_angle_deg,
+        own.toe_length_mm,
+        own.heel_length_mm,
+        own.bearing_length_mm,
+    )
+    foot = build_capsule(model, seen["outline"], taper, per_side=_PER_SIDE)
+    return model, whole_foot(foot, model, seen["axis"])
 
 
 @lru_cache(maxsize=3)
@@ -221,6 +242,7 @@ def _photograph(story: str) -> dict[str, Any]:
     return {
         "record": record,
         "profile": level,
+        "axis": (up := level.pastern_high - level.pastern_low) / np.hypot(*up),
         "outline": datasets.outline(record.horse, record.foot),
         "lines": lines,
         "traced": np.vstack(
@@ -248,7 +270,7 @@ CAPSULE = Figure(
     sliders=(
         Slider(
             name="toe_angle_deg",
-            label="Toe angle",
+            label="Toe",
             unit="degrees",
             minimum=42,
             maximum=68,
@@ -257,7 +279,7 @@ CAPSULE = Figure(
         ),
         Slider(
             name="heel_angle_deg",
-            label="Heel angle",
+            label="Heel",
             unit="degrees",
             minimum=18,
             maximum=74,
@@ -278,18 +300,24 @@ CAPSULE = Figure(
             name="look_down_deg",
             label="Look down",
             unit="degrees",
-            minimum=-60,
+            minimum=-75,
             maximum=75,
             step=5,
             start=20,
         ),
     ),
     choices={"story": "run under"},
-    presets=tuple(
-        Preset(label=_photograph(story)["record"].horse, note=story, values=_measures(story))
-        for story in ("in line", "run under", "too upright")
+    presets=(
+        *(
+            Preset(label=_photograph(story)["record"].horse, note=story, values=_measures(story))
+            for story in ("in line", "run under", "too upright")
+        ),
+        *(
+            Preset(label=f"From {where}", values={"turn_deg": turn, "look_down_deg": down})
+            for where, turn, down in _LOOKS
+        ),
     ),
-    presets_label="Which foot",
+    presets_label="Which foot, and from where",
     page_sliders=("heel_angle_deg",),
     compute=compute,
     sentence=sentence,
@@ -334,14 +362,15 @@ CAPSULE = Figure(
     panels=(
         Panel(
             title="",
-            x_limits=(-98, 108),
-            y_limits=(-84, 74),
+            x_limits=(-132, 132),
+            y_limits=(-98, 93),
             equal=True,
             axes=False,
             width=400,
             height=290,
-            fixed=scale_bar(52, -80, 50),
+            fixed=scale_bar(76, -94, 50),
             narrow=Narrow(height=150),
+            turned_by=("turn_deg", "look_down_deg"),
         ),
         Panel(
             title="",
@@ -355,7 +384,7 @@ CAPSULE = Figure(
         ),
     ),
     series=(
-        *CAPSULE_SERIES,
+        *WHOLE_FOOT_SERIES,
         *side_series(panel=1),
         Series(
             kind="line",
@@ -384,7 +413,7 @@ CAPSULE = Figure(
     ),
     note=(
         "Feet, photographs and traced lines are invented, of the yard Brackenfold. The model is "
-        "filled; top, ground and the gap between the heels are pale, flat strips light, steep ones "
-        "dark. Each strip is one of 48 between 49 tubules."
+        "filled; its wall, rim and tubules are calculated, 49 of them. Bulbs, frog, bars, sole and "
+        "pastern are drawn after a common foot, not measured."
     ),
 )

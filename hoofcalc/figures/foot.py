@@ -287,7 +287,8 @@ def foot_from_below(
                     corner)  # fmt: skip
     foot_edge = _bezier(corner, corner - _by(0.02 * half, 0.36 * out_mm), base, base)
     bar_tip = back + _by(0.44 * half, 0.34 * size)
-    above, beside, below = _cut(flank, bar_tip[1], back[1])
+    # the groove beside the frog runs on in front of the bar and ends in a point
+    above, beside, below = _cut(flank, bar_tip[1] + 0.12 * size, back[1])
     groove_top = back + _by(0.0, 0.26 * size)
     pit = _bezier(
         groove_top, groove_top + _by(0.10 * half, 0.0), base + _by(0.09 * half, 0.0), base
@@ -299,7 +300,7 @@ def foot_from_below(
         heel, ledge = outer[end], outer[end] - _by(sign * 1.4 * corner_mm, 0.0)
         top = _on(bar_tip, *turned)
         outside = np.vstack([ledge, top])
-        bar = np.vstack([heel, ledge, outside, top + _by(sign * 0.4 * heel_mm, 0.0), inner[end]])
+        bar = np.vstack([heel, ledge, outside, inner[end]])
         rear = back + _by(sign * 0.60 * half, -out_mm)
         bulb = np.vstack(
             [

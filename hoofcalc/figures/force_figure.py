@@ -151,7 +151,7 @@ def compute(
         "aside": np.array([standing[1], tip]) if loaded else _NONE,
         "push": np.array([at, tip]) if loaded else _NONE,
         "push_says_at": beside,
-        "push_says_too_at": beside - [0, 24],
+        "push_says_too_at": beside - [0, 30],
         "push_says": (
             f"{_digits(np.hypot(up[-1], aside[-1]))} N"
             if loaded
@@ -172,7 +172,7 @@ def compute(
             if measured
             else _NONE
         ),
-        "estimate_at": np.array([[99.0, top + 0.22]]),
+        "estimate_at": np.array([[99.0, top + 0.22] if top < _HIGHEST - 0.6 else [84.0, 0.5]]),
         "estimate_says": "dashed: estimate" + (", box: 2 in 3 measured" if measured else ""),
         "vertical": np.column_stack([percent, up[:many] / weight_n]),
         "fore_aft": np.column_stack([percent, wave[:many]]),

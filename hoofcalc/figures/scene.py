@@ -39,6 +39,7 @@ COLOURS = {
     "mark": "#F0E442",  # the one result; never a verdict
     "horn": "#ECD3A0",  # anatomy, no meaning
     "horn-line": "#8B6F3D",
+    "horn-edge": "#7A6034",  # the same in light and dark: lines on horn that is lit
     "skin": "#E4DFD8",
     "bulb": "#D9C3CD",
     "band": "#9B948C",
@@ -141,6 +142,30 @@ class Scale:
             "-" if gone else str(number)
             for number, gone in zip(found.tolist(), np.isnan(array).tolist(), strict=True)
         )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Shades:
+    """Colours of things in light: a tile's value is the number of its colour.
+
+    They stand for no quantity and have no key; an edge around such a tile is of its own colour, so
+    that neighbours close up.
+
+    Parameters
+    ----------
+    colours
+        At most 78, as many as there are letters from "0" to "}".
+    """
+
+    colours: tuple[str, ...]
+
+    def __post_init__(self) -> None:
+        if not 1 <= len(self.colours) <= 78:
+            raise ValueError(f"colours must be 1 to 78 (got {len(self.colours)})")
+
+    def classes(self, values: ArrayLike) -> str:
+        """One letter for each number of a colour, counted on from "0"."""
+        return "".join(chr(48 + round(value)) for value in np.asarray(values).tolist())
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -363,6 +388,9 @@ class Panel:
         a narrow screen only the chosen one is shown. None where it always stands.
     narrow
         How it stands on a narrow screen; None for the same shape, smaller.
+    turned_by
+        Names of the two sliders that dragging across and up moves, for a thing in space; None
+        where nothing is turned.
     """
 
     title: str
@@ -382,6 +410,7 @@ class Panel:
     stretch: bool = False
     belongs_to: tuple[str, Any] | None = None
     narrow: Narrow | None = None
+    turned_by: tuple[str, str] | None = None
 
 
 def axis_ticks(
@@ -451,7 +480,8 @@ class Series:
     values
         For `kind="tiles"`: name of the result that holds one number for each tile.
     scale
-        For `kind="tiles"`: how those numbers become colours; its key stands in the panel's.
+        For `kind="tiles"`: how those numbers become colours; the key of a `Scale` stands in the
+        panel's.
     wide_only
         True leaves it out on a narrow screen.
     """
@@ -463,7 +493,7 @@ class Series:
     label: str = ""
     words: str = ""
     values: str = ""
-    scale: Scale | None = None
+    scale: Scale | Shades | None = None
     wide_only: bool = False
 
     def __post_init__(self) -> None:

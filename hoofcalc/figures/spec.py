@@ -332,6 +332,9 @@ class Figure:
         for handle in self.handles:
             if handle.kind != "place":
                 choice(f"x of {handle.name}", handle.x, names)
+        for panel in self.panels:
+            for name in panel.turned_by or ():
+                choice("turned_by", name, names)
         if not self.page_sliders:
             object.__setattr__(self, "page_sliders", (self.sliders[0].name,))
         for preset in self.presets:

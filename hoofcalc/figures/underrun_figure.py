@@ -176,8 +176,8 @@ def sentence(values: Values, results: Results) -> str:
         )
     works = f"{horse}'s heel at {heel:.0f}° works its horn **{times} times** as hard as"
     if visits:
-        pushed = f" and pushed {lean}," if tilt else ""
-        return f"After {visits} visit{'s' * (visits > 1)}{pushed} {works} the foot in line today."
+        pushed = f", pushed {lean}," if tilt else ""
+        return f"After {visits} visit{'s' * (visits > 1)}{pushed} {works} the foot in line."
     push = f"a push leaning {lean}" if tilt else "one push"
     if story == "in line" and values["heel_deg"] == _start_deg(story):
         return (
@@ -408,6 +408,7 @@ def _cell(story: str, heel_deg: float, tilt_deg: float, *, chosen: bool) -> dict
     words_at = heel + reach * np.array([np.cos(middle), np.sin(middle)])
     if chosen:  # the words stay in the cell
         words_at[0] = max(words_at[0], _cell_panel(story).x_limits[0] + 34.0)
+    crowded = chosen and words_at[0] + 38.0 > tip[0]  # then the arrow's word stands above them
     moved = chosen and abs(heel_deg - foot.heel_deg) > 0.3
     parts = {
         f"{slug}_{'hairline' if name == 'foot_band' else name[5:]}": points
@@ -429,7 +430,7 @@ def _cell(story: str, heel_deg: float, tilt_deg: float, *, chosen: bool) -> dict
         f"{slug}_off_words": f"{off:.0f}°",
         f"{slug}_name_at": words_at[None] - [[0.0, 6.0]] if chosen else _NONE,
         f"{slug}_name_words": "off the push",
-        f"{slug}_push_at": tip[None] + [[6.0, -1.0]],
+        f"{slug}_push_at": tip[None] + [[6.0, 12.0 if crowded else -1.0]],
         f"{slug}_push_words": "push",
         f"{slug}_handle": heel[None],
         f"{slug}_top": top[None],

@@ -2,33 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Any
 
-from hoofcalc.figures.scene import PLAIN, Fixed, Series, Style, axis_ticks
+from hoofcalc.figures.scene import PLAIN, Fixed, Scale, Series, Shades, Style, axis_ticks
 from hoofcalc.figures.spec import Figure, Frame, Handle, Slider
 
 
-def description(
-    figure: Figure,
-    boxes: Sequence[tuple[float, float, float, float]] = (),
-    images: Sequence[Any] = (),
-) -> dict[str, Any]:
+def description(figure: Figure) -> dict[str, Any]:
     """Everything the browser must know once: controls, panels, what never moves, series, looks.
 
     Parameters
     ----------
     figure
         The figure.
-    boxes, images
-        No longer needed: the browser lays out and draws the whole picture.
 
     Returns
     -------
     dict
         Plain values.
     """
-    del boxes, images
     return {
         "name": figure.name,
         "title": figure.title,
@@ -113,6 +105,7 @@ def _series(item: Series) -> dict[str, Any]:
         "panel": item.panel,
         "wideOnly": item.wide_only,
         "ramp": list(item.scale.colours) if item.scale else [],
+        "ownEdge": isinstance(item.scale, Shades),
         "plain": PLAIN,
     }
 
@@ -135,6 +128,7 @@ def _panel(figure: Figure, number: int) -> dict[str, Any]:
         "fixed": [_fixed(thing) for thing in panel.fixed],
         "stretch": panel.stretch,
         "belongsTo": list(panel.belongs_to) if panel.belongs_to else None,
+        "turnedBy": list(panel.turned_by) if panel.turned_by else None,
         "oldForm": not figure.keeps_to_one_screen,
         "legend": panel.legend,
         "keys": _keys(figure, number) if panel.legend else {"title": "", "lines": []},
@@ -157,7 +151,7 @@ def _keys(figure: Figure, number: int) -> dict[str, Any]:
         for item in here
         if item.label
     ]
-    scales = [item.scale for item in here if item.scale is not None]
+    scales = [item.scale for item in here if isinstance(item.scale, Scale)]
     for scale in scales[:1]:
         lines += [
             {"kind": "tiles", "ramp": colour, "label": label}

@@ -23,7 +23,9 @@ from hoofcalc.figures.scene import (
     PLAIN,
     Fixed,
     Panel,
+    Scale,
     Series,
+    Shades,
     Style,
     axis_ticks,
     series_points,
@@ -136,7 +138,7 @@ class Drawing:
             extra(axes)
         here = [item for item in self.series if item.panel == number]
         keys = [_key(item) for item in here if item.label]
-        scales = [item.scale for item in here if item.scale is not None]
+        scales = [item.scale for item in here if isinstance(item.scale, Scale)]
         for scale in scales[:1]:
             keys += [
                 Patch(facecolor=colour, edgecolor="#000000", label=label)
@@ -173,7 +175,10 @@ class Drawing:
                 artist.set_positions(tuple(place[0]), tuple(place[1]))
             elif isinstance(artist, PolyCollection):
                 artist.set_verts(tiles(place))
-                artist.set_facecolor(_tile_colours(item, series_text(item, results)))
+                colours = _tile_colours(item, series_text(item, results))
+                artist.set_facecolor(colours)
+                if isinstance(item.scale, Shades):
+                    artist.set_edgecolor(colours)
             else:
                 artist.set_position(tuple(place[0]))
                 artist.set_text(str(results[item.words]))
@@ -192,20 +197,6 @@ class Drawing:
             A PNG file.
         """
         return _png(self._pixels(series=series))
-
-    def backgrounds(self) -> list[bytes]:
-        """What never moves, cut into one PNG file for each panel.
-
-        Returns
-        -------
-        list of bytes
-            PNG files at twice the panels' size in pixels.
-        """
-        pixels = self._pixels(series=False)
-        return [
-            _png(pixels[2 * top : 2 * (top + panel.height), 2 * left : 2 * (left + panel.width)])
-            for panel, (left, top) in zip(self.panels, self._places, strict=True)
-        ]
 
     def boxes(self) -> list[tuple[float, float, float, float]]:
         """Where each panel's axes lie inside the panel.
@@ -305,7 +296,7 @@ def _fixed(axes: Any, thing: Fixed) -> Any:
 def _tile_colours(item: Series, classes: str) -> list[str]:
     """The fill of each tile."""
     ramp = item.scale.colours if item.scale else ()
-    return [PLAIN if letter == "-" else ramp[int(letter)] for letter in classes]
+    return [PLAIN if letter == "-" else ramp[ord(letter) - 48] for letter in classes]
 
 
 def _artist(axes: Any, item: Series) -> Any:

@@ -36,6 +36,42 @@ _PREDICTION = """async ([script, spec]) => {
   mountPrediction(document.getElementById("figure"), spec, window.judge, memory);
 }"""
 
+#: Keeps a list of the words on each canvas, with their boxes, as they are written.
+WORDS = """
+(() => {
+  const pen = CanvasRenderingContext2D.prototype;
+  const { fillText, clearRect } = pen;
+  pen.clearRect = function (...box) {
+    this.canvas.words = [];
+    return clearRect.apply(this, box);
+  };
+  pen.fillText = function (text, x, y) {
+    const size = this.measureText(text);
+    (this.canvas.words ||= []).push({
+      text,
+      left: x - size.actualBoundingBoxLeft, right: x + size.actualBoundingBoxRight,
+      top: y - size.actualBoundingBoxAscent, bottom: y + size.actualBoundingBoxDescent,
+    });
+    return fillText.apply(this, arguments);
+  };
+})()
+"""
+#: Words that run over the edge of their panel, or into each other.
+WORDS_IN_TROUBLE = """
+() => [...document.querySelectorAll('.hoofcalc-figure .panel:not([hidden])')].flatMap((panel) => {
+  const words = [...panel.querySelectorAll('canvas')].flatMap((canvas) => canvas.words || []);
+  const within = (low, high, most) => low >= -1.5 && high <= most + 1.5;
+  const out = words.filter((one) => !within(one.left, one.right, panel.clientWidth)
+    || !within(one.top, one.bottom, panel.clientHeight)).map((one) => `${one.text} | edge`);
+  words.forEach((one, at) => words.slice(at + 1).forEach((other) => {
+    const across = Math.min(one.right, other.right) - Math.max(one.left, other.left);
+    const down = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);
+    if (across > 1.5 && down > 1.5) out.push(`${one.text} | ${other.text}`);
+  }));
+  return out;
+})
+"""
+
 
 def plain(answer: dict[str, Any]) -> dict[str, Any]:
     """A state whose numbers can cross into the page."""

@@ -87,7 +87,7 @@ def test_the_still_picture_shows_the_computed_arrays(figure: Figure) -> None:
                     np.testing.assert_array_equal(path.vertices[:-1], outline)
                 ramp = [colour.lower() for colour in item.scale.colours]
                 wanted = [
-                    PLAIN.lower() if letter == "-" else ramp[int(letter)]
+                    PLAIN.lower() if letter == "-" else ramp[ord(letter) - 48]
                     for letter in series_text(item, results)
                 ]
                 assert [to_hex(colour) for colour in artist.get_facecolor()] == wanted

@@ -67,19 +67,6 @@ def test_moving_and_moving_back_is_the_same_picture() -> None:
     assert drawing.png() == first
 
 
-def test_backgrounds_are_the_panels_without_what_moves() -> None:
-    drawing = Drawing(
-        [panel(width=300, height=200), panel(width=200, height=260)],
-        [Series(kind="line", data="a")],
-    )
-    drawing.show({"a": [[0, 0], [10, 20]]})
-    cut = [pixels(png) for png in drawing.backgrounds()]
-    assert [part.shape for part in cut] == [(400, 600, 3), (520, 400, 3)]
-    whole = pixels(drawing.png(series=False))
-    assert np.abs(cut[0] - whole[:400, :600]).max() < 48  # each file picks its own few colours
-    assert np.abs(cut[1] - whole[:520, 600:]).max() < 48
-
-
 @pytest.mark.parametrize(
     ("results", "says"),
     [

@@ -337,14 +337,15 @@ const DRAW = {
       mark(pen, series, px(place[n]), py(place[n + 1]), colour);
     }
   },
-  // outlines parted by NaN, one over the other; the text holds the class of each
+  // outlines parted by NaN, one over the other; the text holds a letter for the class of each
   tiles(pen, series, place, { px, py }, colour, classes) {
     let number = -1;
     let begun = false;
     const close = () => {
       if (!begun) return;
       pen.closePath();
-      pen.fillStyle = series.ramp[classes[number]] || series.plain;
+      pen.fillStyle = series.ramp[classes.charCodeAt(number) - 48] || series.plain;
+      if (series.ownEdge) pen.strokeStyle = pen.fillStyle;
       pen.fill();
       if (series.width > 0) pen.stroke();
       begun = false;

@@ -7,6 +7,7 @@
 const PATIENCE_MS = 5000;
 const NARROW_PX = 600;
 const QUICK_MS = 1200;
+const DEG_PER_PX = 0.7; // of a foot that is turned by dragging it
 const STEP_MS = 700; // a step of what is played; a long way is played through in ten seconds
 const COUNTED = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight"];
 let count = 0;
@@ -196,7 +197,8 @@ export function mount(el, spec, source, first) {
     const host = panels[handle.panel];
     const two = handle.kind === "place";
     const limits = two ? handle.x.limits : rowOf[handle.x.name]?.slider.positions;
-    const pull = make("span", { class: "pull", "aria-hidden": "true" }, "pull");
+    const first = spec.handles.findIndex((one) => one.panel === handle.panel) === number;
+    const pull = make("span", { class: "pull", "aria-hidden": "true", hidden: !first }, "pull"); // said once
     const knob = make("div", {
       class: two ? "grip" : "grip disc", role: "slider", tabindex: 0, "aria-label": handle.label,
       "aria-roledescription": "thing to take hold of",
@@ -219,7 +221,7 @@ export function mount(el, spec, source, first) {
       const [right, down] = [host.at.px(x), host.at.py(y)];
       knob.style.left = `${within(right, [0, host.at.width])}px`;
       knob.style.top = `${within(down, [0, host.at.height])}px`;
-      knob.classList.toggle("near-left", right < 60);
+      knob.classList.toggle("near-top", down < 44);
       knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
       knob.setAttribute("aria-valuetext", told().says);
     };
@@ -298,6 +300,34 @@ export function mount(el, spec, source, first) {
       stop();
       grip.go(x, y);
     });
+  });
+
+  // A foot in space is turned by dragging it: across and up each move a slider.
+  panels.forEach(({ panel, box }) => {
+    if (!panel.turnedBy) return;
+    const ways = panel.turnedBy.map((name) => rowOf[name]);
+    let from = null; // where the hand took hold, and how the foot stood
+    box.classList.add("turns");
+    box.addEventListener("pointerdown", (event) => {
+      if (event.button !== 0 || event.target.closest(".grip")) return;
+      event.preventDefault();
+      begin();
+      stop();
+      box.setPointerCapture(event.pointerId);
+      from = { at: [event.clientX, event.clientY], stood: panel.turnedBy.map((name) => current[name]) };
+    });
+    box.addEventListener("pointermove", (event) => {
+      if (!from) return;
+      [event.clientX, event.clientY].forEach((at, way) => {
+        const { positions } = ways[way].slider;
+        const [least, most] = [positions[0], positions[positions.length - 1]];
+        let value = from.stood[way] + (at - from.at[way]) * (way ? DEG_PER_PX : -DEG_PER_PX);
+        if (most - least > 340) value -= 360 * Math.floor((value - least) / 360); // all the way round
+        ways[way].show(positions[nearest(positions, within(value, [least, most]))]);
+      });
+      ask();
+    });
+    for (const end of ["pointerup", "pointercancel"]) box.addEventListener(end, () => (from = null));
   });
 
   // A tap on a panel of another choice chooses it.
@@ -405,6 +435,7 @@ export function mount(el, spec, source, first) {
       let from = 0;
       points = state.counts.map((number) => row.subarray(from, (from += 2 * number)));
       speak(sentence, state, last, was);
+      keepRoom();
       last = state;
       picture.setAttribute("aria-label", state.alt);
       if (allNumbers.open) fillTable();
@@ -414,6 +445,14 @@ export function mount(el, spec, source, first) {
     hearing = setTimeout(() => (heard.textContent = state.refusal || state.sentence), 500);
   }
   let hearing = 0;
+
+  // A sentence that once took a line more keeps its room, so that no control moves under a finger.
+  let tallest = 0;
+  function keepRoom() {
+    if (!narrow || sentence.offsetHeight <= tallest) return;
+    tallest = sentence.offsetHeight;
+    sentence.style.minHeight = `${tallest}px`;
+  }
 
   const allNumbers = make("details", { class: "all-numbers", ontoggle: () => fillTable() }, make("summary", {}, "All numbers"));
   const table = make("div", { class: "table" });
@@ -432,6 +471,8 @@ export function mount(el, spec, source, first) {
     if (!wide) return;
     if (narrow !== (wide < NARROW_PX)) {
       narrow = wide < NARROW_PX;
+      tallest = 0;
+      sentence.style.minHeight = "";
       root.classList.toggle("narrow", narrow);
       fold();
       wide = picture.clientWidth;
