@@ -242,7 +242,7 @@ def _photograph(story: str) -> dict[str, Any]:
     return {
         "record": record,
         "profile": level,
-        "axis": (up := level.pastern_high - level.pastern_low) / np.hypot(*up),
+        "axis": _pastern(level),
         "outline": datasets.outline(record.horse, record.foot),
         "lines": lines,
         "traced": np.vstack(
@@ -250,6 +250,14 @@ def _photograph(story: str) -> dict[str, Any]:
         ),
         "drawn": foot_from_side(level),
     }
+
+
+def _pastern(profile: Profile) -> FloatArray:
+    """Direction of the pastern; where it was not measured, that of the toe wall."""
+    low, high = profile.pastern_low, profile.pastern_high
+    if low is None or high is None:
+        low, high = profile.toe_ground, profile.toe_coronet
+    return np.asarray((high - low) / np.hypot(*(high - low)))
 
 
 def _measures(story: str) -> dict[str, Any]:

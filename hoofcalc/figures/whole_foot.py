@@ -117,7 +117,7 @@ def _patch(rows: FloatArray, stuff: str, *, closed: bool = False) -> _Patch:
     around = np.pad(net, ((1, 1), (0, 0), (0, 0)), mode="edge")
     net = (around[:-2] + 2 * around[1:-1] + around[2:]) / 4
     around = np.pad(net, ((0, 0), (2, 2), (0, 0)), mode="wrap" if closed else "edge")
-    net = sum(around[:, at : at + shape[1]] for at in range(5)) / 5
+    net = np.mean([around[:, at : at + shape[1]] for at in range(5)], axis=0)
     smooth = net.reshape(-1, 3)
     smooth = smooth / np.maximum(np.linalg.norm(smooth, axis=1, keepdims=True), 1e-12)
     return _Patch(corners, smooth, stuff)
@@ -232,47 +232,30 @@ def _skin(
     """The skin up to the pastern, the bulbs, and the outline of the pastern's cut."""
     toe, heel = profile.toe_coronet, profile.heel_coronet
     band = foot.coronet[::2]
-    wide, aside = float(np.ptp(band[:, 1])), float(band[0, 1] + band[-1, 1]) / 2
-    part = np.linspace(0, 1, 17)[1:-1]
-    lobe = np.abs(np.sin(2 * np.pi * part)) ** 0.75
-    out = 0.12 * wide * lobe + 4 * np.sin(np.pi * part)
-    behind = np.column_stack(
-        [
-            heel[0] - 0.96 * out,
-            band[-1, 1] + part * (band[0, 1] - band[-1, 1]),
-            heel[1] - 0.16 * heel[1] * lobe - 0.05 * out,
-        ]
-    )
+    wide = float(np.ptp(band[:, 1]))
+    behind = _behind(band, heel, wide)
     base = np.concatenate([band, behind])
+    aside = float(band[0, 1] + band[-1, 1]) / 2
     long = float(np.hypot(*(toe - heel)))
     plane = (toe - heel) / long
     away = base[:, [0, 2]] - heel
-    along, off = away @ plane, away @ np.array([-plane[1], plane[0]])
-    sideways = base[:, 1] - aside
-    middle, deep, broad, high = 0.52 * long, 0.57 * wide, 0.54 * wide, 0.74 * wide
-    round_ = np.arctan2(2 * sideways / wide, 2 * (along - middle) / long)
+    # each point of the hairline: along its plane, sideways, and off the plane
+    hairline = np.column_stack(
+        [away @ plane, base[:, 1] - aside, away @ np.array([-plane[1], plane[0]])]
+    )
     square = np.array([axis[1], -axis[0]])  # square to the pastern, forward
     rows = []
     for share in (0.0, 0.06, 0.13, 0.24, 0.38, 0.55, 0.75, 1.0):
         turned = plane + _smooth(0.3, 0.95, share) * (square - plane)
         turned = turned / np.hypot(*turned)
-        ellipse = _smooth(0.02, 0.62, share)
-        shrunk = 1 + (deep / long - 1) * _smooth(0, 0.64, share)
-        swell = 0.045 * np.exp(-(((share - 0.055) / 0.045) ** 2))
-        bump = 1 + swell * _smooth(-4, 22, along)
-        ahead = (along - middle) * bump * shrunk
-        ahead = ahead + ellipse * (deep / 2 * np.cos(round_) - ahead)
-        beside = sideways * bump
-        beside = beside + ellipse * (broad / 2 * np.sin(round_) - beside)
-        front = toe + high * share * axis - 5 * _smooth(0, 0.3, share) * turned
-        reach = (long - middle) + ellipse * (deep / 2 - (long - middle))
-        lifted = off * (1 - ellipse)
+        ahead, beside, lifted = _ring(hairline, long, wide, share)
+        front = toe + 0.74 * wide * share * axis - 5 * _smooth(0, 0.3, share) * turned
         rows.append(
             np.column_stack(
                 [
-                    front[0] + turned[0] * (ahead - reach) - turned[1] * lifted,
+                    front[0] + turned[0] * ahead - turned[1] * lifted,
                     aside + beside,
-                    front[1] + turned[1] * (ahead - reach) + turned[0] * lifted,
+                    front[1] + turned[1] * ahead + turned[0] * lifted,
                 ]
             )
         )
@@ -280,6 +263,42 @@ def _skin(
     ends = np.concatenate([band[-1:], behind, band[:1]])
     bulbs = _patch(_bulbs(foot, profile, ends, wide), "bulb")
     return (bulbs, _patch(skin, "skin", closed=True)), skin[-1]
+
+
+def _behind(band: FloatArray, heel: FloatArray, wide: float) -> FloatArray:
+    """The hairline behind, round the two bulbs, from the left end of the band to the right."""
+    part = np.linspace(0, 1, 17)[1:-1]
+    lobe = np.abs(np.sin(2 * np.pi * part)) ** 0.75
+    out = 0.12 * wide * lobe + 4 * np.sin(np.pi * part)
+    return np.column_stack(
+        [
+            heel[0] - 0.96 * out,
+            band[-1, 1] + part * (band[0, 1] - band[-1, 1]),
+            heel[1] - 0.16 * heel[1] * lobe - 0.05 * out,
+        ]
+    )
+
+
+def _ring(
+    hairline: FloatArray, long: float, wide: float, share: float
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """The skin at a share of its height: behind its front, sideways, off its plane [mm].
+
+    From the hairline, with a swelling just above it, to the round cut of the pastern.
+    """
+    along, sideways, off = hairline.T
+    middle, deep, broad = 0.52 * long, 0.57 * wide, 0.54 * wide
+    round_ = np.arctan2(2 * sideways / wide, 2 * (along - middle) / long)
+    ellipse = _smooth(0.02, 0.62, share)
+    shrunk = 1 + (deep / long - 1) * _smooth(0, 0.64, share)
+    swell = 0.045 * np.exp(-(((share - 0.055) / 0.045) ** 2))
+    bump = 1 + swell * _smooth(-4, 22, along)
+    ahead = (along - middle) * bump * shrunk
+    ahead = ahead + ellipse * (deep / 2 * np.cos(round_) - ahead)
+    beside = sideways * bump
+    beside = beside + ellipse * (broad / 2 * np.sin(round_) - beside)
+    reach = (long - middle) + ellipse * (deep / 2 - (long - middle))
+    return ahead - reach, beside, off * (1 - ellipse)
 
 
 def _smooth(start: float, end: float, at: FloatArray | float) -> Any:
@@ -351,13 +370,13 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
     strokes[0::3], strokes[1::3] = low[some], high[some]
     last = len(low) - 1
     found: dict[str, Any] = {"tubules": strokes[:-1]}
-    for name, places in zip(_MARKED, ((last // 2,), (last // 5, last - last // 5), (1, last - 1)),
+    for name, places in zip(_MARKED, ((last // 2,), (last // 5, last - last // 5), (0, last)),
                             strict=True):  # fmt: skip
         here = [at for at in places if seen[at]]
         nearest = here[:1] if len(here) < 2 or low[here[0], 0] > low[here[1], 0] else here[1:]
         found[f"{name}_line"] = _NONE
         found[f"{name}_words_at"] = _NONE
-        found[f"{name}_words"] = f"{name} {foot.slopes_deg[places[0]]:.0f}°"
+        found[f"{name}_words"] = f"{name} {round(2 * foot.slopes_deg[places[0]]) / 2:g}°"
         for at in nearest:
             found[f"{name}_line"] = np.stack([low[at], high[at]])
             found[f"{name}_words_at"] = (low[at] + [np.sign(low[at, 0]) * 12.0, -9.0])[None]

@@ -1,16 +1,17 @@
-"""From a key pressed on a slider to changed pixels, in a real browser, two ways side by side.
+"""From a key, a tap or a hand to changed pixels: every control of every figure, in JupyterLab.
 
-    python tests/benchmarks/bench_living_figure.py [keys] [rounds]
+    python tests/benchmarks/bench_living_figure.py [moves] [figure ...]
 
-The living figure in JupyterLab, and the plain way (`interact`, which builds a new matplotlib figure
-at each move) in the same JupyterLab. Both show the same column; for pages see bench_site.py. A
-clock in the page starts at the key event and stops in the first animation frame in which the
-picture's pixels differ: read back small and compared, alike for both. Printed, not asserted:
-machines and their load differ.
+All living figures stand in one notebook, and the plain way (`interact`, which builds a new
+matplotlib figure at each move) in another. A clock in the page starts at the event and stops in
+the first animation frame in which the pixels differ: read back small and compared, alike for
+both. Beside it the processor's time for a move, kernel and page together, which does not depend
+on what else the machine does. Printed, not asserted: machines and their load differ.
 """
 
 from __future__ import annotations
 
+import os
 import shutil
 import sys
 import tempfile
@@ -19,10 +20,12 @@ from typing import Any
 
 import nbformat
 import numpy as np
+import psutil
 from playwright.sync_api import sync_playwright
 
 from hoofcalc.classroom.workspace.learner_folder import NOTES
 from hoofcalc.classroom.workspace.serving import jupyterlab
+from hoofcalc.figures import EVERY_FIGURE, Figure
 
 ARGUMENTS = [
     "--headless",
@@ -35,31 +38,34 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 
-LIVING = "from hoofcalc import figures\nfigures.columns()"
+LIVING = "from hoofcalc.figures import EVERY_FIGURE\nEVERY_FIGURE[{name!r}]"
 PLAIN = """
 import warnings; warnings.simplefilter("ignore")
+import numpy as np
 import matplotlib.pyplot as plt
 from ipywidgets import interact, FloatSlider
-from hoofcalc.figures.column_figure import COLUMNS
+from hoofcalc.figures import EVERY_FIGURE
 from hoofcalc.figures.scene import COLOURS
 %matplotlib inline
+figure = EVERY_FIGURE[{name!r}]
+first = figure.sliders[0]
 
-@interact(lean_deg=FloatSlider(min=0, max=45, step=0.5, value=5))
-def show(lean_deg):
-    frame = COLUMNS.frame({"lean_deg": lean_deg})
-    figure, axes = plt.subplots(1, 2, figsize=(11.5, 5.6))
-    for panel, ax in zip(COLUMNS.panels, axes):
+@interact(value=FloatSlider(min=first.minimum, max=first.maximum, step=first.step,
+                            value=first.start, description=figure.name))
+def show(value, figure=figure, first=first):
+    frame = figure.frame({{first.name: first.positions()[
+        int(np.abs(np.array(first.positions()) - value).argmin())]}})
+    picture, axes = plt.subplots(1, len(figure.panels), figsize=(11.5, 5.6), squeeze=False)
+    for panel, ax in zip(figure.panels, axes[0]):
         ax.set(xlim=panel.x_limits, ylim=panel.y_limits, title=panel.title)
         ax.set(xlabel=panel.x_label, ylabel=panel.y_label)
-        if panel.draw:
-            panel.draw(ax)
-    for item in COLUMNS.series:
-        place, ax = frame.results[item.data], axes[item.panel]
+    for item in figure.series:
+        place, ax = np.asarray(frame.results[item.data]), axes[0][item.panel]
         if not len(place):
             continue
         colour = COLOURS[item.style.colour]
-        if item.kind == "area":
-            ax.fill(*place.T, color=colour, alpha=0.4, label=item.label)
+        if item.kind in ("area", "tiles"):
+            ax.fill(*place.T, color=colour, alpha=0.4)
         elif item.kind == "words":
             ax.text(*place[0], frame.results[item.words], color=colour)
         else:
@@ -68,7 +74,8 @@ def show(lean_deg):
     print(frame.sentence)
 """
 
-# Watches every canvas and picture under a selector; the clock runs from the key event.
+# Watches every canvas and picture under a selector; the clock runs from the event. Looking costs
+# time itself, so it is done only between an event and its picture.
 WATCH = """
 (selector) => {
   const probe = new OffscreenCanvas(96, 48).getContext('2d', { willReadFrequently: true });
@@ -76,6 +83,7 @@ WATCH = """
     let sum = 0;
     for (const node of document.querySelectorAll(selector)) {
       if (node.tagName === 'IMG' && !(node.complete && node.naturalWidth)) continue;
+      if (node.tagName === 'CANVAS' && !node.width) continue;
       probe.clearRect(0, 0, 96, 48);
       probe.drawImage(node, 0, 0, 96, 48);
       const data = probe.getImageData(0, 0, 96, 48).data;
@@ -83,123 +91,180 @@ WATCH = """
     }
     return sum;
   };
-  window.keyTimes = [];
-  window.held = 0;
-  window.holding = false;
-  let from = null;
-  let running = false;
-  let last = look();
-  // Looking costs time itself, so it is done only between a key and its picture.
+  window.watched?.abort();
+  window.watched = new AbortController();
+  window.times = [];
+  let [from, running, last] = [null, false, look()];
   const frame = () => {
-    const at = performance.now();
     const now = look();
     if (now !== last && now !== 0) {
       last = now;
-      window.held += 1;
-      if (from !== null) { window.keyTimes.push(at - from); from = null; }
+      if (from !== null) window.times.push(performance.now() - from);
+      from = null;
     }
-    running = from !== null || window.holding;
+    running = from !== null;
     if (running) requestAnimationFrame(frame);
   };
-  document.addEventListener('keydown', (event) => {
-    if (!event.key.startsWith('Arrow')) return;
+  const start = () => {
     from = performance.now();
     if (!running) requestAnimationFrame(frame);
     running = true;
-  }, true);
+  };
+  for (const kind of ['keydown', 'click', 'pointermove'])
+    document.addEventListener(kind, (event) => {
+      if (kind === 'keydown' && !event.key.startsWith('Arrow')) return;
+      if (kind === 'pointermove' && !event.buttons) return;
+      start();
+    }, { capture: true, signal: window.watched.signal });
 }
 """
 
 
-def notebook(path: Path, code: str) -> None:
-    face = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
-    cell = nbformat.v4.new_code_cell(code.strip())
-    nbformat.write(nbformat.v4.new_notebook(cells=[cell], metadata=face), path)
+class Lab:
+    """A notebook that has been run, and how much work its kernel and its page do."""
+
+    def __init__(self, browser: Any, address: Any, server: Any, name: str, ready: str) -> None:
+        self.page = browser.new_page()
+        self.page.goto(address.url(f"lab/workspaces/bench/tree/{name}") + "&reset")
+        self.page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
+        self.page.locator(".jp-Notebook").click(position={"x": 5, "y": 5})
+        self.page.get_by_role("menuitem", name="Run", exact=True).click()
+        self.page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+        self.page.locator(ready).first.wait_for()
+        self.page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
+        self.page.wait_for_timeout(1500)
+        self._server = psutil.Process(server.pid)
+        self._meter = browser.new_cdp_session(self.page)
+        self._meter.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+    def cpu_s(self) -> float:
+        """Processor time of the kernels and of the page's main thread so far [s]."""
+        kernels = [
+            one
+            for one in self._server.children(recursive=True)
+            if "ipykernel_launcher" in " ".join(one.cmdline())
+        ]
+        used = sum(sum(one.cpu_times()[:2]) for one in kernels)
+        told = self._meter.send("Performance.getMetrics")["metrics"]
+        return used + next(one["value"] for one in told if one["name"] == "TaskDuration")
+
+    def moves(self, selector: str, many: int, move: Any) -> tuple[list[float], float]:
+        """Milliseconds to changed pixels for each move, and processor time of one [ms]."""
+        self.page.evaluate(WATCH, selector)
+        before = self.cpu_s()
+        for number in range(many):
+            seen = self.page.evaluate("window.times.length")
+            move(number)
+            try:
+                self.page.wait_for_function(
+                    "seen => window.times.length > seen", arg=seen, timeout=5000, polling=50
+                )
+            except Exception:  # a move that changes nothing that is seen so small
+                continue
+            self.page.wait_for_timeout(40)
+        return self.page.evaluate("window.times"), 1000 * (self.cpu_s() - before) / many
 
 
-def measure(page: Any, slider: Any, pictures: str, keys: int) -> tuple[list[float], float]:
-    """Milliseconds for each key, and pictures a second while the key repeats."""
-    page.evaluate(WATCH, pictures)
-    slider.focus()
-    for number in range(keys):
-        page.keyboard.press("ArrowRight" if number % 40 < 30 else "ArrowLeft")
-        wanted = f"window.keyTimes.length > {number}"
-        page.wait_for_function(wanted, timeout=10_000, polling=100)
-        page.wait_for_timeout(60)
-    times = page.evaluate("window.keyTimes")
-    page.evaluate("window.holding = true")
-    began, before = page.evaluate("[performance.now(), window.held]")
-    for number in range(60):  # a key held down repeats about thirty times a second
-        page.keyboard.down("ArrowLeft" if number % 30 < 15 else "ArrowRight")
-        page.wait_for_timeout(30)
-    page.keyboard.up("ArrowLeft")
-    page.keyboard.up("ArrowRight")
-    ended, after = page.evaluate("[performance.now(), window.held]")
-    page.evaluate("window.holding = false")
-    return times, 1000 * (after - before) / (ended - began)
-
-
-def in_jupyterlab(browser: Any, address: Any, name: str, ready: str) -> Any:
-    page = browser.new_page()
-    page.goto(address.url(f"lab/workspaces/bench/tree/{name}") + "&reset")
-    page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()
-    page.locator(".jp-Notebook").click(position={"x": 5, "y": 5})
-    page.get_by_role("menuitem", name="Run", exact=True).click()
-    page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
-    page.locator(ready).first.wait_for()
-    page.wait_for_timeout(1500)
-    return page
-
-
-def report(name: str, times: list[float], rate: float) -> float:
+def report(name: str, times: list[float], cpu_ms: float) -> None:
+    if not times:
+        print(f"{name:44} nothing changed", flush=True)
+        return
     middle, late = np.median(times), np.percentile(times, 95)
-    print(
-        f"{name:34} {middle:7.0f} {late:7.0f} {max(times):7.0f} {rate:9.1f} {len(times):6}",
-        flush=True,
-    )
-    return float(middle)
+    print(f"{name:44} {middle:7.0f} {late:7.0f} {cpu_ms:7.1f} {len(times):5}", flush=True)
 
 
-def main(keys: int = 40, rounds: int = 1) -> None:
+def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float]]:
+    """Every slider by key and by tap, every thing to take hold of by hand and by key."""
+    page = lab.page
+    root = page.locator(f".hoofcalc-figure[aria-label='{figure.title}']")
+    root.scroll_into_view_if_needed()
+    root.locator("details.more").evaluate("one => (one.open = true)")
+    canvases = f".hoofcalc-figure[aria-label='{figure.title}'] canvas + canvas"
+    found = []
+
+    def note(name: str, move: Any) -> None:
+        times, cpu_ms = lab.moves(canvases, many, move)
+        report(f"{figure.name} {name}", times, cpu_ms)
+        found.append((times, cpu_ms))
+
+    def turning(number: int) -> str:
+        return "ArrowRight" if number % 16 < 8 else "ArrowLeft"
+
+    for slider in figure.sliders:
+        row = root.locator(f"[data-row={slider.name}]")
+        row.locator("input[type=range]").focus()
+        note(f"{slider.name}, key", lambda number: page.keyboard.press(turning(number)))
+        signs = row.locator("[data-step='1']"), row.locator("[data-step='-1']")
+        note(f"{slider.name}, tap", lambda number, signs=signs: signs[number % 16 >= 8].click())
+    for handle in figure.handles:
+        panel = figure.panels[handle.panel]
+        grip = root.locator(f"[data-handle={handle.name}]")
+        if panel.belongs_to and not grip.is_visible():
+            continue
+        grip.scroll_into_view_if_needed()
+        box = grip.bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+
+        def drag(number: int, x: float = x, y: float = y) -> None:
+            off = 3 * (number % 16 if number % 16 < 8 else 16 - number % 16)
+            page.mouse.move(x - off, y - off)
+
+        note(f"{handle.name}, hand", drag)
+        page.mouse.up()
+        grip.focus()
+        note(f"{handle.name}, key", lambda number: page.keyboard.press(turning(number)))
+    return found
+
+
+def main(moves: int = 16, *names: str) -> None:
     program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))))
+    figures = [EVERY_FIGURE[name] for name in names or EVERY_FIGURE]
+    face = {"kernelspec": {"name": "python3", "display_name": "Python 3", "language": "python"}}
     with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as scratch, sync_playwright() as p:
         folder = Path(scratch) / "course"
         (folder / NOTES).mkdir(parents=True)
-        notebook(folder / "living.ipynb", LIVING)
-        notebook(folder / "plain.ipynb", PLAIN)
+        for file, code in (("living.ipynb", LIVING), ("plain.ipynb", PLAIN)):
+            cells = [
+                nbformat.v4.new_code_cell(code.format(name=figure.name).strip())
+                for figure in figures
+            ]
+            nbformat.write(nbformat.v4.new_notebook(cells=cells, metadata=face), folder / file)
         context = p.chromium.launch_persistent_context(
             Path(scratch) / "browser",
             executable_path=program,
             args=ARGUMENTS,
             viewport={"width": 1280, "height": 900},
+            timeout=120_000,
         )
-        with jupyterlab(folder) as (address, _):
-            heads = ("median", "p95", "worst", "pictures", "keys")
-            print("{:34} {:>7} {:>7} {:>7} {:>9} {:>6}".format("milliseconds", *heads))
-            for _ in range(rounds):
-                page = in_jupyterlab(
-                    context, address, "plain.ipynb", ".jp-OutputArea .widget-output img"
+        context.set_default_timeout(120_000)
+        with jupyterlab(folder) as (address, server):
+            print(f"load at the start {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors")
+            print(
+                "{:44} {:>7} {:>7} {:>7} {:>5}".format("milliseconds", "median", "p95", "cpu", "n")
+            )
+            lab = Lab(context, address, server, "living.ipynb", ".hoofcalc-figure .sentence")
+            found = {figure.name: living(lab, figure, moves) for figure in figures}
+            every = [time for rows in found.values() for times, _ in rows for time in times]
+            report("every control", every, np.mean([c for rows in found.values() for _, c in rows]))
+            lab.page.close()
+            images = ".jp-OutputArea .widget-output img"
+            lab = Lab(context, address, server, "plain.ipynb", images)
+            for number, figure in enumerate(figures):
+                lab.page.locator(".noUi-handle").nth(number).focus()
+                times, cpu_ms = lab.moves(
+                    images, max(moves // 4, 3), lambda _: lab.page.keyboard.press("ArrowRight")
                 )
-                handle = page.locator(".noUi-handle")
-                plain = report(
-                    "interact, a new figure",
-                    *measure(page, handle, ".jp-OutputArea .widget-output img", keys),
-                )
-                page.close()
-                page = in_jupyterlab(
-                    context, address, "living.ipynb", ".hoofcalc-figure .sentence:not(:empty)"
-                )
-                slider = page.locator("input[type=range][data-name=lean_deg]")
-                living = report(
-                    "living figure",
-                    *measure(page, slider, ".hoofcalc-figure canvas", keys),
-                )
-                page.close()
-                print(
-                    f"{'':34} the living figure is {plain / living:.1f} times as fast as interact"
-                )
+                report(f"{figure.name}, a new figure at each move", times, cpu_ms)
+                rows = found[figure.name]
+                own = np.median([time for times_, _ in rows for time in times_])
+                ratio = np.median(times) / own if times else float("nan")
+                cpu = cpu_ms / np.mean([one for _, one in rows])
+                print(f"{'':44} {ratio:.1f} times as long, {cpu:.1f} times the processor")
+            print(f"load at the end {os.getloadavg()[0]:.1f}")
         context.close()
 
 
 if __name__ == "__main__":
-    main(*(int(word) for word in sys.argv[1:3]))
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 16, *sys.argv[2:])

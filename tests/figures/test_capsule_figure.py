@@ -90,3 +90,42 @@ def test_a_pinched_band_leans_the_side_walls_in_and_holds_less() -> None:
     assert narrow["side_lean_deg"] > wide["side_lean_deg"]
     assert narrow["volume_cm3"] < wide["volume_cm3"]
     assert narrow["coronet_mm"] == pytest.approx(0.7 * narrow["ground_mm"])
+
+
+def test_the_whole_foot_is_drawn_in_every_look_and_the_pieces_face_the_eye() -> None:
+    counts = set()
+    for turn in range(-180, 180, 45):
+        for down in (-75, -20, 0, 20, 75):
+            results = CAPSULE.frame({"turn_deg": float(turn), "look_down_deg": float(down)}).results
+            outlines = tiles(results["whole"])
+            assert len(outlines) == len(results["whole_shades"])
+            assert np.all(results["whole_shades"] >= 0)
+            counts.add(len(outlines))
+            panel = CAPSULE.panels[0]
+            for values, (low, high) in zip(
+                np.vstack(outlines).T, (panel.x_limits, panel.y_limits), strict=True
+            ):
+                assert low <= values.min(), f"cut off at {turn}, {down}"
+                assert values.max() <= high, f"cut off at {turn}, {down}"
+    assert len(counts) > 5
+
+
+def test_the_marked_tubules_say_the_walls_own_angles() -> None:
+    values = {"toe_angle_deg": 50.0, "heel_angle_deg": 30.0}
+    results = CAPSULE.frame(values).results
+    assert results["toe_words"] == "toe 50°"
+    assert results["heel_words"] == "heel 30°"
+    assert len(results["toe_line"]) == 2  # seen slantwise from the front
+    from_behind = CAPSULE.frame({**values, "turn_deg": -90.0}).results
+    assert not len(from_behind["toe_line"])
+    assert len(from_behind["heel_line"]) == 2
+
+
+def test_the_light_comes_in_fine_steps_from_either_side() -> None:
+    left, right = (
+        CAPSULE.frame({"story": "in line", "turn_deg": turn, "look_down_deg": 0.0}).results
+        for turn in (0.0, -180.0)
+    )
+    for seen in (left, right):
+        steps = np.unique(seen["whole_shades"])
+        assert len(steps) > 12, "flat light"
