@@ -178,6 +178,21 @@ def test_what_is_pressed_is_large_enough_and_what_is_read_too(shown: Shown) -> N
     assert all(words.startswith("was ") for words in fine), fine
 
 
+def test_no_panel_is_stretched(shown: Shown) -> None:
+    # an angle on the screen is the angle of the thing: each dot is as wide as it is high
+    boxes = shown.page.evaluate(
+        """() => [...document.querySelectorAll('.panel:not([hidden])')].flatMap((panel) =>
+          [...panel.querySelectorAll('canvas')].map((canvas) => {
+            const [box, own] = [canvas, panel].map((one) => one.getBoundingClientRect());
+            return [canvas.width / box.width, canvas.height / box.height,
+              box.width - own.width, box.height - own.height];
+          }))"""
+    )
+    for across, up, wider, higher in boxes:
+        assert across == pytest.approx(up, rel=0.01)
+        assert max(abs(wider), abs(higher)) <= 1
+
+
 def test_every_slider_moves_by_key_tap_and_drag(shown: Shown) -> None:
     page = shown.page
     for slider in shown.figure.sliders:
