@@ -34,6 +34,7 @@ _HEEL_MM = (0.0, 25.0, 50.0)
 
 SOURCES = {
     "points": "placing the points",
+    "hand": "your own hand, as told by placing again",
     "frame": "placing the known length and the ground line, or the square",
     "askew": "a camera that stood askew",
     "lens": "the bend of the lens",

@@ -195,8 +195,9 @@ def _results_to(actions: Any) -> None:
         "repeat",
         _repeat,
         "say how far your own placings part",
-        "From photographs placed twice, three or more: which differences are your own hand "
-        "(repeatability coefficient, limits of agreement, ICC).",
+        "From three photographs or more, placed two or three times each: which differences are "
+        "your own hand (repeatability coefficient, limits of agreement, ICC). It is kept in "
+        "hand.toml, and every interval is worked out with it from then on.",
     )
     page = _action(
         actions,
@@ -444,9 +445,12 @@ def _series(arguments: argparse.Namespace) -> None:
 
 
 def _repeat(arguments: argparse.Namespace) -> None:
+    from hoofcalc.case.hand import save_hand
     from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
 
-    print("\n".join(repeated_in_words(*repeated_readings(arguments.folder))))
+    visits, readings, hand = repeated_readings(arguments.folder)
+    save_hand(arguments.folder, hand)
+    print("\n".join(repeated_in_words(visits, readings)))
 
 
 def _page(arguments: argparse.Namespace) -> None:
