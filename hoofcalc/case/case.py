@@ -359,6 +359,11 @@ def read_visit(folder: Path, visit: str | date) -> Visit:
         path = folder / place / name
         if name not in not_used and (path.exists() or name == "points.csv"):
             texts[name] = read_text(path, f"{place}/{name}")
+    if texts.get("points.csv") == _POINTS_TO_FILL.decode():
+        raise CaseError(
+            f"{place}: no point is placed or typed in yet. Place them on the screen (hoofcalc case "
+            f"{folder} open), or fill in {place}/points.csv"
+        )
     return _visit({**values, "name": visit}, texts, place, seen=seen)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import importlib.util
+import re
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -279,8 +280,9 @@ def _visit(text: str) -> str:
 
 
 def _number(text: str) -> float:
+    """A number; 150,5 is understood, 1,505 could be meant two ways."""
     try:
-        return float(text)
+        return float(re.sub(r"^([+-]?\d+),(\d{1,2})$", r"\1.\2", text))
     except ValueError:
         hint = "; write decimals with a point" if "," in text else ""
         raise argparse.ArgumentTypeError(f"{text!r} is no number{hint}") from None
