@@ -20,8 +20,11 @@ from hoofcalc.case.calibration import Plane
 __all__ = ["ASKEW", "FOCAL_PART", "SOURCES", "other_readings"]
 
 #: How far a camera in the hand stands round to a side and looks down or up: standard deviations
-#: about square on [degrees].
-TURN_DEG, TILT_DEG = 11.4, 7.8
+#: about square on [degrees]. More than the 15 / sqrt(3) of a camera anywhere within 15 degrees, so
+#: that one at the end of that range is covered too; set on other views than those of the proof.
+TURN_DEG, TILT_DEG = 10.8, 7.0
+#: The same turn where it only shifts what stands nearer: 15 / sqrt(3) [degrees].
+_SHIFT_DEG = 8.7
 #: Focal length as a part of the picture's longer side: a telephone's main lens, and twice that.
 FOCAL_PART = (0.72, 1.44)
 #: By which part a lens moves the corners of the picture in or out: standard deviation.
@@ -30,10 +33,11 @@ LENS_PART = 0.012
 #: deviation [mm].
 NEARER_MM = 35.0
 #: How much nearer than toe and square the heel that is seen may stand [mm].
-_HEEL_MM = (0.0, 25.0, 50.0)
+_HEEL_MM = (0.0, 27.0, 54.0)
 
 SOURCES = {
     "points": "placing the points",
+    "hand": "your own hand, as told by placing again",
     "frame": "placing the known length and the ground line, or the square",
     "askew": "a camera that stood askew",
     "lens": "the bend of the lens",
@@ -96,7 +100,7 @@ def other_readings(
     centre = seen.mean(axis=0)
     parts = [sign * NEARER_MM / camera[2] for camera in cameras for sign in (-1.0, 1.0)]
     found["nearer"] = centre + (seen - centre) * (1.0 + np.array(parts)[:, None, None])
-    turns = [0.0] if known is None else np.tan(np.radians([-TURN_DEG, TURN_DEG]))
+    turns = [0.0] if known is None else np.tan(np.radians([-_SHIFT_DEG, _SHIFT_DEG]))
     nearer = np.array(near, dtype=float)[:, None]
     found["heel"] = np.array(
         [

@@ -4,6 +4,7 @@ Version 2 of the folder::
 
     README.txt                 what is in the folder, line by line (see `plain_page`)
     case.toml                  the horse, the foot and the gait it is loaded at
+    hand.toml                  the measurer's own hand, written by `repeat` (if any)
     pictures/2026-04-07/       photographs of that visit, byte for byte as they came
     film/2026-04-07/           film, likewise
     visits/2026-04-07/         one folder for each visit, named by its day; a second one of the
@@ -52,6 +53,7 @@ import numpy as np
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.allowance import ASKEW
+from hoofcalc.case.hand import HAND_FIELDS, read_hand
 from hoofcalc.case.landmarks import (
     LANDMARKS,
     PICTURE_FIELDS,
@@ -357,6 +359,11 @@ def read_visit(folder: Path, visit: str | date) -> Visit:
         path = folder / place / name
         if name not in not_used and (path.exists() or name == "points.csv"):
             texts[name] = read_text(path, f"{place}/{name}")
+    if texts.get("points.csv") == _POINTS_TO_FILL.decode():
+        raise CaseError(
+            f"{place}: no point is placed or typed in yet. Place them on the screen (hoofcalc case "
+            f"{folder} open), or fill in {place}/points.csv"
+        )
     return _visit({**values, "name": visit}, texts, place, seen=seen)
 
 
@@ -367,18 +374,20 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
     remarks: list[str] = []
     errors: dict[str, float] = {}
     scale = values["scale_error_percent"] / 100
+    hand = read_hand(folder)
+    stated_mm = values["point_error_mm"] if hand is None else hand.stated_mm
     side = read_picture(folder, visit, "side")
     if side is not None and not side.placings[0]:
         raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
     if side is not None:
         try:
-            foot = from_the_side(side, values["facing"], values["point_error_mm"])
+            foot = from_the_side(side, values["facing"], stated_mm)
         except CaseError as problem:
             raise CaseError(f"{place}/{problem}") from problem
         seen |= {
             "profile": foot.profile,
             "point_error_mm": foot.point_error_mm,
-            "placed_twice": foot.twice,
+            "placed_twice": foot.twice or hand is not None,
             "lifted_mm": foot.lifted_mm,
         }
         lean = float(np.degrees(np.arctan2(foot.lifted_mm, foot.profile.bearing_length_mm)))
@@ -389,12 +398,19 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
                 "so angles are counted from the ground line. If the foot itself did not stand "
                 "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
             )
+        parts = dict(foot.parts)
+        if hand is not None:
+            remarks.append(hand.in_words())
+            times = min(side.times(name) for name in _NEEDED)
+            found = side.way == "square" and side.corner_error_px is not None
+            parts = {
+                name: hand.parts(each, name, times, found=found) for name, each in parts.items()
+            }
         # how sure the known length itself is comes on top, for lengths
-        parts = {
+        parts |= {
             name: {**each, "known": scale * abs(float(getattr(foot.profile, name)))}
+            for name, each in parts.items()
             if name.endswith("_mm")
-            else each
-            for name, each in foot.parts.items()
         }
         errors |= {name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()}
         seen |= {"parts": parts, "askew": ASKEW if side.way == "length" else ""}
@@ -415,7 +431,7 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
             if view == "below":
                 seen["outline_mm"] = from_below(picture).outline_mm
                 continue
-            front = from_the_front(picture, values["point_error_mm"])
+            front = from_the_front(picture, stated_mm)
         except CaseError as problem:
             raise CaseError(f"{place}/{problem}") from problem
         heights = front.medial_height_mm, front.lateral_height_mm
@@ -757,6 +773,7 @@ def plain_page() -> str:
     at = "visits/2026-04-07"
     for title, listed in (
         ("case.toml", CASE_FIELDS),
+        ("hand.toml (if any; may be copied into other cases of the same measurer)", HAND_FIELDS),
         (f'{at}/visit.toml (a second one of that day: "2026-04-07 after trim")', VISIT_FIELDS),
         (f"{at}/side.toml, front.toml, below.toml (photographs, if any)", PICTURE_FIELDS),
         (f"{at}/film.toml (if any)", FILM_FIELDS),

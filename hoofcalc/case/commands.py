@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import importlib.util
+import re
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
@@ -195,8 +196,9 @@ def _results_to(actions: Any) -> None:
         "repeat",
         _repeat,
         "say how far your own placings part",
-        "From photographs placed twice, three or more: which differences are your own hand "
-        "(repeatability coefficient, limits of agreement, ICC).",
+        "From three photographs or more, placed two or three times each: which differences are "
+        "your own hand (repeatability coefficient, limits of agreement, ICC). It is kept in "
+        "hand.toml, and every interval is worked out with it from then on.",
     )
     page = _action(
         actions,
@@ -278,8 +280,9 @@ def _visit(text: str) -> str:
 
 
 def _number(text: str) -> float:
+    """A number; 150,5 is understood, 1,505 could be meant two ways."""
     try:
-        return float(text)
+        return float(re.sub(r"^([+-]?\d+),(\d{1,2})$", r"\1.\2", text))
     except ValueError:
         hint = "; write decimals with a point" if "," in text else ""
         raise argparse.ArgumentTypeError(f"{text!r} is no number{hint}") from None
@@ -444,9 +447,12 @@ def _series(arguments: argparse.Namespace) -> None:
 
 
 def _repeat(arguments: argparse.Namespace) -> None:
+    from hoofcalc.case.hand import save_hand
     from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
 
-    print("\n".join(repeated_in_words(*repeated_readings(arguments.folder))))
+    visits, readings, hand = repeated_readings(arguments.folder)
+    save_hand(arguments.folder, hand)
+    print("\n".join(repeated_in_words(visits, readings)))
 
 
 def _page(arguments: argparse.Namespace) -> None:

@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from statistics import NormalDist
 from typing import Any
 
 import numpy as np
@@ -20,6 +19,7 @@ from numpy.typing import ArrayLike
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.allowance import other_readings
 from hoofcalc.case.calibration import Plane, by_length, by_square
+from hoofcalc.case.hand import for_few
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
@@ -51,6 +51,7 @@ __all__ = [
     "FrontView",
     "PlacedPicture",
     "SideView",
+    "frame_of",
     "from_below",
     "from_the_front",
     "from_the_side",
@@ -101,8 +102,10 @@ POINTS: dict[str, tuple[str, ...]] = {
 OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
 
 _LARGEST_PX = 100_000
+#: So often may the points of a photograph be placed.
+_MOST_TIMES = 3
 POINT_COLUMNS = (
-    Column("placing", "1 for the first time the points were placed, 2 for the second", 2),
+    Column("placing", "1 for the first time the points were placed, 2 and 3 for others", 3),
     Column("point", "which point"),
     Column("right_px", "its place to the right of the picture's left edge", _LARGEST_PX),
     Column("down_px", "its place below the picture's upper edge", _LARGEST_PX),
@@ -125,7 +128,7 @@ class PlacedPicture:
     view
         "side", "front" or "below".
     placings
-        The points by name, each to the right and down [px]; once, or twice.
+        The points by name, each to the right and down [px]; once, twice or three times.
     """
 
     view: str
@@ -159,7 +162,7 @@ class PlacedPicture:
     placings: tuple[Mapping[str, tuple[float, float]], ...] = ({},)
 
     def mean_px(self) -> dict[str, FloatArray]:
-        """Each point of the first placing, averaged with the second where it was placed twice."""
+        """Each point of the first placing, averaged with the others where it was placed again."""
         return {
             name: np.mean([places[name] for places in self.placings if name in places], axis=0)
             for name in self.placings[0]
@@ -276,16 +279,17 @@ def read_picture(folder: Path, visit: str, view: str) -> PlacedPicture | None:
         found[name] = int(found[name])
     del found["version"]
     points = f"{place}_points.csv"
-    placings: list[dict[str, tuple[float, float]]] = [{}, {}]
+    placings: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
     if (folder / points).exists():
         for line, row in read_rows(read_text(folder / points, points), points, POINT_COLUMNS):
             _take(placings, row, f"{points}, line {line}", view, found)
-    if set(placings[1]) - set(placings[0]):
-        first = min(set(placings[1]) - set(placings[0]))
-        raise CaseError(f"{points}, field point: {first} was placed in placing 2 but not in 1")
-    return PlacedPicture(
-        view=view, placings=tuple(placings) if placings[1] else (placings[0],), **found
-    )
+    for number, places in enumerate(placings[1:], 2):
+        for name in sorted(set(places) - set(placings[0])):
+            raise CaseError(
+                f"{points}, field point: {name} was placed in placing {number} but not in 1"
+            )
+    again = [places for places in placings[1:] if places]
+    return PlacedPicture(view=view, placings=(placings[0], *again), **found)
 
 
 def _take(
@@ -296,8 +300,8 @@ def _take(
     picture: Mapping[str, Any],
 ) -> None:
     """One row of points, or a CaseError."""
-    if row["placing"] not in (1.0, 2.0):
-        raise CaseError(f"{where}, field placing: must be 1 or 2 (got {row['placing']:g})")
+    if row["placing"] not in range(1, _MOST_TIMES + 1):
+        raise CaseError(f"{where}, field placing: must be 1, 2 or 3 (got {row['placing']:g})")
     name = row["point"]
     if name not in POINTS[view]:
         raise CaseError(
@@ -346,7 +350,7 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
     points = as_csv(
         [column.name for column in POINT_COLUMNS], [(f"{row[0]:g}", *row[1:]) for row in rows]
     )
-    checked: list[dict[str, tuple[float, float]]] = [{}, {}]
+    checked: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
     for placing, name, right, down in rows:
         row = {"placing": placing, "point": name, "right_px": right, "down_px": down}
         _take(checked, row, f"{place}_points.csv", placed.view, values)
@@ -398,8 +402,13 @@ def missing_points(placed: PlacedPicture) -> list[str]:
     return missing if placed.known_mm is not None else [*missing, "known_mm"]
 
 
+def frame_of(placed: PlacedPicture) -> tuple[str, ...]:
+    """The points that tell size and level."""
+    return _BY_WAY[placed.way]
+
+
 def own_point_error_px(placed: PlacedPicture, names: tuple[str, ...] | None = None) -> float | None:
-    """The person's own error, from placing the same points twice.
+    """The person's own error, from placing the same points more than once.
 
     Parameters
     ----------
@@ -416,17 +425,20 @@ def own_point_error_px(placed: PlacedPicture, names: tuple[str, ...] | None = No
 
     References
     ----------
-    Standard deviation from duplicate measurements, sqrt(sum d^2 / 2n) (Dahlberg's formula, from
-    memory).
+    Pooled standard deviation about the mean of each point; of two placings sqrt(sum d^2 / 2n)
+    (Dahlberg's formula, from memory).
     """
-    if len(placed.placings) < 2:
+    again = [name for name in placed.placings[0] if names is None or name in names]
+    again = [name for name in again if placed.times(name) > 1]
+    if len(again) < _FEWEST_TWICE:
         return None
-    first, second = placed.placings
-    both = [name for name in second if names is None or name in names]
-    if len(both) < _FEWEST_TWICE:
-        return None
-    apart = np.array([second[name] for name in both]) - np.array([first[name] for name in both])
-    return max(float(np.sqrt(np.mean(apart**2) / 2)), _FINEST_PX)
+    squares = [
+        np.sum((np.array([each[name] for each in placed.placings if name in each]) - mean) ** 2)
+        for name, mean in placed.mean_px().items()
+        if name in again
+    ]
+    freedom = 2 * sum(placed.times(name) - 1 for name in again)
+    return max(float(np.sqrt(np.sum(squares) / freedom)), _FINEST_PX)
 
 
 def plane_of(placed: PlacedPicture) -> Plane:
@@ -548,18 +560,11 @@ def _on_the_ground(places_mm: Mapping[str, FloatArray]) -> dict[str, FloatArray]
 
 
 def _for_bands_px(placed: PlacedPicture, names: tuple[str, ...]) -> float | None:
-    """The person's own error, widened because few points tell it only roughly [px].
-
-    Student's t over the normal's 1.96 (W. S. Gosset 1908, The probable error of a mean, from
-    memory): with it 1.96 errors hold the truth 19 times in 20, however few the points were.
-    """
+    """The person's own error, widened because few points tell it only roughly [px]."""
     told = own_point_error_px(placed, names)
     if told is None:
         return None
-    both = sum(name in names for name in placed.placings[1])
-    from scipy.special import stdtrit  # here: half a second of loading
-
-    return told * float(stdtrit(2 * both, 0.975)) / NormalDist().inv_cdf(0.975)
+    return told * for_few(2 * sum(placed.times(name) - 1 for name in names if placed.times(name)))
 
 
 def profile_of(

@@ -87,7 +87,7 @@ class Visit:
     askew
         What to say where a camera that stood askew is not corrected; empty where it is.
     placed_twice
-        Whether `point_error_mm` was told by placing the points twice.
+        Whether the error of placing was told by placing points again, here or by `repeat`.
     lifted_mm
         By how much the nearer side was lifted on to the ground line (`SideView.lifted_mm`) [mm].
     remarks

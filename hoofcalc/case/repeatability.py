@@ -12,12 +12,23 @@ from numpy.typing import ArrayLike
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._inputs import FloatArray, numbers
 from hoofcalc.case.case import read_fields_of, visit_names
-from hoofcalc.case.landmarks import from_the_side, missing_points, read_picture
+from hoofcalc.case.hand import HAND_FILE, Hand, coefficient
+from hoofcalc.case.landmarks import (
+    LANDMARKS,
+    frame_of,
+    from_the_side,
+    missing_points,
+    plane_of,
+    read_picture,
+)
 from hoofcalc.case.storage import CaseError
+from hoofcalc.profile import EVERY_MEASURE, Profile
 
 __all__ = ["Repeated", "repeatability", "repeated_in_words", "repeated_readings"]
 
 _FEWEST = 3
+#: No hand is finer than this [mm].
+_FINEST_MM = 0.05
 _MEASURES = {"toe_angle_deg": "toe angle", "heel_angle_deg": "heel angle"}
 
 
@@ -84,7 +95,7 @@ def repeatability(readings: ArrayLike) -> Repeated:
     whole = between + (times - 1) * within
     return Repeated(
         within=within**0.5,
-        coefficient=ERRORS_FOR_95 * (2 * within) ** 0.5,
+        coefficient=coefficient(within**0.5),
         icc=(between - within) / whole if whole else 0.0,
         bias=float(apart.mean()),
         low=float(apart.mean()) - reach,
@@ -92,8 +103,8 @@ def repeatability(readings: ArrayLike) -> Repeated:
     )
 
 
-def repeated_readings(folder: Path) -> tuple[list[str], dict[str, FloatArray]]:
-    """Toe and heel angle of every photograph from the side that was placed twice.
+def repeated_readings(folder: Path) -> tuple[list[str], dict[str, FloatArray], Hand]:
+    """Every photograph from the side that was placed more than once, read by each placing.
 
     Parameters
     ----------
@@ -105,41 +116,77 @@ def repeated_readings(folder: Path) -> tuple[list[str], dict[str, FloatArray]]:
     list of str
         The visits.
     dict of str to array
-        By measure, a row for each visit and a column for each placing [degrees].
+        By measure, a row for each visit and a column for each placing: as many as every one has.
+    Hand
+        What they tell of the hand.
 
     Raises
     ------
     CaseError
-        If a file cannot be read, or fewer than three photographs were placed twice.
+        If a file cannot be read, or fewer than three photographs were placed again.
     """
-    visits, rows = [], []
+    again = {}
     for visit in visit_names(folder):
         placed = read_picture(folder, visit, "side")
-        if placed is None or len(placed.placings) < 2 or missing_points(placed):
-            continue
+        if placed is not None and len(placed.placings) > 1 and not missing_points(placed):
+            again[visit] = placed
+    if len(again) < _FEWEST:
+        raise CaseError(
+            f"your own hand is told by {_FEWEST} photographs from the side or more, all points of "
+            f"each placed again, once or better twice (so far: {len(again)})"
+        )
+    times = min(len(placed.placings) for placed in again.values())
+    rows, squares, coordinates = [], 0.0, 0
+    for visit, placed in again.items():
         fields = read_fields_of(folder, visit)
-        # the corners of a square are found by the program: they stand in both placings
-        whole = [{**placed.placings[0], **places} for places in placed.placings]
+        # the corners of a square are found by the program: they stand in every placing
+        whole = [{**placed.placings[0], **places} for places in placed.placings[:times]]
         feet = [
             from_the_side(
                 replace(placed, placings=(places,)), fields["facing"], fields["point_error_mm"]
             ).profile
             for places in whole
         ]
-        visits.append(visit)
-        rows.append([[float(getattr(foot, name)) for foot in feet] for name in _MEASURES])
-    if len(visits) < _FEWEST:
-        raise CaseError(
-            f"your own hand is told by {_FEWEST} photographs from the side or more, all points of "
-            f"each placed a second time (so far: {len(visits)})"
-        )
-    table = np.array(rows, dtype=np.float64)
-    return visits, {name: table[:, number] for number, name in enumerate(_MEASURES)}
+        rows.append([[_measure(foot, name) for foot in feet] for name in EVERY_MEASURE])
+        marks = [name for name in LANDMARKS if placed.times(name) >= times]
+        places_mm = plane_of(placed).to_mm([[each[name] for name in marks] for each in whole])
+        squares += float(places_mm.var(axis=0).sum()) * times
+        coordinates += places_mm[0].size
+    by_measure = np.moveaxis(np.array(rows, dtype=np.float64), 1, 0)
+    table = dict(zip(EVERY_MEASURE, by_measure, strict=True))
+    for name, words in _MEASURES.items():
+        if not np.ptp(table[name], axis=1).any():
+            raise CaseError(
+                f"the {words} reads the same in every placing, and no hand does that. Place the "
+                "points again as if you had never seen the first"
+            )
+    frames = [name for each in again.values() for name in frame_of(each) if each.times(name) < 2]
+    hand = Hand(
+        photographs=len(again),
+        freedom=len(again) * (times - 1),
+        all_again=not frames,
+        point_error_mm=max(float(np.sqrt(squares / (coordinates * (times - 1)))), _FINEST_MM),
+        within={
+            name: float(np.sqrt(each.var(axis=1, ddof=1).mean()))
+            for name, each in table.items()
+            if np.isfinite(each).all() and np.ptp(each, axis=1).any()
+        },
+    )
+    return list(again), table, hand
+
+
+def _measure(foot: Profile, name: str) -> float:
+    """A measure of the foot; NaN where it needs a landmark that was not placed."""
+    try:
+        return float(getattr(foot, name))
+    except ValueError:
+        return float("nan")
 
 
 def repeated_in_words(visits: Sequence[str], readings: dict[str, FloatArray]) -> list[str]:
     """What the readings tell, as lines to read."""
-    lines = [f"{len(visits)} photographs, placed twice each: {', '.join(visits)}", ""]
+    times = readings["toe_angle_deg"].shape[1]
+    lines = [f"{len(visits)} photographs, placed {times} times each: {', '.join(visits)}", ""]
     for name, words in _MEASURES.items():
         found = repeatability(readings[name])
         lines += [
@@ -149,4 +196,9 @@ def repeated_in_words(visits: Sequence[str], readings: dict[str, FloatArray]) ->
             f"{found.bias:+.2f}, limits of agreement {found.low:+.2f} to {found.high:+.2f}.",
             f"  Part of the variance that lies between the photographs: {found.icc:.2f} (ICC).",
         ]
-    return lines
+    return [
+        *lines,
+        "",
+        f"Kept in {HAND_FILE}: from now on every interval of this case is worked out with it. The "
+        "file may be copied into other cases that you measure yourself.",
+    ]

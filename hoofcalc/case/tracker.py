@@ -32,8 +32,10 @@ _FAINT = (
     "the mark is so faint, blurred or unevenly lit that its middle cannot be told to a pixel; show "
     "it in the next frame in which it is sharp."
 )
-#: A second spot this nearly as like makes it doubtful which is the mark.
-_DOUBT = 0.04
+#: A second spot this nearly as like makes it doubtful which is the mark; one further off, where it
+#: was not expected, must be better by more.
+_DOUBT, _BETTER = 0.04, 0.12
+_TWO = "two spots look like the mark; show which one it is."
 #: A spot this like is taken as it is; one less like is looked at by quarters.
 _SURE = 0.98
 #: So many quarters must be found for a place to be trusted.
@@ -44,6 +46,9 @@ _SURE_STREAK = 0.97 + _LARGEST_ERROR_PX
 _FAINTEST = 8.0
 #: A spot less alike all round (two correlations added) has no middle; it is taken as shown.
 _ALIKE = 1.0
+#: So far from where it was shown the middle of a mark may lie: [px], and as a part of its radius.
+#: A person who points at a corner of the hoof does not mean the hoof's middle.
+_DRAWN_PX, _DRAWN_PART = 6.0, 0.5
 #: Radii of marks that can be told [px].
 _SMALLEST_PX, _LARGEST_PX = 2.0, 60.0
 #: The mark is looked at so coarsely that its radius is at most about this [px].
@@ -302,6 +307,9 @@ class _Sight:
         if best.like < _LIKE:
             wide = min(2 * radius + 10, _LONGEST_STEP_PX)
             again = self._look(grey, guess, velocity, wide, near=False)
+            elsewhere = np.hypot(*(again.place - best.place)) > self.radius_px
+            if elsewhere and best.like >= _LEAST_LIKE and again.like < best.like + _BETTER:
+                return _TWO
             best = max(best, again, key=lambda peak: peak.like)
         edge = np.minimum(best.place, size - 1 - best.place).min()
         guess_edge = np.minimum(guess, size - 1 - guess).min()
@@ -320,7 +328,7 @@ class _Sight:
         if edge < 0.9 * self.radius_px:
             return "the mark has left the picture."
         if best.doubtful:
-            return "two spots look like the mark; show which one it is."
+            return _TWO
         moved = best.place - self.place
         if float(np.hypot(*moved)) > _LONGEST_STEP_PX:
             return "the mark seems to have jumped; show where it is."
@@ -627,7 +635,7 @@ def _mark_at(grey: NDArray[np.uint8], shown: FloatArray) -> tuple[FloatArray, fl
             "no spot stands out where the mark was shown; point at the middle of the mark, in a "
             "frame in which it is sharp"
         )
-    chosen, best = (shown, 0.0), -2.0
+    chosen, best = (shown, _WORKING_PX), -2.0
     for each, answer in enumerate(answers):
         beside = answers[max(each - 1, 0) : each + 2]
         if answer < max(beside) or answer < 0.4 * most:
@@ -635,6 +643,8 @@ def _mark_at(grey: NDArray[np.uint8], shown: FloatArray) -> tuple[FloatArray, fl
         # An arm of a cross is a spot too, and so is the hoof; the mark is alike all round.
         radius = float(np.sqrt(2) * scales[each])
         place = _middle(grey, places[each], radius)
+        if np.hypot(*(place - shown)) > max(_DRAWN_PX, _DRAWN_PART * radius):
+            continue
         alike = _alike_all_round(grey, place, radius)
         if alike > best:
             chosen, best = (place, radius), alike

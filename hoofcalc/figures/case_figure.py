@@ -18,7 +18,6 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
-from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
@@ -219,28 +218,6 @@ def alt(values: Values, results: Results) -> str:
 @cache
 def _shod(case: str) -> bool:
     return {horse.name: horse.shod for horse in datasets.horses()}[case.split(", ")[0]]
-
-
-def solid_of(horse: str, foot: str) -> Capsule:
-    """A foot of the yard in 3-D as it was last measured: side view, outline and front view.
-
-    Parameters
-    ----------
-    horse, foot
-        As in `hoofcalc.datasets.foot`.
-
-    Returns
-    -------
-    Capsule
-        49 strips, in mm; the outline is stretched to the length of the side view.
-    """
-    profile = Profile(**datasets.foot(horse, foot).landmarks)
-    view = datasets.front_view(horse, foot)
-    coronet = view["medial_coronet_mm"] + view["lateral_coronet_mm"]
-    ground = view["medial_ground_mm"] + view["lateral_ground_mm"]
-    outline = datasets.outline(horse, foot)
-    lengthwise = float(profile.bearing_length_mm) / float(np.ptp(outline[:, 0]))
-    return build_capsule(profile, outline * [lengthwise, 1.0], coronet / ground, per_side=24)
 
 
 @cache

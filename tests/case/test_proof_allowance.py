@@ -1,7 +1,7 @@
 """Photographs as they are taken by hand: whatever was askew, the stated band holds the truth.
 
 Lens, turn, tilt, focal length, distance, a heel that stands nearer, a stick or square nearer or
-farther than the foot: all drawn at once, 2,600 views with each way of knowing the size.
+farther than the foot: all drawn at once.
 """
 
 from __future__ import annotations
@@ -18,13 +18,13 @@ from hoofcalc.profile import Profile
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(900)]
 
-VIEWS = 2600
 ANGLES = ("toe_angle_deg", "heel_angle_deg", "angle_gap_deg")
 LENGTHS = ("toe_length_mm", "bearing_length_mm", "heel_length_mm")
 HELPERS = {
     "length": ("scale_start", "scale_end", "level_start", "level_end"),
     "square": ("square_1", "square_2", "square_3", "square_4"),
 }
+FAULTS = ("turn", "tilt", "lens", "nearer", "heel", "focal")
 #: How round to a side a camera may stand, with each way of knowing the size [degrees].
 FURTHEST_DEG = {"length": 15.0, "square": 20.0}
 
@@ -89,16 +89,11 @@ def some_view(rng, way):
     return foot, facing, placed, askew
 
 
-@pytest.mark.parametrize("way", ["length", "square"])
-def test_the_stated_band_holds_the_truth_whatever_was_askew(way):
-    """Angles and lengths in 93 to 97 of 100, and in no third of any one fault below 90.
-
-    Chance alone: half a point over all, one point in a third. Lengths may be held more often, for
-    neither the focal length nor where the square stood can be seen in the picture.
-    """
-    rng = np.random.default_rng(1)
+def many_views(way, count, seed):
+    """Whether each band held the truth, shape (views, measures), and what was askew in each."""
+    rng = np.random.default_rng([seed, list(HELPERS).index(way)])
     inside, faults = [], []
-    for _ in range(VIEWS):
+    while len(inside) < count:
         foot, facing, placed, askew = some_view(rng, way)
         seen = from_the_side(placed, facing, 0.5)
         inside.append(
@@ -109,14 +104,22 @@ def test_the_stated_band_holds_the_truth_whatever_was_askew(way):
             ]
         )
         faults.append([*askew.values()])
-    held, amounts = np.array(inside), np.array(faults)
+    return np.array(inside), np.array(faults)
+
+
+@pytest.mark.parametrize("way", ["length", "square"])
+def test_the_stated_band_holds_the_truth_whatever_was_askew(way):
+    """A part of the long proof, `tests/benchmarks/allowance_proof.py`, from another seed.
+
+    Chance alone: 0.9 of 100 over all, 1.8 in a third. Neither the focal length nor where stick or
+    square stood can be seen in the picture, so a length may be held somewhat more often.
+    """
+    held, amounts = many_views(way, 600, seed=5)
     overall = held.mean(axis=0)
-    assert (overall[: len(ANGLES)] > 0.93).all()
-    assert (overall[: len(ANGLES)] < 0.975).all()
-    assert (overall[len(ANGLES) :] > 0.93).all()
-    assert (overall[len(ANGLES) :] < 0.99).all()
-    for number, fault in enumerate(askew):
+    assert (overall > 0.93 - 0.01).all()
+    assert (overall < 0.98 + 0.01).all()
+    for number, fault in enumerate(FAULTS):
         ends = np.quantile(amounts[:, number], [0, 1 / 3, 2 / 3, 1])
         for low, high in pairwise(ends):
             third = (amounts[:, number] >= low) & (amounts[:, number] <= high)
-            assert held[third].mean(axis=0).min() > 0.90, (fault, low, high)
+            assert held[third].mean(axis=0).min() > 0.90 - 0.045, (fault, low, high)

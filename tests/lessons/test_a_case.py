@@ -13,7 +13,7 @@ import pytest
 import hoofcalc.figures
 from hoofcalc import datasets
 from hoofcalc.capsule import build_capsule
-from hoofcalc.figures.case_figure import solid_of
+from hoofcalc.figures.story_capsule import solid_of
 from hoofcalc.forecast import expected
 from hoofcalc.ground_force import peak_vertical_n
 from hoofcalc.landing import Track, contact_times, duty_factor

@@ -88,7 +88,30 @@ def test_a_film_taken_with_the_telephone_turned_is_upright(
     assert abs(int(grey[corner]) - int(grey[corner[0] // 8, corner[1] // 8])) < 6
 
 
-@pytest.mark.parametrize("codec", ["libx264", "libx265", "refreshed bit by bit"])
+def without_a_word(path):
+    """Take the word that a key frame may be begun from (recovery point) out of an H.264 film.
+
+    ITU-T H.264, 7.3.1: units of type 6 are supplements, of type 12 filling. The file's own list of
+    frames to seek to keeps them; a decoder that begins there gives not one frame out.
+    """
+    content = bytearray(path.read_bytes())
+    with av.open(str(path)) as film:
+        places = [(packet.pos, packet.size) for packet in film.demux(video=0) if packet.size]
+    for at, size in places:
+        end = at + size
+        while at < end:
+            if content[at + 4] & 31 == 6:
+                content[at + 4] = 12
+            at += 4 + int.from_bytes(content[at : at + 4], "big")
+    path.write_bytes(content)
+    with av.open(str(path)) as film:
+        seek = film.streams.video[0]
+        film.seek(36 * 512, stream=seek)
+        assert not [frame for packet in film.demux(seek) for frame in packet.decode()]
+    return path
+
+
+@pytest.mark.parametrize("codec", ["libx264", "silent", "libx265", "refreshed bit by bit"])
 def test_an_open_group_of_frames_is_read_after_a_seek(tmp_path, write_film, codec):
     """Frames shown before a key frame may be built on both sides of it; none is lost or wrong."""
     grain = np.random.default_rng(4).integers(0, 60, (64, 96))
@@ -97,12 +120,15 @@ def test_an_open_group_of_frames_is_read_after_a_seek(tmp_path, write_film, code
         for number in range(60)
     ]
     how = {"x264-params": "open-gop=1:keyint=12:min-keyint=12:bframes=3:scenecut=0"}
-    if codec == "refreshed bit by bit":
+    silent = codec == "silent"
+    if silent:
+        codec = "libx264"
+    elif codec == "refreshed bit by bit":
         codec, how = "libx264", {"x264-params": "intra-refresh=1:keyint=12"}
     elif codec == "libx265":
         how = {"x265-params": "open-gop=1:keyint=12:min-keyint=12:bframes=3:log-level=none"}
     path = write_film(tmp_path / "open.mp4", frames, codec, preset="medium", **how)
-    film = open_film(path)
+    film = open_film(without_a_word(path) if silent else path)
     assert film.frames == 60
     for number in (30, 59, 11, 12, 13, 47, 0, 36, 35):
         seen = film.frame(number).mean(axis=2)

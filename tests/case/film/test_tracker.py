@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import cv2
 import numpy as np
 import pytest
 
@@ -178,3 +179,38 @@ def test_a_place_without_a_mark_and_one_outside_are_refused(tmp_path, write_film
         follow(film, 2, (80, 60), last_frame=1)
     with pytest.raises(ValueError, match="start_frame"):
         follow(film, 3, (80, 60), last_frame=3)
+
+
+def natural_corners(count, covered_from):
+    """The edge of a dark hoof without paint: two corners 43 px apart, grass over the first one."""
+    rng = np.random.default_rng(0)
+    ground = cv2.GaussianBlur(rng.normal(0, 1, (200, 300)).astype(np.float32), (0, 0), 2) * 60 + 150
+
+    def drawn(frame, corners, grey):
+        shape = [np.round(np.array(corners) * 16).astype(np.int32)]
+        cv2.fillPoly(frame, shape, grey, shift=4, lineType=cv2.LINE_AA)
+
+    frames, places = [], []
+    for number in range(count):
+        x, frame = 100 + 0.6 * number, ground.copy()
+        notch = [(x + 20, 80), (x + 20, 110), (x + 43, 110), (x + 43, 80)]
+        drawn(frame, [(x, 80), *notch, (x + 90, 80), (x + 90, 150), (x, 150)], 40)
+        if number >= covered_from:
+            at = x + min(number - covered_from + 1, 3) * 7 / 3
+            drawn(frame, [(at - 14, 60), (at - 9, 60), (at + 6, 112), (at + 1, 112)], 170)
+        frame = cv2.GaussianBlur(frame, (0, 0), 0.8) + rng.normal(0, 3, frame.shape)
+        frames.append(np.clip(frame, 0, 255).astype(np.uint8))
+        places.append((x + 0.5, 80.5))
+    return frames, np.array(places)
+
+
+@pytest.mark.parametrize("covered_from", [15, 99])
+def test_a_natural_corner_is_followed_as_it_was_shown_and_never_changed_for_another(
+    tmp_path, write_film, covered_from
+):
+    """Not the hoof's middle 59 px away, nor the next corner 43 px away: it stays, or it says so."""
+    frames, places = natural_corners(40, covered_from)
+    film = open_film(write_film(tmp_path / "corner.mp4", frames, crf="18"))
+    found = follow(film, 0, places[0], last_frame=39)
+    assert errors(found, places).max() < 2
+    assert found.lost_at == (None if covered_from == 99 else 15), found.why
