@@ -415,7 +415,9 @@ def test_a_speed_lost_in_its_own_error_is_refused():
         with pytest.raises(CannotTellError, match="the landing cannot be measured: "):
             landing_vector(truth.film(60, 0.4, 0.0, said_error_mm=error_mm))
     with pytest.raises(CannotTellError, match="m/s with a standard error of"):
-        landing_vector(truth.film(120, 0.4, 0.0, said_error_mm=1.0))
+        landing_vector(truth.film(120, 0.4, 0.0, said_error_mm=0.5))
+    with pytest.raises(CannotTellError, match="the moment of contact is too unsure, with a standa"):
+        landing_vector(truth.film(240, 0.4, 0.0, said_error_mm=2.0))
 
 
 def test_which_contact_and_how_much_flight():

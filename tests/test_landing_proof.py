@@ -186,7 +186,8 @@ def inside(misses, *parts):
 def test_the_intervals_hold_over_some_thousand_films():
     """A small part of `tests/benchmarks/landing_proof.py`, which makes 64,000.
 
-    There: LONG RUN
+    There, with 63 films a cell: forward 0.99, down 0.99, direction 0.99, contact 0.97, slip 0.97
+    inside; of 1,415 shares in cells of three parts, 100 to 314 films told, the least 0.906.
     """
     misses, refused = hold(product(WAYS, GAITS, RATES, ERRORS_MM), 10, seed=SEED)
     told = sum(map(len, misses.values()))
@@ -218,7 +219,8 @@ def test_the_intervals_hold_over_some_hundred_films():
 def test_a_deceleration_that_peaks_at_contact_is_in_the_interval(rate, gait, slowing):
     """At these the 95 % interval once held the truth in 8 % of films, and in none.
 
-    100 m/s2 is harder than any of the trots above.
+    100 m/s2 is harder than any of the trots above; of 250 such films at 960 frames a second and
+    0.3 mm, which show the least of it beside their error, 86 % were held.
     """
     rng, held = np.random.default_rng(7), []
     for _ in range(80):

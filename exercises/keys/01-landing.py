@@ -414,7 +414,7 @@ in_words = Written(
     text=(
         "An owner sends you two telephone films at 60 frames a second, one from before and one "
         "from after a trim, and writes: *before, the foot came in at 12 degrees, now at 17. It "
-        "lands quite differently!* Each film is one step, and the program states an error of 7 "
+        "lands quite differently!* Each film is one step, and the program states an error of 11 "
         "degrees for each. Answer in three to five sentences. Use the words **frame rate** and "
         "**error**, say what you would film next time, and name one thing that even more frames "
         "would not cure."
@@ -434,7 +434,7 @@ in_words = Written(
     ),
     stub="*Write your explanation here, in place of this line.*",
     reference=(
-        "Each angle has an error of 7 degrees, and the two differ by 5: these films do not show a "
+        "Each angle has an error of 11 degrees, and the two differ by 5: these films do not show a "
         "change. With this frame rate only six frames catch the last tenth of a second in the air. "
         "Next time please film at 240, from the side with the camera still, five steps each time. "
         "Even then the mark on the toe comes down a little after the heel, and steps differ."

@@ -103,7 +103,7 @@ def tracks(n: int, rng: np.random.Generator) -> None:
         u = np.minimum(times % 0.75 - 0.45, 0)
         steps = np.stack([1500 * u, -1000 * u * (1 + u / 0.45)], 1)  # three strides, invented
         film = landing.Track(
-            times, steps + 0.5 * rng.standard_normal(steps.shape), ground_mm=0.0, point_error_mm=0.5
+            times, steps + 0.2 * rng.standard_normal(steps.shape), ground_mm=0.0, point_error_mm=0.2
         )
         one = seconds(lambda film=film: landing.landing_vector(film))
         every = seconds(lambda film=film: landing.contact_times(film))

@@ -10,7 +10,8 @@ A cell is a way of slowing down, a gait, a frame rate and a point error. With 20
 chance moves a share of 95 % by 1.5 points and one of 90 % by 2.1, and there are 1,600 shares: so
 for each cell it is said how many lie below 90 %, and how many so far below that chance would show
 it in one of a thousand cells of 90 %. A cell in which fewer than 100 films are told is judged
-together with the next smaller point error, and so on, for those few are no fair choice. What holds
+together with the next smaller point error, and so on, and what is left of the smallest with the
+one before, for those few are no fair choice. What holds
 over many cells is shown for each part, and for the cells of three parts with all films of the
 fourth, where chance is half as large.
 """
@@ -104,15 +105,17 @@ def pulses(way, gait, rng):
 
 def merged(misses):
     """Cells of too few films together with the next smaller point error, under its name."""
-    whole = {}
+    whole, last = {}, ()
     for way, gait, rate in product(films.WAYS, films.GAITS, films.RATES):
         kept = np.zeros((0, len(films.TOLD)))
         for error_mm in sorted(films.ERRORS_MM, reverse=True):
             kept = np.concatenate([kept, misses[way, gait, rate, error_mm]])
             if len(kept) >= _FEWEST:
                 whole[way, gait, rate, error_mm] = kept
-                kept = kept[:0]
-        if len(kept):
+                kept, last = kept[:0], (way, gait, rate, error_mm)
+        if len(kept) and last[:3] == (way, gait, rate):
+            whole[last] = np.concatenate([whole[last], kept])
+        elif len(kept):
             print(f"    {way}, {gait}, {rate}: {len(kept)} told, too few to be judged")
     return whole
 

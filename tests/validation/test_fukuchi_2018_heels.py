@@ -52,15 +52,40 @@ def test_the_noise_of_good_marks_is_small(heel):
     assert np.max(residual_analysis(Track(TIMES_S, heel)).noise_mm) < 2.0
 
 
+def contacts(ground_mm):
+    return contact_times(Track(TIMES_S, HEELS["right"], ground_mm=ground_mm))
+
+
 @pytest.mark.xfail(
     strict=True,
-    reason="the first of the two contacts is told 0.067 s early; why is not known yet",
+    reason="outside what contact_times is for: a mark that skims the ground before it lands",
 )
 def test_contacts_lie_near_those_annotated():
+    """The first of the two contacts is told 67 ms early.
+
+    Contact is told by height alone. Here the mark comes within 5 mm of its usual standing height
+    67 ms before the foot lands, hovers there at 3 m/s forward and then, loaded, sinks 10 mm below
+    it: a shod person's heel has no one standing height. See the next tests.
+    """
     # 40 ms: published footfall times from one marker lie within 26 ms of a force plate (Starke
     # S.D., Clayton H.M. 2015, PeerJ 3:e783, read), and two frames of this film are 13 ms
     standing = np.percentile(HEELS["right"][:, 1], 8)
-    track = Track(TIMES_S, HEELS["right"], ground_mm=float(standing))
-    found = contact_times(track)
+    found = contacts(float(standing))
+    assert found.contact_s == pytest.approx(RIGHT_DOWN_S, abs=0.040)
+    assert found.stride_s == pytest.approx(np.diff(RIGHT_DOWN_S), rel=0.05)
+
+
+def test_the_heel_skims_the_ground_before_it_lands():
+    height = HEELS["right"][:, 1] - np.percentile(HEELS["right"][:, 1], 8)
+    before, after = slice(73, 83), slice(83, 89)
+    assert (height[before] < 5).all()  # within the clearance
+    forward_m_s = np.diff(HEELS["right"][73:79, 0]) * FRAMES_PER_S / 1000
+    assert forward_m_s.min() > 2
+    assert height[after].min() < -10
+
+
+def test_contacts_lie_near_those_annotated_where_the_ground_is_that_of_the_landing():
+    """Against the height of the mark as it lands, 5 mm below, both are found."""
+    found = contacts(45.0)
     assert found.contact_s == pytest.approx(RIGHT_DOWN_S, abs=0.040)
     assert found.stride_s == pytest.approx(np.diff(RIGHT_DOWN_S), rel=0.05)
