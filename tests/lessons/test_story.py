@@ -161,7 +161,8 @@ def test_how_many_times_is_said_alike_in_both_lessons() -> None:
     for path in (LESSONS[8], LESSONS[10]):
         text = "\n".join(paragraphs(path))
         printed = re.search(
-            r"(?:run under, alike|Otterby): ([\d.]+) times[^\d]*([\d.]+) to ([\d.]+)", text
+            r"(?:run under beside in line \(alike\)|Otterby): ([\d.]+) times[^\d]*([\d.]+) to ([\d.]+)",
+            text,
         )
         assert printed
         times, low, high = printed.groups()
