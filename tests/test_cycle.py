@@ -545,6 +545,14 @@ def test_a_forecast_counts_the_heels_that_run_away_and_bands_the_rest():
     assert np.all(np.diff(out.heel_angle_deg, axis=0) >= 0)
     assert np.all(np.diff(out.heel_angle_deg[1]) < 0)
     assert np.all(np.isfinite(out.toe_angle_deg))
+    late = out.ran_away_share > 0.025
+    assert late.any()
+    assert np.all(out.heel_angle_deg[0, late] == 0.0)  # quite flat, as is said
+
+
+def test_visits_start_at_the_height_they_are_trimmed_to():
+    path = through_visits(40, 22, 42, 2, steady_law(40, 22, 42))
+    assert path.heel_length_mm[0] == pytest.approx(22 / np.sin(np.radians(40)))
 
 
 def test_a_forecast_of_nothing_but_runaways_is_refused_in_words():

@@ -853,3 +853,48 @@ def test_left_out_choices_are_the_declared_ones():
         share_on_hard_ground(FOOT, push, at, HORN, other_share=0.2, **declared),
     )
     np.testing.assert_array_equal(share_out(FOOT, push, at), share_out(FOOT, push, at, 0.2))
+
+
+@pytest.mark.parametrize("part", PARTS)
+@pytest.mark.parametrize(("hard", "tilt"), [(0.0, 6.0), (1.0, -8.0), (0.4, 8.0)])
+def test_a_comparison_without_doubt_is_that_of_the_parts_calculated_one_by_one(part, hard, tilt):
+    """The draws go their own way through the shell; with every band shut both ways must meet."""
+    shut = {
+        "along_mpa": 600, "contrast": 2, "shear_factor": 1, "toe_hold_mpa_per_mm": 2.5,
+        "heel_hold_part": 0.4, "free_height_mm": 7, "tilt_deg": tilt, "hard_ground": hard,
+        "thickness": 1, "bars": 0.7, "centre": 0.58, "other_share": 0.25,
+    }  # fmt: skip
+    choices = Choices(**{name: (value, value) for name, value in shut.items()})
+    horn = Horn(600, 300, np.sqrt(600 * 300) / 2.6, 0.3, 30, 40, 15, 25, 12)
+    held = {"toe_hold_mpa_per_mm": 2.5, "heel_hold_mpa_per_mm": 1.0, "bars": 0.7}
+    worked = []
+    for one in (foot(*ANGLES["underrun"]), foot(*ANGLES["in line"])):
+        heel, toe = one.ground[:, 0].min(), one.ground[:, 0].max()
+        push, at = force_vector(3000, tilt), (heel + 0.58 * (toe - heel), 0.0)
+        even = share_out(one, push, at, 0.25)
+        pressed = share_on_hard_ground(one, push, at, horn, 0.25, free_height_mm=7, **held)
+        strips = even + hard * (pressed - even)
+        worked.append(worked_parts(one, strips, horn, free_height_mm=7, **held))
+    number = PARTS.index(part)
+    found = compare_feet(
+        foot(*ANGLES["underrun"]), foot(*ANGLES["in line"]), np.random.default_rng(0),
+        draws=40, part=part, choices=choices,
+    )  # fmt: skip
+    assert found.low == pytest.approx(found.high)
+    assert found.ratio == pytest.approx(worked[0][number] / worked[1][number], rel=1e-6)
+    hardest = hardest_parts(
+        foot(*ANGLES["underrun"]), np.random.default_rng(0), draws=40, choices=choices
+    )
+    assert hardest.times_heel == pytest.approx(worked[0] / worked[0][2], rel=1e-6)
+    assert hardest.share.max() == 1.0
+
+
+def test_parts_of_many_feet_under_many_forces_are_the_single_ones():
+    forces = force_vector(3000, np.array([-6.0, 0.0, 6.0, 8.0]))[:, None, :]
+    shares = share_out(FEET, forces, middle(FEET))
+    many = worked_parts(FEET, shares, HORN)
+    assert many.shape == (4, 3, 3)
+    for i, angles in enumerate(ANGLES.values()):
+        one = worked_parts(foot(*angles), shares[:, i], HORN)
+        np.testing.assert_allclose(many[:, i], one, rtol=1e-9)
+        np.testing.assert_allclose(one[1], worked_parts(foot(*angles), shares[1, i], HORN))
