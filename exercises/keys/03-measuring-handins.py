@@ -58,7 +58,7 @@ BANK = (
         reference=True,
         answers={
             "1": "from fractions import Fraction\n\nn = task.numbers\n"
-            "answer_1 = Fraction(int(n.toe_dots * n.lid_mm), int(n.lid_dots))",
+            "answer_1 = Fraction(int(n.toe_dots * n.tube_width_mm), int(n.tube_width_dots))",
             "2": "import numpy as np\nfrom hoofcalc.angles import slope_deg\n\nn = task.numbers\n"
             "answer_2 = np.array([slope_deg((n.heel_ground_across, n.ground_up), "
             "(n.heel_hairline_across, n.heel_hairline_up))])",
@@ -76,7 +76,7 @@ BANK = (
         "typical slips: scale upside down, from the vertical, heel minus toe, the largest, no root "
         "of two",
         answers={
-            "1": "n = task.numbers\nanswer_1 = n.toe_dots * n.lid_dots / n.lid_mm",
+            "1": "n = task.numbers\nanswer_1 = n.toe_dots * n.tube_width_dots / n.tube_width_mm",
             "2": HEEL + "answer_2 = math.degrees(math.atan(back / up))",
             "3": CROOKED + "answer_3 = foot.heel_angle_deg - foot.toe_angle_deg",
             "4": LARGEST + "reason_4 = 'P'",
@@ -93,17 +93,18 @@ BANK = (
     ),
     Entry(
         "david",
-        "other slips: half the lid, radians, toe for gap, right pair with the wrong reason, only "
+        "other slips: half the tube, radians, toe for gap, right pair with the wrong reason, only "
         "the wall",
         answers={
-            "1": "n = task.numbers\nanswer_1 = n.toe_dots * (n.lid_mm / 2) / n.lid_dots",
+            "1": "n = task.numbers\n"
+            "answer_1 = n.toe_dots * (n.tube_width_mm / 2) / n.tube_width_dots",
             "2": HEEL + "answer_2 = math.atan(up / back)",
             "3": CROOKED + "answer_3 = foot.toe_angle_deg",
             "4": REAL + "reason_4 = 'R'",
             "6": function("57.3 * 1.414 * e / wall"),
         },
         expected={
-            "1": Expected(0, "nearly", "half the lid"),
+            "1": Expected(0, "nearly", "half the tube"),
             "2": Expected(1, "nearly", "radians"),
             "3": Expected(0.5, "nearly", "That is the toe angle"),
             "4": Expected(1, "nearly", "error of their difference"),
@@ -134,7 +135,8 @@ BANK = (
         "felix",
         "toe for heel, supplement of nothing, centimetres, a root forgotten",
         answers={
-            "1": "n = task.numbers\nanswer_1 = n.toe_dots * n.lid_mm / n.lid_dots / 10",
+            "1": "n = task.numbers\n"
+            "answer_1 = n.toe_dots * n.tube_width_mm / n.tube_width_dots / 10",
             "2": "import math\n\nn = task.numbers\nanswer_2 = math.degrees(math.atan("
             "(n.toe_hairline_up - n.ground_up) / (n.toe_ground_across - n.toe_hairline_across)))",
             "3": CROOKED + "answer_3 = foot.heel_angle_deg",
@@ -153,7 +155,7 @@ BANK = (
         "greta",
         "opened to the front, below zero, radians in the function, only the scale",
         answers={
-            "1": "n = task.numbers\nanswer_1 = n.lid_mm / n.lid_dots",
+            "1": "n = task.numbers\nanswer_1 = n.tube_width_mm / n.tube_width_dots",
             "2": HEEL + "answer_2 = math.degrees(math.atan2(up, -back))",
             "3": CROOKED + "answer_3 = foot",
             "6": function("math.sqrt(2) * e * math.hypot(1 / wall, 1 / ground)"),
@@ -171,7 +173,8 @@ BANK = (
         "hugo",
         "rounded too early in 1 and 2; a function that is right only while the ground line is long",
         answers={
-            "1": "n = task.numbers\nanswer_1 = 0.985 * n.toe_dots * n.lid_mm / n.lid_dots",
+            "1": "n = task.numbers\n"
+            "answer_1 = 0.985 * n.toe_dots * n.tube_width_mm / n.tube_width_dots",
             "2": HEEL + "answer_2 = 1.015 * math.degrees(math.atan(up / back))",
             "6": function(
                 "57.3 * 1.414 * e * math.sqrt(1 / wall**2 + 1 / ground**2)",
@@ -237,9 +240,10 @@ BANK = (
     ),
     Entry(
         "lena",
-        "half the dots of the lid, cosine, radians on top of degrees, the root and a line left out",
+        "half the dots of the tube, cosine, degrees turned twice, the root and a line left out",
         answers={
-            "1": "n = task.numbers\nanswer_1 = n.toe_dots * n.lid_mm / (n.lid_dots / 2)",
+            "1": "n = task.numbers\n"
+            "answer_1 = n.toe_dots * n.tube_width_mm / (n.tube_width_dots / 2)",
             "2": HEEL + "answer_2 = math.degrees(math.acos(up / back))",
             "3": CROOKED + "import math\nanswer_3 = math.radians(foot.angle_gap_deg)",
             "6": function("57.3 * e / wall"),

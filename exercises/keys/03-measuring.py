@@ -33,12 +33,12 @@ def across_up(n: Numbers, point: str) -> tuple[float, float]:
     return n[f"{point}_across"], n[f"{point}_up"]
 
 
-# --- 1: the lid ---------------------------------------------------------------------------
+# --- 1: the tube ---------------------------------------------------------------------------
 
 
 def toe_mm(n: Numbers) -> float:
-    """Length of the toe wall by the lid [mm]."""
-    return n["toe_dots"] * n["lid_mm"] / n["lid_dots"]
+    """Length of the toe wall by the tube [mm]."""
+    return n["toe_dots"] * n["tube_width_mm"] / n["tube_width_dots"]
 
 
 # --- 2: the level photograph -----------------------------------------------------------------
@@ -155,13 +155,13 @@ POINTS = "lesson 03, 'All four points at once'"
 FIVE = "lesson 03, 'When is 5 degrees a difference?'"
 FORMULA = "lesson 03, 'The formula'"
 
-lid = Number(
+tube = Number(
     name="1",
     title="How long is the toe?",
     text=(
-        "Somebody stood a round lid on edge ahead of the toe, in one plane with the foot. Your "
-        "table has the lid's width right across in mm, the same in dots of the photograph, and the "
-        "length of the toe wall in dots.\n\n"
+        "Somebody stood a postal tube on end ahead of the toe, in one plane with the foot. Your "
+        "table has the tube's width right across in mm, the same in dots of the photograph, and "
+        "the length of the toe wall in dots.\n\n"
         "How long is the toe wall in **mm**? Put your number in place of the three dots."
     ),
     points=1,
@@ -173,20 +173,20 @@ lid = Number(
     slips=(
         Slip(
             "scale upside down",
-            lambda n: n["toe_dots"] * n["lid_dots"] / n["lid_mm"],
+            lambda n: n["toe_dots"] * n["tube_width_dots"] / n["tube_width_mm"],
             "Your scale stands on its head: you have dots for a millimetre. Millimetres for a dot "
             f"are wanted, the other way round. See {SCALE}.",
         ),
         Slip(
             "radius for diameter",
             lambda n: toe_mm(n) / 2,
-            "You took half the lid for its whole width. "
+            "You took half the tube for its whole width. "
             "Both its mm and its dots are measured right across.",
         ),
         Slip(
             "diameter for radius",
             lambda n: toe_mm(n) * 2,
-            "Half the dots of the lid went in, or twice its width. Both its "
+            "Half the dots of the tube went in, or twice its width. Both its "
             "mm and its dots are measured right across.",
         ),
         Slip(
@@ -201,20 +201,20 @@ lid = Number(
         ),
         Slip(
             "only the scale",
-            lambda n: n["lid_mm"] / n["lid_dots"],
+            lambda n: n["tube_width_mm"] / n["tube_width_dots"],
             "That is the scale, the millimetres of one dot. Now the whole toe.",
         ),
     ),
     right=(
-        "Any known length gives a scale: a lid, a coin, a stick. It has to stand in one plane with "
-        "the middle of the foot, or it looks too large or too small."
+        "Any known length gives a scale: a postal tube, a skewer. It has to stand in one plane "
+        "with the middle of the foot, or it looks too large or too small."
     ),
     keep_going=(
         f"Not yet. Two steps: the millimetres of one dot, then times the dots of the toe. See "
         f"{SCALE}."
     ),
     stub="answer_1 = ...",
-    reference="n = task.numbers\nanswer_1 = n.toe_dots * n.lid_mm / n.lid_dots",
+    reference="n = task.numbers\nanswer_1 = n.toe_dots * n.tube_width_mm / n.tube_width_dots",
 )
 
 heel_angle = Number(
@@ -620,8 +620,8 @@ EXERCISE = Exercise(
         "and Run All Cells*), save, and hand in this file under your id."
     ),
     quantities=(
-        Quantity("lid_mm", "lid: right across", "mm", (60, 64, 68, 72)),
-        Quantity("lid_dots", "lid: right across", "dots", _steps(226, 290, 8)),
+        Quantity("tube_width_mm", "postal tube: right across", "mm", (60, 64, 68, 72)),
+        Quantity("tube_width_dots", "postal tube: right across", "dots", _steps(226, 290, 8)),
         Quantity("toe_dots", "toe wall: length", "dots", _steps(320, 390, 5)),
         Quantity("ground_up", "level: both ground points, up", "dots", (96, 112, 128, 144)),
         Quantity("heel_ground_across", "heel at the ground: across", "dots", _steps(500, 560, 10)),
@@ -679,5 +679,5 @@ EXERCISE = Exercise(
         ),
     ),
     fits=clear,
-    questions=(lid, heel_angle, crooked_gap, three_pairs, in_words, error_function),
+    questions=(tube, heel_angle, crooked_gap, three_pairs, in_words, error_function),
 )

@@ -150,11 +150,11 @@ BANK = (
             "2": "import numpy as np\n\nn = task.numbers\nI = 3.14 * n.stick_diameter_mm**4 / 64\n"
             "answer_2 = np.array([3.14**2 * n.stick_modulus_mpa * I / (2 * n.stick_length_mm)**2])",
             "3": "n = task.numbers\nanswer_3 = min('abc', key=lambda x: "
-            "getattr(n, f'prop_{x}_gyration_mm') / getattr(n, f'prop_{x}_length_mm')) + ')'\n"
+            "getattr(n, f'pole_{x}_gyration_mm') / getattr(n, f'pole_{x}_length_mm')) + ')'\n"
             "reason_3 = 'r'",
             "4": "from hoofcalc import columns\n\nn = task.numbers\n"
             "tube = columns.tube_section(n.tube_outside_mm, n.tube_wall_mm)\n"
-            "column = columns.leaning_column(n.bag_kg * 9.81, n.lean_deg, n.tube_modulus_mpa, "
+            "column = columns.leaning_column(n.load_n, n.lean_deg, n.tube_modulus_mpa, "
             "tube.second_moment_mm4, n.tube_length_mm)\n"
             "answer_4 = [float(f'{column.base_moment_nmm:.3g}')]",
         },
@@ -162,24 +162,25 @@ BANK = (
     ),
     Entry(
         "carla",
-        "typical slips: half thickness, forgotten end factor, the longest, kilograms, no bend",
+        "typical slips: half thickness, forgotten end factor, the longest, radians, no bend",
         answers={
             "1": "n = task.numbers\nanswer_1 = n.stick_length_mm / (n.stick_diameter_mm / 2)",
             "2": "import math\n\nn = task.numbers\nI = math.pi * n.stick_diameter_mm**4 / 64\n"
             "answer_2 = math.pi**2 * n.stick_modulus_mpa * I / n.stick_length_mm**2",
-            "3": "n = task.numbers\nlengths = {'A': n.prop_a_length_mm, 'B': n.prop_b_length_mm, "
-            "'C': n.prop_c_length_mm}\nanswer_3 = max(lengths, key=lengths.get)\nreason_3 = 'P'",
-            "4": "from hoofcalc import columns\n\nn = task.numbers\n"
+            "3": "n = task.numbers\nlengths = {'A': n.pole_a_length_mm, 'B': n.pole_b_length_mm, "
+            "'C': n.pole_c_length_mm}\nanswer_3 = max(lengths, key=lengths.get)\nreason_3 = 'P'",
+            "4": "import math\nfrom hoofcalc import columns\n\nn = task.numbers\n"
             "tube = columns.tube_section(n.tube_outside_mm, n.tube_wall_mm)\n"
-            "column = columns.leaning_column(n.bag_kg, n.lean_deg, n.tube_modulus_mpa, "
-            "tube.second_moment_mm4, n.tube_length_mm)\nanswer_4 = column.base_moment_nmm",
+            "column = columns.leaning_column(n.load_n, math.radians(n.lean_deg), "
+            "n.tube_modulus_mpa, tube.second_moment_mm4, n.tube_length_mm)\n"
+            "answer_4 = column.base_moment_nmm",
             "6": NOT_AMPLIFIED,
         },
         expected={
             "1": Expected(0, "nearly", "half the thickness"),
             "2": Expected(1, "nearly", "end factor is missing"),
             "3": Expected(0, "nearly", "You took the longest"),
-            "4": Expected(0.5, "nearly", "kilograms went in as newtons"),
+            "4": Expected(0.5, "nearly", "went in as radians"),
             "5": LEFT,
             "6": Expected(1, "nearly", "stopped at across"),
         },
@@ -192,10 +193,10 @@ BANK = (
             "1": "answer_1 = 312,5",
             "2": "answer_2 = '12.5 N'",
             "3": "n = task.numbers\nanswer_3 = max('ABC', key=lambda x: "
-            "getattr(n, f'prop_{x.lower()}_length_mm') / "
-            "getattr(n, f'prop_{x.lower()}_gyration_mm'))\nreason_3 = 'P'",
+            "getattr(n, f'pole_{x.lower()}_length_mm') / "
+            "getattr(n, f'pole_{x.lower()}_gyration_mm'))\nreason_3 = 'P'",
             "4": "n = task.numbers\nimport math\n"
-            "answer_4 = n.bag_kg * 9.81 * math.sin(math.radians(n.lean_deg)) * n.tube_length_mm",
+            "answer_4 = n.load_n * math.sin(math.radians(n.lean_deg)) * n.tube_length_mm",
             "6": NO_LIMIT,
         },
         expected={

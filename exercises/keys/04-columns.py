@@ -2,7 +2,7 @@
 
 The truths are worked out here from plain mechanics and not with the library, so
 that a fault of the library cannot hide behind a fault of the key. All numbers,
-props and sticks are invented; sizes and stiffnesses are chosen to be typical of
+poles and skewers are invented; sizes and stiffnesses are chosen to be typical of
 softwood dowels and cardboard tubes.
 
 Sources: Euler load with end factor and the leaning column with tan(u)/u:
@@ -36,7 +36,7 @@ def round_second_moment(diameter: float) -> float:
 
 
 def tube_second_moment(n: Numbers) -> float:
-    """The cardboard tube: the full round less the hole [mm4]."""
+    """The postal tube: the full round less the hole [mm4]."""
     inside = n["tube_outside_mm"] - 2 * n["tube_wall_mm"]
     return round_second_moment(n["tube_outside_mm"]) - round_second_moment(inside)
 
@@ -47,7 +47,7 @@ def euler(modulus: float, second_moment: float, length: float, end_factor: float
 
 
 def stick_euler(n: Numbers, end_factor: float = 2.0, diameter: float | None = None) -> float:
-    """Euler load of the stick, foot held and top free unless told otherwise [N]."""
+    """Euler load of the skewer, foot held and top free unless told otherwise [N]."""
     second_moment = round_second_moment(diameter or n["stick_diameter_mm"])
     return euler(n["stick_modulus_mpa"], second_moment, n["stick_length_mm"], end_factor)
 
@@ -62,24 +62,24 @@ def moment(force: float, lean: float, length: float, euler_n: float) -> float:
     return across * length * math.tan(u) / u
 
 
-def tube_moment(n: Numbers, *, weight: float = WEIGHT_OF_A_KG_N, solid: bool = False) -> float:
-    """Moment at the foot of the tube under the bag [N mm]."""
+def tube_moment(n: Numbers, *, solid: bool = False) -> float:
+    """Moment at the foot of the tube under its load [N mm]."""
     whole = round_second_moment(n["tube_outside_mm"])
     second_moment = whole if solid else tube_second_moment(n)
     critical = euler(n["tube_modulus_mpa"], second_moment, n["tube_length_mm"], 2.0)
-    return moment(n["bag_kg"] * weight, n["lean_deg"], n["tube_length_mm"], critical)
+    return moment(n["load_n"], n["lean_deg"], n["tube_length_mm"], critical)
 
 
 def tube_first_order(n: Numbers) -> float:
     """The same without the bend feeding itself [N mm]."""
-    across = n["bag_kg"] * WEIGHT_OF_A_KG_N * math.sin(math.radians(n["lean_deg"]))
+    across = n["load_n"] * math.sin(math.radians(n["lean_deg"]))
     return across * n["tube_length_mm"]
 
 
 def tube_load_share(n: Numbers) -> float:
     """The along part as a share of the tube's Euler load."""
     critical = euler(n["tube_modulus_mpa"], tube_second_moment(n), n["tube_length_mm"], 2.0)
-    along = n["bag_kg"] * WEIGHT_OF_A_KG_N * math.cos(math.radians(n["lean_deg"]))
+    along = n["load_n"] * math.cos(math.radians(n["lean_deg"]))
     return along / critical
 
 
@@ -89,12 +89,12 @@ def tube_tip(n: Numbers) -> float:
     return n["tube_length_mm"] * math.tan(math.radians(n["lean_deg"])) * (math.tan(u) / u - 1)
 
 
-def prop_with(n: Numbers, worth: str) -> str:
-    """The letter of the prop that is longest, thinnest or most slender."""
+def pole_with(n: Numbers, worth: str) -> str:
+    """The letter of the pole that is longest, thinnest or most slender."""
 
     def size(letter: str) -> float:
-        length = n[f"prop_{letter.lower()}_length_mm"]
-        gyration = n[f"prop_{letter.lower()}_gyration_mm"]
+        length = n[f"pole_{letter.lower()}_length_mm"]
+        gyration = n[f"pole_{letter.lower()}_gyration_mm"]
         return {"longest": length, "thinnest": -gyration, "slender": length / gyration}[worth]
 
     return max("ABC", key=size)
@@ -102,13 +102,16 @@ def prop_with(n: Numbers, worth: str) -> str:
 
 def clear(n: Numbers) -> bool:
     """No set of numbers that gives a question away or makes it a matter of rounding."""
-    most = {worth: prop_with(n, worth) for worth in ("longest", "thinnest", "slender")}
+    most = {worth: pole_with(n, worth) for worth in ("longest", "thinnest", "slender")}
     if len(set(most.values())) < 3:
         return False
     for size in ("length", "gyration"):  # no ties
-        if len({n[f"prop_{letter}_{size}_mm"] for letter in "abc"}) < 3:
+        if len({n[f"pole_{letter}_{size}_mm"] for letter in "abc"}) < 3:
             return False
-    ratios = sorted(n[f"prop_{x}_length_mm"] / n[f"prop_{x}_gyration_mm"] for x in "abc")
+    slender = n["stick_length_mm"] / (n["stick_diameter_mm"] / 4)
+    if abs(slender - round(slender)) < 0.01:  # a whole number may stand somewhere else as well
+        return False
+    ratios = sorted(n[f"pole_{x}_length_mm"] / n[f"pole_{x}_gyration_mm"] for x in "abc")
     return (
         ratios[2] > 1.1 * ratios[1]
         and 0.42 <= tube_load_share(n) <= 0.7
@@ -123,17 +126,17 @@ LEAN = "lesson 04, 'What the lean does'"
 
 slenderness = Number(
     name="1",
-    title="How slender is the stick?",
+    title="How slender is the skewer?",
     text=(
-        "A round wooden stick stands on the bench. Both its ends are kept in place but free to "
+        "A round wooden skewer stands on the bench. Both its ends are kept in place but free to "
         "turn: **end factor 1**. Its length and its thickness (diameter) are in your table.\n\n"
-        "Work out its **slenderness**: end factor × length / *r*. For a solid round stick *r*, the "
+        "Work out its **slenderness**: end factor × length / *r*. For a round skewer *r*, the "
         "radius of gyration, is a quarter of the thickness. Slenderness has no unit.\n\n"
         "Put your number in place of the three dots."
     ),
     points=1,
     ability="tell from length and thickness whether a thing buckles or is crushed",
-    asked="the slenderness of a stick, length over r",
+    asked="the slenderness of a skewer, length over r",
     truth=lambda n: n["stick_length_mm"] / (n["stick_diameter_mm"] / 4),
     near=Near(mark=0.01, working=0.02, reason="three digits are asked for; 1 % allows for two"),
     plausible=(20, 3000),
@@ -181,9 +184,9 @@ slenderness = Number(
 
 euler_load = Number(
     name="2",
-    title="What does the stick carry?",
+    title="What does the skewer carry?",
     text=(
-        "The same stick is pushed into a hole in the bench, so that its foot is held fast and its "
+        "The same skewer is pushed into a hole in the bench, so that its foot is held fast and its "
         "top is free: **end factor 2**. You press straight down on the top.\n\n"
         "At what force does it buckle, that is bow out sideways? Work out the **Euler load** in "
         "newtons:\n\n"
@@ -194,7 +197,7 @@ euler_load = Number(
     ),
     points=2,
     ability="predict what a rod, a tube or a bundle carries on the kitchen table",
-    asked="the force in newtons at which a thin stick bows out",
+    asked="the force in newtons at which a thin skewer bows out",
     truth=stick_euler,
     near=Near(mark=0.01, working=0.02, reason="three digits; 1 % allows for 3.14 and a rounded I"),
     plausible=(0.05, 2000),
@@ -202,7 +205,7 @@ euler_load = Number(
         Slip(
             "forgotten end factor",
             lambda n: stick_euler(n, 1.0),
-            "The end factor is missing. With its foot held and its top free, the stick bows like "
+            "The end factor is missing. With its foot held and its top free, the skewer bows like "
             f"one of twice its length: see the end factors in {WHY}.",
             1.0,
         ),
@@ -213,10 +216,11 @@ euler_load = Number(
             1.0,
         ),
         Slip(
-            "diameter for radius",
+            "diameter for radius, or end factor 0.5",
             lambda n: 16 * stick_euler(n),
-            "Your I is far too large. There is a formula with the radius and one with the "
-            "diameter; you put the diameter where the radius belongs.",
+            "Sixteen times too large. Either you put the diameter where the radius belongs, or you "
+            "took end factor 0.5, that of a skewer held fast at both ends: see the end factors in "
+            f"{WHY}.",
             1.0,
         ),
         Slip(
@@ -261,7 +265,7 @@ euler_load = Number(
     close_points=1.0,
     right=(
         "A force you can press with a finger or two. The wood is strong enough for far more: it is "
-        "the shape that gives way, not the stuff. Feel it with a skewer and a kitchen scale."
+        "the shape that gives way, not the stuff. Press one on a scale, and read off when it bows."
     ),
     keep_going=(
         "Not yet. Go step by step: I first, then what stands above the line, then the bracket "
@@ -274,46 +278,46 @@ euler_load = Number(
     ),
 )
 
-three_props = Choice(
+three_poles = Choice(
     name="3",
-    title="Which prop buckles first?",
+    title="Which pole buckles first?",
     text=(
-        "Three props for a shed door, A, B and C, all of the same wood, all standing straight, all "
-        "held at the ends in the same way. Their lengths and their *r* are in your table. Each is "
-        "loaded until it buckles.\n\n"
+        "Three tent poles, A, B and C, all of the same stuff, all standing straight, all held at "
+        "the ends in the same way. Their lengths and their *r* are in your table. Each is loaded "
+        "until it buckles.\n\n"
         "Which of them buckles at the **smallest stress** (force on each square millimetre)? "
-        "Write the letter of the prop and the letter of the reason, each between quotation marks."
+        "Write the letter of the pole and the letter of the reason, each between quotation marks."
     ),
     points=2,
     ability="tell from length and thickness whether a thing buckles or is crushed",
-    options={"A": "prop A", "B": "prop B", "C": "prop C"},
+    options={"A": "pole A", "B": "pole B", "C": "pole C"},
     reasons={
         "P": "because it is the longest",
         "Q": "because it is the thinnest: its r is the smallest",
         "R": "because its length divided by its r is the largest",
         "S": "because it weighs the least",
     },
-    truth=lambda n: prop_with(n, "slender"),
+    truth=lambda n: pole_with(n, "slender"),
     right_reason="R",
     choice_points=1,
     slips=(
         Slip(
             "the longest",
-            lambda n: prop_with(n, "longest"),
-            "You took the longest. Length alone does not decide: a long prop that is thick as well "
+            lambda n: pole_with(n, "longest"),
+            "You took the longest. Length alone does not decide: a long pole that is thick as well "
             f"may stand better than a shorter thin one. See slenderness in {WHY}.",
         ),
         Slip(
             "the thinnest",
-            lambda n: prop_with(n, "thinnest"),
-            "You took the thinnest. Thickness alone does not decide: a thin prop that is short as "
+            lambda n: pole_with(n, "thinnest"),
+            "You took the thinnest. Thickness alone does not decide: a thin pole that is short as "
             f"well may stand better than a thicker long one. See slenderness in {WHY}.",
         ),
     ),
     reason_messages={
-        "P": "Another prop is longer and still stands better. What else counts besides length?",
-        "Q": "Another prop is thinner and still stands better. What else counts besides r?",
-        "S": "What a prop weighs plays no part in when it buckles. Which two sizes do?",
+        "P": "Another pole is longer and still stands better. What else counts besides length?",
+        "Q": "Another pole is thinner and still stands better. What else counts besides r?",
+        "S": "What a pole weighs plays no part in when it buckles. Which two sizes do?",
     },
     right=(
         "Length and thickness only count together, as slenderness. The same holds for a wall of "
@@ -323,9 +327,9 @@ three_props = Choice(
     stub='answer_3 = ""  # A, B or C\nreason_3 = ""  # P, Q, R or S',
     reference=(
         "n = task.numbers\nslenderness = {\n"
-        '    "A": n.prop_a_length_mm / n.prop_a_gyration_mm,\n'
-        '    "B": n.prop_b_length_mm / n.prop_b_gyration_mm,\n'
-        '    "C": n.prop_c_length_mm / n.prop_c_gyration_mm,\n}\n'
+        '    "A": n.pole_a_length_mm / n.pole_a_gyration_mm,\n'
+        '    "B": n.pole_b_length_mm / n.pole_b_gyration_mm,\n'
+        '    "C": n.pole_c_length_mm / n.pole_c_gyration_mm,\n}\n'
         'answer_3 = max(slenderness, key=slenderness.get)\nreason_3 = "R"'
     ),
 )
@@ -334,9 +338,9 @@ leaning_tube = Number(
     name="4",
     title="The tube leans",
     text=(
-        "A cardboard tube is stuck fast to a board, and a bag of grit lies on its top. The board "
-        "is tipped until the tube leans by your `lean_deg`. The bag still pushes straight down. "
-        "A kilogram weighs 9.81 newtons.\n\n"
+        "A postal tube is stuck fast to a board, with a load on its top: your `load_n` (ours, and "
+        "invented). The board is tipped until the tube leans by your `lean_deg`. The load still "
+        "pushes straight down.\n\n"
         "Let the library work out the **bending moment at the foot** of the tube, in N mm. "
         "Two lines call it, a third takes the moment:\n\n"
         "- `columns.tube_section(outer_diameter_mm, wall_mm)` knows the tube's *I* "
@@ -355,7 +359,7 @@ leaning_tube = Number(
             "not amplified",
             tube_first_order,
             "You took the across part times the length and stopped there. The leaning tube bends, "
-            "so the bag moves further out and bends it more: the library's column counts that in.",
+            "so the load moves further out and bends it more: the library's column counts that in.",
             0.5,
         ),
         Slip(
@@ -375,12 +379,6 @@ leaning_tube = Number(
             "radians for degrees",
             lambda n: tube_moment(dict(n, lean_deg=math.radians(n["lean_deg"]))),
             "The lean went in as radians. The library wants degrees, as they stand in your table.",
-            0.5,
-        ),
-        Slip(
-            "kg for N",
-            lambda n: tube_moment(n, weight=1.0),
-            "The bag's kilograms went in as newtons. A kilogram weighs 9.81 newtons.",
             0.5,
         ),
         Slip(
@@ -421,7 +419,7 @@ leaning_tube = Number(
         "from hoofcalc import columns\n\nn = task.numbers\n"
         "tube = columns.tube_section(n.tube_outside_mm, n.tube_wall_mm)\n"
         "column = columns.leaning_column(\n"
-        "    n.bag_kg * 9.81, n.lean_deg, n.tube_modulus_mpa, tube.second_moment_mm4, "
+        "    n.load_n, n.lean_deg, n.tube_modulus_mpa, tube.second_moment_mm4, "
         "n.tube_length_mm\n)\n"
         "answer_4 = column.base_moment_nmm"
     ),
@@ -431,7 +429,7 @@ in_words = Written(
     name="5",
     title="Tell it to an owner",
     text=(
-        "An owner asks: *this tube carried the bag as long as it stood straight. Why does it give "
+        "An owner asks: *this tube carried its load as long as it stood straight. Why does it give "
         "way when it leans a little?* Explain it in three to five sentences. Use the words "
         "**along** and **across**, and say one thing in which a real hoof is not like this tube."
     ),
@@ -447,8 +445,8 @@ in_words = Written(
     ),
     stub="*Write your explanation here, in place of this line.*",
     reference=(
-        "As long as the tube stands straight, the bag pushes along it. When it leans, part of the "
-        "push goes across, and that part bends it. Bent, the bag stands further out and bends it "
+        "As long as the tube stands straight, the load pushes along it. When it leans, part of the "
+        "push goes across, and that part bends it. Bent, the load stands further out and bends it "
         "more, until it gives way. A hoof is not one tube: many tubules are glued side by side."
     ),
     right="",
@@ -603,30 +601,33 @@ EXERCISE = Exercise(
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
-        "All sticks, tubes and props are invented. This is a model for learning, not for judging a "
-        "horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+        "All skewers, tubes, poles and loads are invented. This is a model for learning, not for "
+        "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
+        "surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "
         "and Run All Cells*), save, and hand in this file under your id."
     ),
     quantities=(
-        Quantity("stick_length_mm", "stick: length", "mm", (300, 350, 400, 450, 500, 550, 600)),
-        Quantity("stick_diameter_mm", "stick: thickness (diameter)", "mm", (4, 5, 6, 8)),
-        Quantity("stick_modulus_mpa", "stick: modulus E", "MPa", (8000, 9000, 10000, 11000, 12000)),
+        Quantity("stick_length_mm", "skewer: length", "mm", (308, 347, 391, 456, 503, 561, 598)),
+        Quantity("stick_diameter_mm", "skewer: thickness (diameter)", "mm", (5, 6, 7, 8)),
+        Quantity(
+            "stick_modulus_mpa", "skewer: modulus E", "MPa", (8000, 9000, 10000, 11000, 12000)
+        ),
         *(
             quantity
             for letter in "abc"
             for quantity in (
                 Quantity(
-                    f"prop_{letter}_length_mm",
-                    f"prop {letter.upper()}: length",
+                    f"pole_{letter}_length_mm",
+                    f"tent pole {letter.upper()}: length",
                     "mm",
                     (900, 1000, 1100, 1200, 1400, 1500, 1600, 1800),
                 ),
                 Quantity(
-                    f"prop_{letter}_gyration_mm",
-                    f"prop {letter.upper()}: r",
+                    f"pole_{letter}_gyration_mm",
+                    f"tent pole {letter.upper()}: r",
                     "mm",
                     (9, 10, 11, 12, 14, 15, 16, 18),
                 ),
@@ -636,9 +637,9 @@ EXERCISE = Exercise(
         Quantity("tube_wall_mm", "tube: wall", "mm", (1, 1.5, 2)),
         Quantity("tube_length_mm", "tube: length", "mm", (700, 800, 900, 1000)),
         Quantity("tube_modulus_mpa", "tube: modulus E", "MPa", (1500, 2000, 2500)),
-        Quantity("bag_kg", "bag on the tube", "kg", (5, 6, 8, 10, 12, 15, 18, 20)),
+        Quantity("load_n", "load on the tube", "N", (50, 60, 80, 100, 120, 150, 180, 200)),
         Quantity("lean_deg", "lean of the tube", "degrees", (2, 3, 4, 5, 6)),
     ),
     fits=clear,
-    questions=(slenderness, euler_load, three_props, leaning_tube, in_words, base_moment),
+    questions=(slenderness, euler_load, three_poles, leaning_tube, in_words, base_moment),
 )

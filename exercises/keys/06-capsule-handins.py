@@ -11,7 +11,7 @@ LEFT = Expected(0, "not begun")
 FULL = {
     "1": Expected(1, "right", "laid over the photograph"),
     "2": Expected(2, "right", "pinches in"),
-    "3": Expected(2, "right", "as much as a mug"),
+    "3": Expected(2, "right", "below the coronary band"),
     "4": Expected(2, "right", "how many times its error"),
     "5": Expected(0, "waiting"),
     "6": Expected(2, "right", "stands out at once"),

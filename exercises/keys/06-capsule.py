@@ -287,8 +287,8 @@ volume = Number(
     ),
     close_points=1.0,
     right=(
-        "About as much as a mug. It is the volume of the whole foot below the coronary band, not "
-        "of the horn: bone, frog and soft parts are in it."
+        "It is the volume of the whole foot below the coronary band, not of the horn: bone, frog "
+        "and soft parts are in it."
     ),
     keep_going=f"Not yet. Check the five measures in their order, then the unit. See {BUILD}.",
     stub=(

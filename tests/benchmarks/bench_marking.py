@@ -1,11 +1,13 @@
 """What a hand-in costs to mark: plain nbgrader and ``hoofcalc mark`` side by side, in one run.
 
     python tests/benchmarks/bench_marking.py [--most 1000] [--plain 8]
+    python tests/benchmarks/bench_marking.py --walls
 
 Each hand-in is the reference of exercise 04 with numpy, matplotlib and a picture. Plain
 nbgrader runs the same exercise with ordinary checks in the learner's kernel. Both are
 measured end to end; what is paid once (loading, a new gradebook) is told apart by taking
-two sizes and looking at the slope.
+two sizes and looking at the slope. ``--walls`` measures one hand-in behind each kind of walls
+instead.
 """
 
 from __future__ import annotations
@@ -24,7 +26,8 @@ from pathlib import Path
 import plain_course
 
 from hoofcalc.classroom.grading.folder import mark_folder
-from hoofcalc.classroom.grading.marking import Assignment, load_assignment
+from hoofcalc.classroom.grading.marking import Assignment, load_assignment, mark
+from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.model.bank import fill
 from hoofcalc.classroom.sandbox import runner
 
@@ -90,17 +93,43 @@ def only(folder: Path, results: Path, cores: int) -> None:
     print(ours(folder, results / "all"))
 
 
+def walls(assignment: Assignment, count: int = 6) -> None:
+    """Seconds a hand-in behind each kind of walls, without gradebook and feedback."""
+    handed = [parse(json.dumps(one).encode()) for one in handins(assignment, count).values()]
+    for way in ("namespaces", "bubblewrap", "fork"):
+        runner._way = lambda way=way: way  # type: ignore[assignment]
+        mark(assignment, "learner 0000", handed[0])
+        began = time.perf_counter()
+        for number, one in enumerate(handed):
+            mark(assignment, f"learner {number:04}", one)
+        print(f"{way}: {(time.perf_counter() - began) / count:.3f} s a hand-in", flush=True)
+
+
+def from_the_shell(folder: Path, results: Path) -> float:
+    """Seconds that the command takes as it is typed, loading everything included."""
+    call = ["-m", "hoofcalc.cli", "mark", str(folder), "--exercise", NAME]
+    began = time.perf_counter()
+    subprocess.run(
+        [sys.executable, *call, "--results", str(results)], capture_output=True, check=True
+    )
+    return time.perf_counter() - began
+
+
 def main() -> None:
     """Measure and print."""
     parser = argparse.ArgumentParser()
     parser.add_argument("--most", type=int, default=1000, help="the largest number of hand-ins")
     parser.add_argument("--plain", type=int, default=8, help="hand-ins for plain nbgrader")
+    parser.add_argument("--walls", action="store_true", help="one hand-in behind each kind")
     parser.add_argument("--only", nargs=3, help=argparse.SUPPRESS)
     arguments = parser.parse_args()
     if arguments.only:
         only(Path(arguments.only[0]), Path(arguments.only[1]), int(arguments.only[2]))
         return
     assignment = load_assignment(COURSE, NAME)
+    if arguments.walls:
+        walls(assignment)
+        return
     print(
         f"processes: {runner._way()}; cores: {os.cpu_count()}; load now: {os.getloadavg()[0]:.1f}"
     )
@@ -120,6 +149,9 @@ def main() -> None:
                 seconds = ours(handed, folder / f"out-{count}")
                 each = seconds / count
                 print(f"{count:>9} {seconds:>9.2f} {each:>12.4f} {slope / each:>14.1f}", flush=True)
+        handed = lay_in(assignment, folder / "in-shell", 30)
+        seconds = from_the_shell(handed, folder / "out-shell")
+        print(f"30 from the shell, loading included: {seconds / 30:.4f} s a hand-in")
         count = min(100, arguments.most)
         one = on_cores(folder / f"in-{count}", folder / "one", 1) / count
         print(f"on one core, {count} hand-ins: {one:.4f} s a hand-in, {slope / one:.1f} times")

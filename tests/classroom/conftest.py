@@ -1,10 +1,9 @@
-"""What the tests of the classroom share: hand-ins of the reference, and a quick new gradebook."""
+"""What the tests of the classroom share: hand-ins of the reference."""
 
 from __future__ import annotations
 
-import functools
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -14,17 +13,6 @@ from hoofcalc.classroom.model.bank import fill
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAME = "04-columns"
-
-
-@pytest.fixture(scope="session", autouse=True)
-def _quick_new_gradebooks() -> Iterator[None]:
-    """nbgrader asks a program of its own for the version of each new gradebook: ask it once."""
-    import nbgrader.api
-
-    with pytest.MonkeyPatch.context() as patch:
-        once = functools.cache(nbgrader.api.get_alembic_version)
-        patch.setattr(nbgrader.api, "get_alembic_version", once)
-        yield
 
 
 @pytest.fixture(scope="session")

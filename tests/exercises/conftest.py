@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import functools
 import os
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,17 +14,6 @@ from hoofcalc.classroom.grading.marking import Assignment, load_assignment
 OWN = Path(__file__).resolve().parents[2] / "exercises"
 COURSE = Path(os.environ.get("HOOFCALC_COURSE", OWN))
 NAMES = sorted(path.stem for path in (COURSE / "keys").glob("*.py") if "-handins" not in path.stem)
-
-
-@pytest.fixture(scope="session", autouse=True)
-def _quick_new_gradebooks() -> Iterator[None]:
-    """nbgrader asks a program of its own for the version of each new gradebook: ask it once."""
-    import nbgrader.api
-
-    with pytest.MonkeyPatch.context() as patch:
-        once = functools.cache(nbgrader.api.get_alembic_version)
-        patch.setattr(nbgrader.api, "get_alembic_version", once)
-        yield
 
 
 @pytest.fixture(params=NAMES)

@@ -10,13 +10,11 @@ import functools
 from pathlib import Path
 from typing import Any
 
-from nbconvert.exporters import HTMLExporter
 from nbgrader.api import Gradebook
 from nbgrader.preprocessors import GetGrades, NbGraderPreprocessor
-from traitlets.config import Config
 
+from hoofcalc.classroom.grading.feedback_page import FeedbackPage
 from hoofcalc.classroom.grading.marking import load_assignment, mark
-from hoofcalc.classroom.grading.results import TEMPLATE, TEMPLATES
 from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.sandbox import runner
 
@@ -50,22 +48,6 @@ def _try_out(course: Path) -> None:
     parts = ("keys", "source", "submitted", "autograded", "gradebook.db")
     hidden = {f"the course's {part}": course / part for part in parts}
     runner.refuse_if_seen({**hidden, "your own files": Path.home()})
-
-
-class FeedbackPage(HTMLExporter):  # type: ignore[misc]
-    """The learner's feedback page. The formgrader's own page is left as nbgrader made it."""
-
-    @property
-    def default_config(self) -> Config:
-        """nbgrader names a template for every page; for this one it is ours."""
-        ours = Config(
-            FeedbackPage={
-                "template_name": TEMPLATE,
-                "extra_template_basedirs": [str(TEMPLATES)],
-            }
-        )
-        ours.merge(super().default_config)
-        return ours
 
 
 class MarkAnswers(NbGraderPreprocessor):  # type: ignore[misc]

@@ -14,10 +14,8 @@ import errno
 import hashlib
 import io
 import json
-import os
 import shutil
 import sqlite3
-import sys
 import time
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
@@ -37,8 +35,6 @@ from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import Verdict
 from hoofcalc.classroom.model.questions import Question, Written
 
-#: The feedback page's template: what it is called, and where it lies.
-TEMPLATE, TEMPLATES = "hoofcalc_feedback", Path(__file__).resolve().parent / "templates"
 #: What the system says to a name or a text that it cannot take; anything else is its own trouble.
 _NOT_TAKEN = (errno.ENAMETOOLONG, errno.EINVAL, errno.EILSEQ)
 
@@ -172,7 +168,7 @@ class Results:
         from nbgrader.api import Gradebook
         from nbgrader.preprocessors import SaveCells
 
-        with _tools_on_path():
+        with _version_without_a_program():
             gradebook = Gradebook(self._db_url)
         gradebook.update_or_create_assignment(self.exercise.name)
         original = copy.deepcopy(self.assignment.original)
@@ -495,12 +491,9 @@ class Results:
     def _page_writer(self) -> Any:
         """What writes the feedback page, as nbgrader would with the course's own settings."""
         if self._exporter is None:
-            from nbconvert.exporters import HTMLExporter
+            from hoofcalc.classroom.grading.feedback_page import FeedbackPage
 
-            self._exporter = HTMLExporter(
-                template_name=TEMPLATE,
-                extra_template_basedirs=[str(TEMPLATES)],
-            )
+            self._exporter = FeedbackPage(default_preprocessors=[])
         return self._exporter
 
 
@@ -584,11 +577,18 @@ def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
 
 
 @contextlib.contextmanager
-def _tools_on_path() -> Iterator[None]:
-    """nbgrader starts a tool by name when it makes a gradebook; it lies beside this Python."""
-    before = os.environ.get("PATH", "")
-    os.environ["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), before])
+def _version_without_a_program() -> Iterator[None]:
+    """Let nbgrader ask for the version of a new gradebook here, and not by a program of its own.
+
+    That takes seconds, and fails where the program is not on the path.
+    """
+    import nbgrader.api
+    from alembic.script import ScriptDirectory
+    from nbgrader.dbutil import ALEMBIC_DIR
+
+    before = nbgrader.api.get_alembic_version
+    nbgrader.api.get_alembic_version = ScriptDirectory(ALEMBIC_DIR).get_current_head
     try:
         yield
     finally:
-        os.environ["PATH"] = before
+        nbgrader.api.get_alembic_version = before

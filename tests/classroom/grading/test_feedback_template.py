@@ -9,7 +9,7 @@ from nbgrader.converters import GenerateFeedback
 from nbgrader.coursedir import CourseDirectory
 from traitlets.config import PyFileConfigLoader
 
-from hoofcalc.classroom.grading.results import TEMPLATE
+from hoofcalc.classroom.grading.feedback_page import TEMPLATE
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 

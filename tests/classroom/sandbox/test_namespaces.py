@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ctypes
+import errno
 import os
 import shutil
 import sys
@@ -187,3 +189,107 @@ def test_one_place_inside_another_is_shown_once() -> None:
         "/usr",
         "/usrlocal",
     ]
+
+
+def test_temporary_files_go_into_the_working_folder(way: str) -> None:
+    source = (
+        "import os, tempfile\n"
+        "x = os.path.realpath(tempfile.mkdtemp()).startswith(os.path.realpath('.'))\n"
+        "open('/tmp/left', 'w').write('x')\ny = os.path.exists('left') or os.path.exists('/tmp')"
+    )
+    found = run([Step(source, 0, ("x", "y"))], ["x", "y"], {}, limits=PATIENT).values
+    assert (found["x"], found["y"]) == ({"plain": True}, {"plain": True})
+
+
+class Libc:
+    """Stands for the system's library: what it is asked, and what it answers."""
+
+    def __init__(self, answer: int, number: int = 0) -> None:
+        self.answer, self.number, self.asked = answer, number, []  # type: ignore[var-annotated]
+
+    def syscall(self, *arguments: object) -> int:
+        self.asked.append(arguments)
+        ctypes.set_errno(self.number)
+        return self.answer
+
+    unshare = syscall
+
+
+@pytest.fixture
+def system(monkeypatch: pytest.MonkeyPatch) -> Callable[..., Libc]:
+    def answers(answer: int, number: int = 0) -> Libc:
+        libc = Libc(answer, number)
+        monkeypatch.setattr(namespaces, "_libc", lambda: libc)
+        return libc
+
+    return answers
+
+
+def test_where_the_system_keeps_no_keys_there_are_none_to_leave(
+    system: Callable[..., Libc],
+) -> None:
+    for number in (errno.ENOSYS, errno.EPERM, errno.EACCES):
+        libc = system(-1, number)
+        namespaces.fresh_keyring(also_users=True)
+        assert len(libc.asked) == 1
+    system(-1, errno.EDQUOT)
+    with pytest.raises(OSError, match="cannot leave its keyring"):
+        namespaces.fresh_keyring()
+
+
+def test_a_keyring_of_its_own_and_the_users_emptied(system: Callable[..., Libc]) -> None:
+    libc = system(1)
+    namespaces.fresh_keyring()
+    assert [one[1:] for one in libc.asked] == [(1, None)]
+    namespaces.fresh_keyring(also_users=True)
+    assert [one[1:] for one in libc.asked[1:]] == [(1, None), (7, -4), (7, -5)]
+    assert {one[0] for one in libc.asked} == {namespaces._SYS_KEYCTL[os.uname().machine]}
+
+
+def test_what_the_system_refuses_is_an_error_with_its_reason(system: Callable[..., Libc]) -> None:
+    system(-1, errno.ENOSPC)
+    with pytest.raises(OSError, match="unshare: No space left") as trouble:
+        namespaces._call("unshare", 1)
+    assert trouble.value.errno == errno.ENOSPC
+    with pytest.raises(OSError, match="the system knows no mount"):
+        namespaces._call("mount")
+    system(0)
+    namespaces._call("unshare", 1)
+    system(5)
+    namespaces._call("unshare", 1)
+
+
+def test_elsewhere_than_on_linux_nothing_is_put_up(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(namespaces.sys, "platform", "darwin")
+    with pytest.raises(OSError, match="Linux's own"):
+        namespaces._call("unshare", 1)
+
+
+@pytest.mark.parametrize("refused", [False, True])
+@pytest.mark.parametrize("user", [0, 1000])
+def test_only_root_goes_without_a_user_namespace(
+    user: int, refused: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What is unshared, and whose user is mapped, without doing it."""
+    calls: list[int] = []
+    mapped: list[int] = []
+
+    def call(name: str, flags: int) -> None:
+        calls.append(flags)
+        if refused and len(calls) == 1:
+            raise PermissionError(errno.EPERM, "no")
+
+    monkeypatch.setattr(namespaces.os, "getuid", lambda: user)
+    monkeypatch.setattr(namespaces, "_call", call)
+    monkeypatch.setattr(namespaces, "_map_user", lambda user, group: mapped.append(user))
+    monkeypatch.setattr(namespaces, "_build", lambda shown, size: None)
+    plainly = sum(namespaces._NEW.values())
+    with_user = plainly | namespaces._NEW_USER
+    if user and refused:
+        with pytest.raises(PermissionError):
+            namespaces.enter([], 1)
+        assert (calls, mapped) == ([with_user], [])
+        return
+    namespaces.enter([], 1)
+    assert calls == ([with_user] if user else [plainly, with_user] if refused else [plainly])
+    assert mapped == ([user] if user or refused else [])
