@@ -334,7 +334,7 @@ def measure(case: Case, visit: Visit) -> Measurement:
     load = None
     if beta is None:
         remarks.append(
-            "No load map: it needs the duty factor, the part of a stride that the foot spends on "
+            "No load map: it needs the part of a stride that the foot spends on "
             "the ground. Mark two stances in a film, or type it in the part Film (in case.toml: "
             "duty_factor); at trot it is about 0.35 (fast) to 0.5 (slow), at walk 0.60 to 0.65."
         )

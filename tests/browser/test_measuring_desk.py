@@ -451,7 +451,7 @@ def test_the_example_goes_the_same_way(browser: Any, tmp_path: Path, monkeypatch
     side = next(
         each
         for each in truth["photograph"]
-        if each["view"] == "side" and each["visit"] == EXAMPLE_VISITS[-1]
+        if each["view"] == "side" and each["visit"] == list(EXAMPLE_VISITS)[-1]
     )
     points = {}
     for line in (folder / "truth" / "true_points.csv").read_text(encoding="utf-8").splitlines():

@@ -36,7 +36,7 @@ from hoofcalc.figures.foot_in_space import (
     turning_foot,
     unrolled_rim,
 )
-from hoofcalc.figures.scene import Panel, Series, Style, scale_bar
+from hoofcalc.figures.scene import Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.forecast import expected
@@ -52,6 +52,7 @@ _ARROW, _STROKE = 0.62, 0.22
 _LOW_DEG, _HIGH_DEG = 0.0, 90.0
 _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
+_SLOPE = "lines of the horn, angle\nfrom the ground (degrees)"
 _HOOVES = {"Bare": False, "Shod": True}
 _ENDS = ("toe", "heel")
 
@@ -158,9 +159,15 @@ def capsule_explorer(found: Measurement) -> Figure:
                 height=510,
                 legend="upper right",
                 fixed=scale_bar(1.45 * reach - 25, -1.0 * reach, 50),
+                narrow=Narrow(
+                    x_limits=(-1.1 * reach, 1.6 * reach), y_limits=(-1.1 * reach, 2.1 * reach)
+                ),
             ),
         ),
-        series=CAPSULE_SERIES,
+        series=tuple(
+            replace(item, scale=replace(item.scale, title=_SLOPE)) if item.scale else item
+            for item in CAPSULE_SERIES
+        ),
         note=f"The capsule is a model built from the views. {_invented(found)}".strip(),
     )
 

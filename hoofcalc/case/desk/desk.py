@@ -149,7 +149,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
             done = part.done and part.name != "visit"
             (made.add_class if done else made.remove_class)("hoofcalc-done")
             if part.name == self.strip.open_part:
-                self.strip.state.value = piece("paragraph", part.says)
+                self.strip.state.value = piece("paragraph", part.says) if part.says else ""
 
     def lay(self, visit: str | None) -> None:
         """Lay another visit on the desk, and show its first part that there is to do."""
@@ -266,12 +266,12 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
         ]
         self.upload.value = ()
         hand, visit, day = self.whole.hand, self.whole.visit, self.day.value or _today()
+        before = hand.pictures(visit) if visit else []
 
         def copied(said: tuple[list[str], str | None]) -> None:
             lines, laid = said
-            before = hand.pictures(visit) if visit else []
             self.whole.visit = laid
-            if laid is not None and set(hand.pictures(laid)) - set(before or ()):
+            if laid is not None and (laid != visit or hand.pictures(laid) != before):
                 self.whole.lay(laid)
                 self.whole.strip.said.say(" ".join(lines))
                 return
@@ -332,11 +332,12 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         self.shod = widgets.Checkbox(description="Shod until the next visit", indent=False)
         case = hand.case
         self.who = labelled(widgets.Text, "Measured by", value=case.measured_by or "")
-        self.reach = labelled(widgets.Text, "To be reached", value=case.reached_by or "")
+        self.reach = labelled(widgets.Text, "How to reach them", value=case.reached_by or "")
         self.photo = widgets.Checkbox(
             description="Show the photograph from the side on the page",
             value=hand.shows_photograph(visit),
             indent=False,
+            layout={"width": "auto"},
         )
         self.bar = progress_bar("Writing the page")
         self.preview = widgets.HTML()

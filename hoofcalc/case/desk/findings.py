@@ -135,7 +135,7 @@ def _meaning(against: Comparison) -> str:
         return "Harder: that much is safe, how much is not."
     if float(against.high) < 1:
         return "Less hard: that much is safe, how much is not."
-    return "That cannot be told from the reference foot."
+    return "It may work no harder at all."
 
 
 _HELD = (

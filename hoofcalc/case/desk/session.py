@@ -305,9 +305,7 @@ class CaseSession:
             "film": (film_done, film),
             "foot": (
                 False,
-                "Ready to be looked at."
-                if ready
-                else "Needs the photograph from the side with its points.",
+                "" if ready else "Needs the photograph from the side with its points.",
             ),
             "page": (
                 page.exists(),

@@ -307,7 +307,7 @@ def test_a_lighter_horse_pushes_in_proportion_and_a_hind_foot_differently() -> N
 
 def test_without_a_duty_factor_there_is_no_load_map_and_the_reason_is_said() -> None:
     found = measure(replace(CASE, duty_factor=None), _visit())
-    with pytest.raises(CaseError, match="No load map: it needs the duty factor"):
+    with pytest.raises(CaseError, match="No load map: it needs the part of a stride"):
         load_explorer(found)
 
 
