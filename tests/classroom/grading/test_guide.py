@@ -28,7 +28,9 @@ def test_a_command_of_the_guide_exists(command: str) -> None:
     words = [{"STEP": "same"}.get(word, word) for word in words if word != "--help"]
     if len(words) == 1 or words == ["term", "same"]:  # named there, and not spelt out
         words.append("--help")
+    ended: object = 0
     try:
         cli._parser().parse_args(words)
     except SystemExit as end:
-        assert end.code == 0, command
+        ended = end.code
+    assert ended == 0, command
