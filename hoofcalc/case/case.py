@@ -374,7 +374,7 @@ def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]
     remarks: list[str] = []
     errors: dict[str, float] = {}
     scale = values["scale_error_percent"] / 100
-    hand = read_hand(folder)
+    hand = read_hand(home_of(folder))
     stated_mm = values["point_error_mm"] if hand is None else hand.stated_mm
     side = read_picture(folder, visit, "side")
     if side is not None and not side.placings[0]:
