@@ -22,18 +22,17 @@ __all__ = ["ASKEW", "FOCAL_PART", "SOURCES", "other_readings"]
 #: How far a camera in the hand stands round to a side and looks down or up: standard deviations
 #: about square on [degrees]. More than the 15 / sqrt(3) of a camera anywhere within 15 degrees, so
 #: that one at the end of that range is covered too; set on other views than those of the proof.
-TURN_DEG, TILT_DEG = 10.8, 7.0
-#: The same turn where it only shifts what stands nearer: 15 / sqrt(3) [degrees].
-_SHIFT_DEG = 8.7
+TURN_DEG, TILT_DEG = 11.2, 7.0
 #: Focal length as a part of the picture's longer side: a telephone's main lens, and twice that.
 FOCAL_PART = (0.72, 1.44)
 #: By which part a lens moves the corners of the picture in or out: standard deviation.
 LENS_PART = 0.012
 #: How much nearer or farther than the foot the known length or the square stands: standard
 #: deviation [mm].
-NEARER_MM = 35.0
-#: How much nearer than toe and square the heel that is seen may stand [mm].
-_HEEL_MM = (0.0, 27.0, 54.0)
+NEARER_MM = 36.5
+#: How much nearer than toe and square the heel that is seen may stand [mm]; less with a known
+#: length, where a turn that is not corrected shortens what this lengthens.
+_HEEL_MM = {"square": (0.0, 27.0, 54.0), "length": (0.0, 20.0, 40.0)}
 
 SOURCES = {
     "points": "placing the points",
@@ -100,13 +99,13 @@ def other_readings(
     centre = seen.mean(axis=0)
     parts = [sign * NEARER_MM / camera[2] for camera in cameras for sign in (-1.0, 1.0)]
     found["nearer"] = centre + (seen - centre) * (1.0 + np.array(parts)[:, None, None])
-    turns = [0.0] if known is None else np.tan(np.radians([-_SHIFT_DEG, _SHIFT_DEG]))
+    turns = [0.0] if known is None else np.tan(np.radians([-TURN_DEG, TURN_DEG]))
     nearer = np.array(near, dtype=float)[:, None]
     found["heel"] = np.array(
         [
             seen + nearer * (camera[:2] + np.array([camera[2] * turn, 0.0]) - seen) * part
             for camera, turn in product(cameras, turns)
-            for part in np.array(_HEEL_MM) / camera[2]
+            for part in np.array(_HEEL_MM["square" if known is None else "length"]) / camera[2]
         ]
     )
     if known is not None:

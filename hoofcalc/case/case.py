@@ -52,22 +52,17 @@ import numpy as np
 
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
-from hoofcalc.case.allowance import ASKEW
-from hoofcalc.case.hand import HAND_FIELDS, read_hand
+from hoofcalc.case.hand import HAND_FIELDS
 from hoofcalc.case.landmarks import (
     LANDMARKS,
     PICTURE_FIELDS,
     POINT_COLUMNS,
     VIEWS,
-    from_below,
-    from_the_front,
-    from_the_side,
-    missing_points,
     names_in_words,
     profile_of,
-    read_picture,
 )
 from hoofcalc.case.records import CASE_FIELDS, VISIT_FIELDS, Case, Visit
+from hoofcalc.case.seen import what_is_seen
 from hoofcalc.case.storage import (
     VERSION,
     CaseError,
@@ -88,10 +83,6 @@ from hoofcalc.case.tracking import (
     FILM_COLUMNS,
     FILM_FIELDS,
     STANCE_COLUMNS,
-    read_film,
-    stance_times,
-    track_of,
-    unbroken,
 )
 from hoofcalc.landing import Track
 from hoofcalc.profile import Profile
@@ -119,8 +110,6 @@ __all__ = [
 ]
 
 _AFTER = " after trim"
-#: From this lean of the line between the ground points on it is worth a word [degrees].
-_LEAN_DEG = 1.5
 _NEEDED = LANDMARKS[:4]
 
 _FAR_MM, _FILM_MM = 10_000.0, 1_000_000.0
@@ -350,7 +339,7 @@ def read_visit(folder: Path, visit: str | date) -> Visit:
             f"{place}/visit.toml, field moment: is {values['moment']}, but the folder is named "
             f"{visit}"
         )
-    seen = _seen(folder, visit, values)
+    seen = what_is_seen(folder, visit, values)
     not_used = {"points.csv", "wall_lines.csv"} if "profile" in seen else set()
     not_used |= {"outline.csv"} if "outline_mm" in seen else set()
     not_used |= {"track.csv"} if "track" in seen else set()
@@ -365,104 +354,6 @@ def read_visit(folder: Path, visit: str | date) -> Visit:
             f"{folder} open), or fill in {place}/points.csv"
         )
     return _visit({**values, "name": visit}, texts, place, seen=seen)
-
-
-def _seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[str, Any]:
-    """What photographs and film of a visit tell, by the names of `Visit`."""
-    place = f"visits/{visit}"
-    seen: dict[str, Any] = {}
-    remarks: list[str] = []
-    errors: dict[str, float] = {}
-    scale = values["scale_error_percent"] / 100
-    hand = read_hand(folder)
-    stated_mm = values["point_error_mm"] if hand is None else hand.stated_mm
-    side = read_picture(folder, visit, "side")
-    if side is not None and not side.placings[0]:
-        raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
-    if side is not None:
-        try:
-            foot = from_the_side(side, values["facing"], stated_mm)
-        except CaseError as problem:
-            raise CaseError(f"{place}/{problem}") from problem
-        seen |= {
-            "profile": foot.profile,
-            "point_error_mm": foot.point_error_mm,
-            "placed_twice": foot.twice or hand is not None,
-            "lifted_mm": foot.lifted_mm,
-        }
-        lean = float(np.degrees(np.arctan2(foot.lifted_mm, foot.profile.bearing_length_mm)))
-        if abs(lean) > _LEAN_DEG:
-            remarks.append(
-                f"In the photograph the ground points of toe and heel do not lie level, by "
-                f"{abs(lean):.1f} degrees. A camera above the ground sees the nearer heel too low, "
-                "so angles are counted from the ground line. If the foot itself did not stand "
-                "level, photograph it again; a camera on the ground, 1.5 m away or more, is best."
-            )
-        parts = dict(foot.parts)
-        if hand is not None:
-            remarks.append(hand.in_words())
-            times = min(side.times(name) for name in _NEEDED)
-            found = side.way == "square" and side.corner_error_px is not None
-            parts = {
-                name: hand.parts(each, name, times, found=found) for name, each in parts.items()
-            }
-        # how sure the known length itself is comes on top, for lengths
-        parts |= {
-            name: {**each, "known": scale * abs(float(getattr(foot.profile, name)))}
-            for name, each in parts.items()
-            if name.endswith("_mm")
-        }
-        errors |= {name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()}
-        seen |= {"parts": parts, "askew": ASKEW if side.way == "length" else ""}
-        if foot.wall_regions:
-            seen |= {"wall_regions": foot.wall_regions, "wall_lines_mm": foot.wall_lines_mm}
-    for view in ("front", "below"):
-        picture = read_picture(folder, visit, view)
-        if picture is None or not picture.placings[0]:
-            continue
-        missing = missing_points(picture)
-        if missing:
-            remarks.append(
-                f"The photograph from {_FROM[view]} is not used: {', '.join(missing)} still to be "
-                "placed."
-            )
-            continue
-        try:
-            if view == "below":
-                seen["outline_mm"] = from_below(picture).outline_mm
-                continue
-            front = from_the_front(picture, stated_mm)
-        except CaseError as problem:
-            raise CaseError(f"{place}/{problem}") from problem
-        heights = front.medial_height_mm, front.lateral_height_mm
-        seen |= {
-            "medial_height_mm": heights[0],
-            "lateral_height_mm": heights[1],
-            "ground_width_mm": front.ground_width_mm,
-            "coronet_width_mm": front.coronet_width_mm,
-        }
-        # two heights, each from two points; and the known length on top
-        apart = scale * (heights[0] - heights[1])
-        errors["side_difference_mm"] = float(
-            np.linalg.norm([2 * front.point_error_mm, front.side_allowance_mm, apart])
-        )
-    film = read_film(folder, visit)
-    if film is not None:
-        seen |= {"film_times": stance_times(film), "film_placed": True}
-        try:
-            seen["track"] = track_of(film)
-            piece = film.frames[unbroken(film)]
-            if len(piece) < len(film.frames):
-                remarks.append(
-                    "The mark was followed in pieces. The landing is read from frames "
-                    f"{piece[0]:.0f} to {piece[-1]:.0f}."
-                )
-        except CaseError as problem:
-            remarks.append(f"The path of the mark is not used: {problem}.")
-    return {**seen, "errors": errors or None, "remarks": tuple(remarks)}
-
-
-_FROM = {"side": "the side", "front": "the front", "below": "below"}
 
 
 def read_fields_of(folder: Path, visit: str) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of
+from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
 
 __all__ = ["add_case", "choose_case"]
 
@@ -451,7 +451,7 @@ def _repeat(arguments: argparse.Namespace) -> None:
     from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
 
     visits, readings, hand = repeated_readings(arguments.folder)
-    save_hand(arguments.folder, hand)
+    save_hand(home_of(arguments.folder), hand)
     print("\n".join(repeated_in_words(visits, readings)))
 
 

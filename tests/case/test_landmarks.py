@@ -271,7 +271,7 @@ def test_what_is_missing_is_said(folder):
     ("change", "said"),
     [
         (("1,toe_ground", "1,toe_grund"), "line 10, field point: 'toe_grund' is not known"),
-        (("1,toe_ground", "0,toe_ground"), "line 10, field placing: must be 1 or 2"),
+        (("1,toe_ground", "0,toe_ground"), "line 10, field placing: must be 1, 2 or 3"),
         (("1,toe_ground", "2,toe_ground"), "toe_ground was placed in placing 2 but not in 1"),
         ((",2400.0\n", ",24000.0\n"), "lies outside the picture (0 to 3024)"),
         (("1,toe_ground", "1,scale_start"), "scale_start stands there twice"),

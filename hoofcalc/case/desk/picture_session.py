@@ -151,7 +151,7 @@ class PictureSession:
     def set_points(self, placing: int, points: Mapping[str, Sequence[float]]) -> None:
         """Take over the points of the first or second placing, and keep them in the draft.
 
-        A point that goes from the first placing goes from the second too.
+        A point that goes from the first placing goes from the others too.
         """
         assert self.placed is not None
         wide, tall = self.placed.width_px, self.placed.height_px
@@ -162,13 +162,16 @@ class PictureSession:
         }
         first = taken if placing == 1 else self.points(1)
         second = self.points(2) if placing == 1 else taken
-        second = {name: at for name, at in second.items() if name in first}
+        again = [
+            {name: at for name, at in places.items() if name in first}
+            for places in (second, *self.placed.placings[2:])
+        ]
         before = self.points(placing)
         moved = any(taken.get(name) != before.get(name) for name in _CORNERS)
         self._change(
             replace(
                 self.placed,
-                placings=(first, second) if second else (first,),
+                placings=(first, *filter(None, again)),
                 # a corner placed by hand is as unsure as any other point
                 corner_error_px=None if moved else self.placed.corner_error_px,
             )
