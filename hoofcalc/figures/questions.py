@@ -136,10 +136,8 @@ def answer(lesson: str, name: str, chosen: int = -1) -> Card:
     question = _question(lesson, name)
     choice("kind", question["kind"], ("predict",))
     right = next(option["says"] for option in question["options"] if option.get("right"))
-    page = "".join(
-        f"<p>{html.escape(line)}</p>"
-        for line in (question["ask"], f"Answer: {right}", question["reason"])
-    )
+    page = f"<p>{html.escape(question['ask'])}</p>"
+    page += _details("The answer", f"Answer: {right} {question['reason']}")
     return Card(
         lesson=lesson,
         name=name,

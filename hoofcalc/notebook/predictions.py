@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 from collections.abc import Mapping
 from typing import Any
 
@@ -72,7 +73,13 @@ class LivePrediction:
     ) -> tuple[dict[str, Any], dict[str, Any]]:
         del include, exclude
         view = {"version_major": 2, "version_minor": 0, "model_id": self.view.model_id}
-        return {WIDGET_VIEW: view, "text/plain": repr(self.prediction)}, {}
+        data = {WIDGET_VIEW: view, "text/plain": repr(self.prediction)}
+        heading, ask = (html.escape(one) for one in (self.prediction.heading, self.prediction.ask))
+        page = (
+            f"<p><strong>{heading}</strong></p><p>{ask}</p>"
+            "<p><em>Press Make it alive at the top, and draw.</em></p>"
+        )
+        return data, {"hoofcalc": {"html": page}}
 
     def __repr__(self) -> str:
         return repr(self.prediction)

@@ -129,20 +129,7 @@ def test_what_the_learner_reads_is_whole(figure: Figure) -> None:
                 assert "(" in label + panel.title, "an axis without its unit"
 
 
-#: Figures still in the old form: no table, long sentences. The list only ever gets shorter.
-OLD_FORM: set[str] = set()
-one_screen = pytest.mark.parametrize(
-    "figure",
-    [figure for figure in FIGURES if figure.keeps_to_one_screen],
-    ids=lambda figure: figure.name,
-)
-
-
-def test_every_figure_keeps_to_one_screen_but_those_not_yet_rewritten() -> None:
-    assert {figure.name for figure in FIGURES if not figure.keeps_to_one_screen} == OLD_FORM
-
-
-@one_screen
+@every_figure
 def test_one_sentence_one_finding_and_all_numbers_in_the_table(figure: Figure) -> None:
     for values in settings(figure, at_random=100):
         frame = figure.frame(values)
@@ -157,7 +144,7 @@ def test_one_sentence_one_finding_and_all_numbers_in_the_table(figure: Figure) -
             assert "nan" not in (row.value + row.interval).lower()
 
 
-@one_screen
+@every_figure
 def test_few_controls_stand_in_sight_and_something_can_be_taken_hold_of(figure: Figure) -> None:
     assert len(figure.sliders) - len(figure.more) <= IN_SIGHT
     assert figure.handles
@@ -167,7 +154,7 @@ def test_few_controls_stand_in_sight_and_something_can_be_taken_hold_of(figure: 
             assert slider.maximum - slider.minimum < 360
 
 
-@one_screen
+@every_figure
 def test_words_are_written_in_ink_and_not_in_the_colours_of_data(figure: Figure) -> None:
     plain = {"ink", "quiet", "black", "grey", "mine"}
     for series in figure.series:

@@ -17,7 +17,8 @@ from hoofcalc.profile import Profile
 
 ROOT = Path(__file__).parents[2]
 NOTEBOOK = nbformat.read(ROOT / "lessons" / "01-landing.ipynb", as_version=4)
-TEXT = "\n\n".join(cell.source for cell in NOTEBOOK.cells if cell.cell_type == "markdown")
+WORDS = "\n\n".join(cell.source for cell in NOTEBOOK.cells if cell.cell_type == "markdown")
+TEXT = re.sub(r"\[([^\]]*)\]\([^)]*\)", r"\1", WORDS)  # without links
 QUESTIONS = tomllib.loads(
     (ROOT / "hoofcalc" / "figures" / "questions" / "landing.toml").read_text("utf-8")
 )

@@ -1,7 +1,4 @@
-"""Every lesson in the form of today: its parts in their order, short, linked, and told by number.
-
-A lesson has the form of today once it is rewritten; take it out of `NOT_YET` then.
-"""
+"""Every lesson has its parts in their order, is short, linked, and told by number."""
 
 from __future__ import annotations
 
@@ -14,10 +11,8 @@ import pytest
 
 FOLDER = Path(__file__).parents[2] / "lessons"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
-#: Lessons not yet rewritten. The list only ever gets shorter.
-NOT_YET: set[str] = set()
 MOST_WORDS = 900
-PARTS = ["Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Next"]
+PARTS = ["Remember", "Predict", "Move", "Why", "How sure", "Check yourself", "On the yard", "Next"]
 #: One link a lesson, from 01 on.
 CHAIN = {
     "01": "landing",
@@ -32,9 +27,7 @@ CHAIN = {
     "10": "one case",
 }
 
-every_lesson = pytest.mark.parametrize(
-    "path", [path for path in LESSONS if path.stem not in NOT_YET], ids=lambda path: path.stem
-)
+every_lesson = pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
 
 
 def cells(path: Path) -> list[Any]:
@@ -50,30 +43,34 @@ def main_road(path: Path) -> str:
     return re.sub(r"<details>.*?</details>", "", words_of(path), flags=re.DOTALL)
 
 
-def test_only_lessons_that_exist_wait() -> None:
-    assert {path.stem for path in LESSONS} >= NOT_YET
-
-
 @every_lesson
 def test_the_parts_stand_in_their_order(path: Path) -> None:
     text = words_of(path)
-    headings = re.findall(r"^## (.+)$", text, re.MULTILINE)
+    assert re.findall(r"^## (.+)$", text, re.MULTILINE) == PARTS
     number = path.stem[:2]
-    wanted = ["Remember", *PARTS]
-    assert headings == wanted
-    opening = text.split(f"## {wanted[0]}")[0]
+    opening = text.split("## Remember")[0]
     lines = [line for line in opening.splitlines() if line.strip()]
     assert lines[0].startswith(f"# {number} ")
-    if number in CHAIN:
-        assert f"**{CHAIN[number]}: you are here**" in lines[1]
-        places = [lines[1].index(link) for link in CHAIN.values()]
-        assert places == sorted(places), "the chain in its order"
+    assert f"**{CHAIN.get(number, 'the foot')}: you are here**" in lines[1]
+    places = [lines[1].index(link) for link in CHAIN.values()]
+    assert places == sorted(places), "the chain in its order"
+    assert lines[1].endswith("([where I am](where.ipynb))")
     assert re.match(r"\*\*.+\?\*\* (20|25|30|35|40) minutes\.", lines[2])
     assert len(re.findall(r"^\d\. ", opening, re.MULTILINE)) == 3, "three abilities"
     if number != "00":
         so_far = next(line for line in lines if line.startswith("**So far.**"))
         assert len(re.findall(r"[.?!](?= |$)", so_far.removeprefix("**So far.**"))) == 2
     assert re.match(r"\*[^*]*\bvet\b[^*]*\*$", lines[-1]), "the caution, in one line"
+
+
+@every_lesson
+def test_one_thread_runs_through(path: Path) -> None:
+    """Otterby is in every lesson, and each begins where the one before has ended."""
+    text = words_of(path)
+    assert "Otterby" in text.split("<summary>Sources")[0]
+    closing = re.search(r"[^.?]+\?", text.split("## Next")[1].split("<details>")[0])
+    assert closing, "the question that leads on"
+    assert "(glossary.md#" in text
 
 
 @every_lesson
@@ -92,8 +89,7 @@ def test_questions_and_figure_stand_where_they_belong(path: Path) -> None:
             part = heading
         if cell.cell_type == "code":
             found.setdefault(part, []).append(cell.source)
-    if "Remember" in found:
-        assert 2 <= len([one for one in found["Remember"] if "figures.ask(" in one]) <= 3
+    assert 2 <= len([one for one in found["Remember"] if "figures.ask(" in one]) <= 3
     assert len(found["Predict"]) == 1
     assert re.search(r"figures\.(predict|ask)\(", found["Predict"][0])
     assert len(found["Move"]) in (1, 2)

@@ -36,7 +36,7 @@ from hoofcalc.figures.foot_in_space import (
     turning_foot,
     unrolled_rim,
 )
-from hoofcalc.figures.scene import Narrow, Panel, Series, Style, scale_bar
+from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
 from hoofcalc.forecast import expected
@@ -165,7 +165,9 @@ def capsule_explorer(found: Measurement) -> Figure:
             ),
         ),
         series=tuple(
-            replace(item, scale=replace(item.scale, title=_SLOPE)) if item.scale else item
+            replace(item, scale=replace(item.scale, title=_SLOPE))
+            if isinstance(item.scale, Scale)
+            else item
             for item in CAPSULE_SERIES
         ),
         note=f"The capsule is a model built from the views. {_invented(found)}".strip(),

@@ -1,0 +1,78 @@
+"""One press makes a lesson alive and leaves the reader in place; answers are there tomorrow."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(280)]
+
+PANEL = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+
+
+def opened(browser: Any, course: str, name: str) -> Any:
+    """A lesson as the command opens it: the single document, no file browser beside it."""
+    page = browser.new_page()
+    page.goto(re.sub(r"[^/]*\.ipynb", name, course))
+    page.locator(f"{PANEL} .jp-Cell").first.wait_for()
+    page.get_by_text(re.compile(r"\| Idle")).first.wait_for(timeout=90_000)
+    return page
+
+
+def made_alive(page: Any, cards: int) -> None:
+    """Press the one button, and wait until so many cards live."""
+    page.get_by_text("Make it alive").first.click()
+    page.wait_for_function(
+        f"document.querySelectorAll('.hoofcalc-card').length >= {cards}", timeout=120_000
+    )
+
+
+def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
+    browser: Any, course: str
+) -> None:
+    page = opened(browser, course, "04-columns.ipynb")
+    assert page.locator(f"{PANEL} .jp-OutputArea img").count() == 2, "figure and still"
+    assert page.locator(f"{PANEL} details summary").count() > 6, "questions can be read"
+    assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
+    outer = page.locator(f"{PANEL} .jp-WindowedPanel-outer")
+    assert outer.evaluate("(outer) => outer.scrollTop") == 0
+    made_alive(page, 2)
+    page.wait_for_timeout(1000)
+    assert outer.evaluate("(outer) => outer.scrollTop") == 0, "the page ran away"
+    assert page.get_by_role("heading", name="04 Columns").is_visible()
+
+
+def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, course: str) -> None:
+    page = opened(browser, course, "04-columns.ipynb")
+    made_alive(page, 2)
+    page.get_by_label("Not shown.").first.check()
+    box = page.locator(".hoofcalc-card input[type=text]").first
+    box.fill("0.4")
+    box.press("Enter")
+    page.get_by_text("✓ Yes.").first.wait_for()
+    page.wait_for_timeout(1000)
+    page.close()
+
+    page = opened(browser, course, "where.ipynb")
+    made_alive(page, 1)
+    where = page.locator(".hoofcalc-where")
+    assert "2 of 5 answered, 2 right" in where.inner_text()
+    assert "You were last in 04 columns, Remember" in where.inner_text()
+    with page.expect_download() as taken:
+        where.get_by_role("button", name="Write the file").click()
+    file = taken.value.path()
+    assert '"typed": "0.4"' in file.read_text("utf-8")
+    where.get_by_role("button", name="Delete everything").click()
+    where.get_by_role("button", name="Yes, delete it").click()
+    where.get_by_text("Everything is deleted.").wait_for()
+    assert "answered" not in where.inner_text().replace("guessed and answered", "")
+    where.locator("input[type=file]").set_input_files(file)
+    where.get_by_text("is back: ").wait_for()
+    assert "2 of 5 answered, 2 right" in where.inner_text()
+    where.get_by_role("link", name="Go on").click()
+    page.get_by_role("heading", name="04 Columns").wait_for()
+    made_alive(page, 2)
+    assert page.get_by_label("Not shown.").first.is_checked()
+    assert page.locator(".hoofcalc-card input[type=text]").first.input_value() == "0.4"
