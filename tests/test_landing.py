@@ -7,6 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from hoofcalc import landing as module
 from hoofcalc.landing import (
     COVERS,
     LEAVES_OUT,
@@ -539,3 +540,53 @@ def test_contacts_pair_each_stance_with_its_own_lift_off():
     seen = Contacts(*(np.array(x) for x in ([1.0, 2.0], [0.01, 0.01], [0.4, 1.3], [0.01, 0.01])))
     assert seen.stance_s == pytest.approx([0.3])
     assert seen.stance_error_s == pytest.approx([np.hypot(0.01, 0.01)])
+
+
+# ---------------------------------------------------------------- parts
+
+
+def test_the_pitch_of_a_turning_foot_is_as_unsure_as_the_moment_makes_it():
+    """Turning at 400 degrees/s, a moment that is off by its error turns the pitch by so much."""
+    times = np.arange(240) / 240
+    before = np.minimum(times - 0.5, 0)
+    errors = []
+    for rate in (0.0, 400.0):
+        front = np.stack([1200 * before, -1500 * before], axis=1)
+        lean = np.radians(rate * before)
+        back = front - 300 * np.stack([np.cos(lean), np.sin(lean)], axis=1)
+        found = landing_vector(Track(times, front, back, ground_mm=0.0, point_error_mm=0.3))
+        errors.append((found.pitch_error_deg, rate * found.contact_error_s))
+    (still, _), (turning, by_moment) = errors
+    assert turning**2 - still**2 == pytest.approx(by_moment**2, rel=0.1)
+
+
+def test_a_stance_is_found_round_a_frame_with_the_flight_before_it():
+    height = np.full(60, 50.0)
+    height[:5] = height[40:55] = 0.0
+    times = np.arange(60) / 120
+    track = Track(times, np.stack([0 * times, height], 1), ground_mm=0.0)
+    found = module._stance_around(track, 47, None)
+    assert (found.down, found.up, found.take_off) == (40, 47, 5)
+    later = Track(times, np.stack([0 * times, np.r_[np.full(40, 50.0), height[40:]]], 1))
+    found = module._stance_around(replace(later, ground_mm=0.0), 47, None)
+    assert (found.down, found.up, found.take_off) == (40, 47, 0)
+
+
+def test_the_rest_in_mid_stance_adds_little_to_the_error_of_the_slip():
+    """Straight down at 960 frames a second: the place at contact, and a mean of ninety points."""
+    found = landing_vector(film_at(960, point_error_mm=0.3, give_mm=0.0))
+    assert 0.1 < found.slip_error_mm < 0.6
+
+
+def test_both_speeds_change_along_the_path_if_the_touch_comes_sooner_or_later():
+    """Points without error on ground that gives a lot: only the moment is unsure."""
+    times = np.arange(240) / 240
+    before = np.minimum(times - 0.5, 0)
+    ahead = 1500 * before - 20_000 * before**2  # slows down by 40 m/s2
+    up = -1500 * before - 8_000 * before**2  # falls faster by 16 m/s2
+    track = Track(
+        times, np.stack([ahead, up], axis=1), ground_mm=0.0, point_error_mm=0.01, give_mm=20.0
+    )
+    found = landing_vector(track)
+    late_s = 0.33 * 20 / (1000 * found.down_m_s)
+    assert found.covariance_m2_s2 == pytest.approx(-40 * 16 * late_s**2, rel=0.05)
