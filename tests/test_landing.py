@@ -590,3 +590,19 @@ def test_both_speeds_change_along_the_path_if_the_touch_comes_sooner_or_later():
     found = landing_vector(track)
     late_s = 0.33 * 20 / (1000 * found.down_m_s)
     assert found.covariance_m2_s2 == pytest.approx(-40 * 16 * late_s**2, rel=0.05)
+
+
+def test_the_finest_film_still_allows_for_a_bend_in_the_last_millisecond():
+    before = np.minimum(np.arange(960) / 960 - 0.5, 0)
+    path = np.stack([1200 * before, -1500 * before], axis=1)
+    film = {"ground_mm": 0.0, "point_error_mm": 0.01, "give_mm": 0.0}
+    found = landing_vector(Track(np.arange(960) / 960, path, **film))
+    assert found.forward_error_m_s / found.forward_m_s == pytest.approx(0.05, rel=0.1)
+    assert found.down_error_m_s / found.down_m_s == pytest.approx(0.02, rel=0.1)
+
+
+def test_the_middle_third_of_a_stance_is_that():
+    track = film_at(100)  # down from 0.3 s on
+    assert module._middle_third(track, module._Stance(30, 59, 0)) == slice(40, 50)
+    assert module._middle_third(track, module._Stance(30, 45, 0)) == slice(35, 41)
+    assert module._middle_third(track, module._Stance(30, 32, 0)) == slice(31, 32)
