@@ -50,7 +50,7 @@ _PACKAGE = Path(__file__).resolve().parents[2]
 #: Python with nothing of the instructor's: the environment is bare, see `_environment`.
 _PYTHON = (sys.executable, "-s", "-P")
 #: How long a process may take to start on a busy machine [s].
-_START_S = 60.0
+_START_S = 240.0
 #: How often its memory is looked at [s].
 _LOOK_S = 0.1
 #: How many times as long a process may take when it waits, or when others keep the machine busy.

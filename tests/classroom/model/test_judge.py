@@ -73,6 +73,17 @@ ANGLE = Number(
     plausible=(0, 90),
     **COMMON,
 )
+ANGLE_EXACTLY = Number(
+    name="1",
+    points=1,
+    right="",
+    keep_going="",
+    asked="the angle in degrees",
+    truth=lambda n: n["lean_deg"],
+    near=Near(mark=1e-6, working=1e-6, reason="exact"),
+    plausible=(0, 90),
+    **COMMON,
+)
 CHOICE = Choice(
     name="3",
     points=2,
@@ -217,6 +228,17 @@ def test_a_slip_that_may_happen_to_any_number(slip: Any) -> None:
                 plausible=(-1e99, 1e99), **COMMON,
             )  # fmt: skip
             assert number(answer, length).slip == ""
+
+
+def test_powers_of_ten_are_told_with_their_side_and_angles_have_slips_of_their_own() -> None:
+    raised = {1: "10 times", 2: "10² times", 3: "10³ times", 4: "10⁴ times", 6: "10⁶ times"}
+    for power, words in (raised | {9: "10⁹ times"}).items():
+        for sign, side in ((1, "large"), (-1, "small")):
+            said = number(31.0 * 10.0 ** (sign * power), ANGLE_EXACTLY).message
+            assert f"is {words} too {side}" in said
+    assert {slip.name for slip in COMMON_SLIPS if slip.angle} == {
+        *("radians", "degrees turned twice", "from the other line", "from the other end")
+    }
 
 
 def test_what_cannot_be_undone_is_no_slip() -> None:
