@@ -7,10 +7,10 @@ its last two visits. Nothing is measured yet: that is the exercise.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -19,6 +19,9 @@ from hoofcalc._files import BEING_WRITTEN, write_whole
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.storage import CaseError, as_csv, tables_as_toml
 from hoofcalc.profile import MEASURES, Profile
+
+if TYPE_CHECKING:
+    from hoofcalc.case.synthetic.drawn_film import DrawnFilm
 
 __all__ = ["EXAMPLE_HORSE", "EXAMPLE_VISITS", "ExampleCase", "example_case"]
 
@@ -108,7 +111,7 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
     CaseError
         If a file of the example is there already, in words.
     """
-    from hoofcalc.case.synthetic.drawn_film import drawn_film, write_film
+    from hoofcalc.case.synthetic.drawn_film import drawn_film
 
     names = [
         "read me.txt",
@@ -148,7 +151,26 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
         height_px=900,
     )
 
-    def frames() -> Any:
+    _write_whole_film(folder, film, tell)
+    tables = _truth(photographs, feet, film)
+    points += [(_FILM, name, *at, "", "") for name, at in film.scale_px.items()]
+    heading = "INVENTED. True places in the example's pictures, from the upper left corner."
+    columns = ("file", "point", "right_px", "down_px", "right_mm", "up_mm")
+    write_whole(folder / "true_points.csv", as_csv(columns, points, heading))
+    marks = [(str(number), *map(float, at)) for number, at in enumerate(film.mark_px)]
+    write_whole(folder / "true_mark.csv", as_csv(("frame", "right_px", "down_px"), marks, heading))
+    about = "INVENTED. What is true of the example's photographs and film."
+    write_whole(folder / "true.toml", tables_as_toml(tables, about))
+    write_whole(folder / "read me.txt", _READ_ME.encode())
+    tell(1.0)
+    return ExampleCase(folder=folder, photographs=paths, film=folder / _FILM, true_fps=_TRUE_FPS)
+
+
+def _write_whole_film(folder: Path, film: DrawnFilm, tell: Callable[[float], None]) -> None:
+    """The film, there whole or not at all."""
+    from hoofcalc.case.synthetic.drawn_film import write_film
+
+    def frames() -> Iterator[Any]:
         for number, frame in enumerate(film.frames()):
             yield frame
             if number % 10 == 0:
@@ -161,7 +183,13 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
     except BaseException:
         scratch.unlink(missing_ok=True)
         raise
-    tables: dict[str, Any] = {
+
+
+def _truth(
+    photographs: list[dict[str, Any]], feet: Mapping[str, Profile], film: DrawnFilm
+) -> dict[str, Any]:
+    """What is true of photographs, foot and film, as true.toml holds it."""
+    return {
         "case": {"invented": True, "horse": EXAMPLE_HORSE, "foot": EXAMPLE_FOOT},
         "photograph": photographs,
         "foot": [_measures(visit, feet[visit]) for visit in EXAMPLE_VISITS],
@@ -183,17 +211,6 @@ def example_case(folder: Path, progress: Callable[[float], None] | None = None) 
             for down, up in zip(film.contacts_s, film.leavings_s, strict=True)
         ],
     }
-    points += [(_FILM, name, *at, "", "") for name, at in film.scale_px.items()]
-    heading = "INVENTED. True places in the example's pictures, from the upper left corner."
-    columns = ("file", "point", "right_px", "down_px", "right_mm", "up_mm")
-    write_whole(folder / "true_points.csv", as_csv(columns, points, heading))
-    marks = [(str(number), *map(float, at)) for number, at in enumerate(film.mark_px)]
-    write_whole(folder / "true_mark.csv", as_csv(("frame", "right_px", "down_px"), marks, heading))
-    about = "INVENTED. What is true of the example's photographs and film."
-    write_whole(folder / "true.toml", tables_as_toml(tables, about))
-    write_whole(folder / "read me.txt", _READ_ME.encode())
-    tell(1.0)
-    return ExampleCase(folder=folder, photographs=paths, film=folder / _FILM, true_fps=_TRUE_FPS)
 
 
 def _profile(visit: str) -> Profile:

@@ -439,17 +439,9 @@ def _opened(path: Path, reader: _Reader) -> Film:
             "there and can be used. Copy it once more to have the rest."
         )
     seconds = np.array(times, dtype=np.float64) * float(stream.time_base)
-    steps = np.diff(seconds)
-    usual = float(np.median(steps)) if steps.size else 1.0
-    uneven = np.abs(steps - usual) > _UNEVEN * usual
-    if uneven.any():
-        at = int(np.argmax(uneven))
-        remarks.append(
-            f"The frames do not follow each other evenly, first after frame {at}: the camera left "
-            "frames out, or the film plays at two speeds. Times are only right within a piece "
-            "that runs evenly; measure in one such piece."
-        )
-    whole = float(seconds[-1] - seconds[0]) if steps.size else 0.0
+    usual, uneven = _usual_step(seconds)
+    remarks += [uneven] if uneven else []
+    many = len(times) > 1
     return Film(
         path=path,
         frames=len(times),
@@ -457,12 +449,26 @@ def _opened(path: Path, reader: _Reader) -> Film:
         height_px=height,
         stored_fps=1 / usual,
         codec=codec,
-        seconds=whole + usual * bool(steps.size),
-        steady=not uneven.any(),
+        seconds=float(np.ptp(seconds)) + usual * many,
+        steady=not uneven,
         remark=" ".join(remarks),
         capture_fps=_capture_fps(reader.container.metadata, stream.metadata),
         _times=times,
         _keys=keys,
+    )
+
+
+def _usual_step(seconds: NDArray[np.float64]) -> tuple[float, str]:
+    """From frame to frame [s], and what to say where they do not follow each other evenly."""
+    steps = np.diff(seconds)
+    usual = float(np.median(steps)) if steps.size else 1.0
+    uneven = np.abs(steps - usual) > _UNEVEN * usual
+    if not uneven.any():
+        return usual, ""
+    return usual, (
+        f"The frames do not follow each other evenly, first after frame {int(np.argmax(uneven))}: "
+        "the camera left frames out, or the film plays at two speeds. Times are only right within "
+        "a piece that runs evenly; measure in one such piece."
     )
 
 

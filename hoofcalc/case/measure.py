@@ -414,7 +414,7 @@ def in_line() -> Capsule:
     """The reference of every comparison: the yard's foot in line."""
     record = datasets.story_feet()["in line"]
     outline = datasets.outline(record.horse, record.foot)
-    return build_capsule(Profile(**record.landmarks), outline, _TAPER)
+    return build_capsule(Profile(**record.landmarks), outline, _TAPER, per_side=_PER_SIDE)
 
 
 def centre_of(foot: Capsule) -> FloatArray:

@@ -10,8 +10,9 @@ import csv
 import shutil
 import tempfile
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -119,19 +120,29 @@ def _place(folder: Path, visit: str, raw: Path) -> None:
                 ),
             ),
         )
+    if truth["film"]["visit"] == visit:
+        _place_mark(folder, raw, truth, places[truth["film"]["file"]], rng)
+
+
+def _place_mark(
+    folder: Path,
+    raw: Path,
+    truth: Mapping[str, Any],
+    places: Mapping[str, tuple[float, float]],
+    rng: np.random.Generator,
+) -> None:
+    """Place the mark and the scale of the film, as a follower and a hand would."""
     film = truth["film"]
-    if film["visit"] != visit:
-        return
     marks = [
         (float(row["right_px"]), float(row["down_px"])) for row in _rows(raw / "true_mark.csv")
     ]
-    scale = {name: places[film["file"]][name] for name in SCALE_POINTS}
+    scale = {name: places[name] for name in SCALE_POINTS}
     from hoofcalc.case.film import open_film  # here: it loads the film library
 
     opened = open_film(raw / film["file"])
     save_film(
         folder,
-        visit,
+        film["visit"],
         MarkedFilm(
             file=film["file"],
             true_fps=film["true_fps"],

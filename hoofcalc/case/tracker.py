@@ -7,7 +7,7 @@ errors do not add up.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import cv2
@@ -196,14 +196,17 @@ def follow(
         lost_at = found[-1][0] + step
         if lost_at != (unsure[0][0] if unsure and _FAINT in why else due):
             why = f"From frame {lost_at} on the mark is less and less surely seen. {why}"
-    found.sort()
-    table = np.array(found, dtype=np.float64)
+    return _followed(found, sight.radius_px, lost_at, why)
+
+
+def _followed(found: Sequence[_Row], radius_px: float, lost_at: int | None, why: str) -> Followed:
+    table = np.array(sorted(found), dtype=np.float64)
     return Followed(
         frames=table[:, 0].astype(np.intp),
         places_px=table[:, 1:3] + _MIDDLE_PX,
         confidence=table[:, 3],
         errors_px=table[:, 4],
-        radius_px=sight.radius_px,
+        radius_px=radius_px,
         lost_at=lost_at,
         why=why,
     )

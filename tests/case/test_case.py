@@ -20,6 +20,7 @@ from hoofcalc.case.case import (
     CASE_FIELDS,
     TABLES,
     VISIT_FIELDS,
+    open_case,
     plain_page,
     read_visit,
     visit_names,
@@ -158,7 +159,7 @@ def test_points_can_be_filled_in_by_hand(tmp_path, capsys):
     run(capsys, folder, "add-visit", DAYS[0])
     code, _, err = run(capsys, folder, "measure")
     assert code == 1
-    assert f"visits/{DAYS[0]}/points.csv, line 3, field right_mm: is empty" in err
+    assert f"visits/{DAYS[0]}: no point is placed or typed in yet" in err
     code, out, err = run(capsys, folder)
     assert code == 1
     assert "not ready" in out
@@ -170,7 +171,10 @@ def test_points_can_be_filled_in_by_hand(tmp_path, capsys):
         ("heel_ground", "0,0"),
         ("heel_coronet", "-25,24"),
     ):
+        points.write_text(text, encoding="utf-8")
         text = text.replace(f"{name},,", f"{name},{at}")
+    code, _, err = run(capsys, folder, "measure")
+    assert f"visits/{DAYS[0]}/points.csv, line 6, field right_mm: is empty" in err
     points.write_text(text, encoding="utf-8")
     code, out, _ = run(capsys, folder, "measure")
     assert code == 0
@@ -271,9 +275,11 @@ def test_slips_in_the_call_are_told_in_words(case, tmp_path, files, capsys):
             main(["case", here, *words])
         assert stopped.value.code == 2
     capsys.readouterr()
-    with pytest.raises(SystemExit):
-        main(["case", str(tmp_path / "n"), *new[1:], "left fore", "--mass-kg", "505,5"])
+    with pytest.raises(SystemExit):  # a thousand, or one and a half?
+        main(["case", str(tmp_path / "n"), *new[1:], "left fore", "--mass-kg", "1,505"])
     assert "decimals with a point" in capsys.readouterr().err
+    assert run(capsys, tmp_path / "n", *new[1:], "left fore", "--mass-kg", "505,5")[0] == 0
+    assert open_case(tmp_path / "n").mass_kg == 505.5
 
 
 def test_canter_uses_the_lead(tmp_path, tables, capsys):

@@ -241,6 +241,8 @@ def test_like_is_compared_with_like() -> None:
     assert "reads 1.0 degrees flatter" in after.words, "43 against 44"
     assert "photograph from the side, after the trim" in after.words
     assert "All that is compared here was measured after the trim." in after.words
+    changed = next(each for each in after.sections if each.heading == "What changed")
+    assert changed.lines[0].startswith("All that is compared"), "before what it is about"
     assert after.before is visits[1]
     assert "not quite alike" not in after.words
     first = owner_page("T", "left fore", visits[:2])

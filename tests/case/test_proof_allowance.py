@@ -111,7 +111,9 @@ def many_views(way, count, seed):
 def test_the_stated_band_holds_the_truth_whatever_was_askew(way):
     """A part of the long proof, `tests/benchmarks/allowance_proof.py`, from another seed.
 
-    Chance alone: 0.9 of 100 over all, 1.8 in a third. Neither the focal length nor where stick or
+    The long run, 5,200 views each: with a stick angles .967 to .970, lengths .970 to .982, least
+    third .907; with the square .942 to .946, .955 to .966, .911. Chance alone here: 0.9 of 100
+    over all, 1.8 in a third. Neither the focal length nor where stick or
     square stood can be seen in the picture, so a length may be held somewhat more often.
     """
     held, amounts = many_views(way, 600, seed=5)
