@@ -130,34 +130,15 @@ def compute(
     buckling = float(euler_load_n(*bending, 2.0))
     holds = load_n <= here
     drawable_n = _drawn_load_n(load_n, lean_deg, bending)
-    shown_n, broken = drawable_n, False
+    shown_n, broken = (drawable_n, False)
     if not holds:
-
-        def stress(load: FloatArray) -> FloatArray:
-            moment = bent_column(load, lean_deg, *bending, count=2).base_moment_nmm
-            pressing = load * np.cos(np.radians(lean_deg)) / section.area_mm2
-            return np.asarray(pressing + np.abs(moment) * fibre / second)
-
-        broken = bool(stress(np.array([shown_n]))[0] >= what.strength_mpa)
-        if broken:  # drawn as it is when it breaks: find that load in two passes
-            low, high = 0.0, shown_n
-            for _ in range(2):
-                trial = np.linspace(low, high, 33)
-                first = max(int(np.argmax(stress(trial) >= what.strength_mpa)), 1)
-                low, high = float(trial[first - 1]), float(trial[first])
-            shown_n = high
+        shown_n, broken = _breaks_at_n(drawable_n, lean_deg, bending, section, what.strength_mpa)
     bent = bent_column(shown_n, lean_deg, *bending, count=31)
 
     lean = np.radians(lean_deg)
     axis, aside = np.array([np.sin(lean), np.cos(lean)]), np.array([np.cos(lean), -np.sin(lean)])
     line = bent.along_mm[:, None] * axis + bent.across_mm[:, None] * aside
-    width = thickness_mm * (3 if what.strands > 1 else 1)
-    body = np.vstack([_beside(line, width / 2), _beside(line, -width / 2)[::-1]])
-    inner_mm = width / 6 if what.strands > 1 else thickness_mm * (0.5 - what.wall_share)
-    inside = np.empty((0, 2))
-    if what.strands > 1 or what.wall_share:
-        gap = np.full((1, 2), np.nan)
-        inside = np.vstack([_beside(line, inner_mm), gap, _beside(line, -inner_mm)])
+    body, inside = _body(line, thickness_mm, what)
     top, none = line[-1], np.empty((0, 2))
     share = 100 * load_n / upright
     percent = np.minimum(100 * carries[:-1] / upright, 100.0)
@@ -289,6 +270,44 @@ def alt(values: Values, results: Results) -> str:
         f"{results['curve'][-1, 1]:.0f} per cent at {_LEAN_MAX:g} degrees; a square for the "
         f"present lean and load lies {place} the curve."
     )
+
+
+def _breaks_at_n(
+    load_n: float,
+    lean_deg: float,
+    bending: tuple[float, float, float],
+    section: Section,
+    strength_mpa: float,
+) -> tuple[float, bool]:
+    """The load at which it breaks at its foot, and whether it does below the given one."""
+    second, fibre = float(section.second_moment_mm4), float(section.outer_fibre_mm)
+
+    def stress(load: FloatArray) -> FloatArray:
+        moment = bent_column(load, lean_deg, *bending, count=2).base_moment_nmm
+        pressing = load * np.cos(np.radians(lean_deg)) / section.area_mm2
+        return np.asarray(pressing + np.abs(moment) * fibre / second)
+
+    if stress(np.array([load_n]))[0] < strength_mpa:
+        return load_n, False
+    low, high = 0.0, load_n
+    for _ in range(2):  # two passes are as fine as the picture
+        trial = np.linspace(low, high, 33)
+        first = max(int(np.argmax(stress(trial) >= strength_mpa)), 1)
+        low, high = float(trial[first - 1]), float(trial[first])
+    return high, True
+
+
+def _body(
+    line: FloatArray, thickness_mm: float, what: BenchObject
+) -> tuple[FloatArray, FloatArray]:
+    """Outline of the thing around its middle line, and the lines within it."""
+    width = thickness_mm * (3 if what.strands > 1 else 1)
+    body = np.vstack([_beside(line, width / 2), _beside(line, -width / 2)[::-1]])
+    if what.strands == 1 and not what.wall_share:
+        return body, np.empty((0, 2))
+    inner_mm = width / 6 if what.strands > 1 else thickness_mm * (0.5 - what.wall_share)
+    gap = np.full((1, 2), np.nan)
+    return body, np.vstack([_beside(line, inner_mm), gap, _beside(line, -inner_mm)])
 
 
 def _beside(line: FloatArray, offset_mm: float) -> FloatArray:

@@ -108,17 +108,8 @@ def compute(
     peak = float(up[:many].max())
     loaded = not aloft and bool(force.loaded[-1])
 
-    pair = "fore" if limb.endswith("fore") else "hind"
-    share = FORE_PAIR_SHARES[gait] if pair == "fore" else 1 - FORE_PAIR_SHARES[gait]
-    estimate = float(peak_vertical_n(mass_kg, duty_factor, share))
+    estimate, measured, error_percent = _peaks_n(gait, limb, mass_kg, duty_factor)
     weight_n = mass_kg * GRAVITY_M_S2
-    error = PEAK_ESTIMATE_ERROR.get(gait)
-    if gait == "canter" and pair == "fore":
-        error = PEAK_ESTIMATE_ERROR[f"canter {limb.split()[0]}"]
-    measured: tuple[float, ...] = ()
-    if error is not None:  # estimate = measured x (1 + error); two in three within one spread
-        off = error.percent + np.array([1, 0, -1]) * error.spread_percent
-        measured = tuple(float(value) for value in estimate / (1 + off / 100))
 
     toe, pitch = _pose(film, moment)
     foot, parts = _foot()
@@ -152,14 +143,7 @@ def compute(
         "push": np.array([at, tip]) if loaded else _NONE,
         "push_says_at": beside,
         "push_says_too_at": beside - [0, 30],
-        "push_says": (
-            f"{_digits(np.hypot(up[-1], aside[-1]))} N"
-            if loaded
-            else "in the air:"
-            if aloft
-            else "hardly"
-        ),
-        "push_says_too": _lean_words(lean) if loaded else "no push" if aloft else "any push",
+        **_said_beside(float(np.hypot(up[-1], aside[-1])), lean, loaded=loaded, aloft=aloft),
         "push_at": tip[None] if loaded else at[None] + [[0.0, 60.0]],
         "moment_says": f"{moment_percent:g} per cent of the stance",
         "impact": _box(0.0, impact[1]),
@@ -190,7 +174,7 @@ def compute(
         "weight_n": weight_n,
         "stance_s": stance_s,
         "estimate_n": estimate,
-        "error_percent": 0.0 if error is None else error.percent,
+        "error_percent": error_percent,
         "measured_n": measured,
         "travel_deg": _travel_deg(film, moment),
         "lands_deg": film["descent_deg"],
@@ -199,6 +183,32 @@ def compute(
         "duty_factor": duty_factor,
         "no_such_gait": asked != duty_factor,
     }
+
+
+def _peaks_n(
+    gait: str, limb: str, mass_kg: float, duty_factor: float
+) -> tuple[float, tuple[float, ...], float]:
+    """The estimated peak, what two in three measured lie between, and the estimate's error [%]."""
+    pair = "fore" if limb.endswith("fore") else "hind"
+    share = FORE_PAIR_SHARES[gait] if pair == "fore" else 1 - FORE_PAIR_SHARES[gait]
+    estimate = float(peak_vertical_n(mass_kg, duty_factor, share))
+    error = PEAK_ESTIMATE_ERROR.get(gait)
+    if gait == "canter" and pair == "fore":
+        error = PEAK_ESTIMATE_ERROR[f"canter {limb.split()[0]}"]
+    if error is None:
+        return estimate, (), 0.0
+    # estimate = measured x (1 + error); two in three within one spread
+    off = error.percent + np.array([1, 0, -1]) * error.spread_percent
+    return estimate, tuple(float(value) for value in estimate / (1 + off / 100)), error.percent
+
+
+def _said_beside(push_n: float, lean_deg: float, *, loaded: bool, aloft: bool) -> dict[str, str]:
+    """The two lines beside the arrow."""
+    if loaded:
+        return {"push_says": f"{_digits(push_n)} N", "push_says_too": _lean_words(lean_deg)}
+    if aloft:
+        return {"push_says": "in the air:", "push_says_too": "no push"}
+    return {"push_says": "hardly", "push_says_too": "any push"}
 
 
 def sentence(values: Values, results: Results) -> str:

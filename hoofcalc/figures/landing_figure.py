@@ -41,6 +41,7 @@ from hoofcalc.figures.spec import (
 from hoofcalc.landing import (
     COVERS,
     LEAVES_OUT,
+    Landing,
     Track,
     contact_times,
     duty_factor,
@@ -109,19 +110,11 @@ def compute(
         landing = landing_vector(film)
     except ValueError as reason:
         refusal = str(reason).removeprefix("the landing cannot be measured: ")
-    contacts, no_times = None, ""
-    try:
-        contacts = contact_times(film)
-        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
-        stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
-        duty = float(np.asarray(duty_factor(stance, stride)))
-    except ValueError as reason:
-        contacts, no_times = None, str(reason)
+    times, no_times = _times(film)
 
-    smoothable = 0 < smoothing_hz < frames_per_s / 2
     touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
     smooth_line, smooth_speed, smooth_at = _NONE, None, _NONE
-    if smoothable:
+    if 0 < smoothing_hz < frames_per_s / 2:
         soft = smoothed_track(film, smoothing_hz).positions_mm[:, 1] - step["ground_mm"]
         smooth_line = _seen(since, soft)
         both = velocity(film, smoothing_hz)
@@ -149,24 +142,11 @@ def compute(
     marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
     mark = _between(np.array([truth.contact_s + played_ms / 1000]), step["times"], step["toe"])[0]
 
-    measured: dict[str, Any] = {
-        "band": _NONE, "contact_line": _NONE, "flight": _NONE, "arrow": _NONE, "box": _NONE,
-    }  # fmt: skip
+    measured: dict[str, Any] = dict.fromkeys(
+        ("band", "contact_line", "flight", "arrow", "box"), _NONE
+    )
     if landing is not None and landed:
-        moment = 1000 * (landing.contact_s - truth.contact_s)
-        wide = max(2000 * landing.contact_error_s, 0.25)
-        end = np.array([[landing.forward_m_s, -landing.down_m_s]])
-        off = 2 * np.array([landing.forward_error_m_s, landing.down_error_m_s])
-        corners = end + off * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
-        measured = {
-            "band": _rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
-            "contact_line": np.array([[moment, -12.0], [moment, _HIGHEST_MM]]),
-            "flight": _seen(
-                landing.curve[:, 0] - truth.contact_s, landing.curve[:, 2] - step["ground_mm"]
-            ),
-            "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
-            "box": _held(corners),
-        }
+        measured = _landing_drawn(landing, truth.contact_s, step["ground_mm"])
     return {
         **drawn,
         **measured,
@@ -200,10 +180,38 @@ def compute(
         "truth_says": "truth",
         "landing": landing,
         "refusal": refusal,
-        "times": None if contacts is None else (stance, stance_error, stride, stride_error, duty),
+        "times": times,
         "no_times": no_times,
         "smooth_speed": smooth_speed,
         "truth": truth,
+    }
+
+
+def _times(film: Track) -> tuple[tuple[float, ...] | None, str]:
+    """Stance, stride, their errors [s] and the duty factor; or why they cannot be told."""
+    try:
+        contacts = contact_times(film)
+        stance, stride = float(contacts.stance_s[0]), float(contacts.stride_s[0])
+        duty = float(np.asarray(duty_factor(stance, stride)))
+    except ValueError as reason:
+        return None, str(reason)
+    errors = float(contacts.stance_error_s[0]), float(contacts.stride_error_s[0])
+    return (stance, errors[0], stride, errors[1], duty), ""
+
+
+def _landing_drawn(landing: Landing, touched_s: float, ground_mm: float) -> dict[str, Any]:
+    """The landing that a film shows: its moment with a band, its flight, its arrow with a box."""
+    moment = 1000 * (landing.contact_s - touched_s)
+    wide = max(2000 * landing.contact_error_s, 0.25)
+    end = np.array([[landing.forward_m_s, -landing.down_m_s]])
+    off = 2 * np.array([landing.forward_error_m_s, landing.down_error_m_s])
+    corners = end + off * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+    return {
+        "band": _rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
+        "contact_line": np.array([[moment, -12.0], [moment, _HIGHEST_MM]]),
+        "flight": _seen(landing.curve[:, 0] - touched_s, landing.curve[:, 2] - ground_mm),
+        "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
+        "box": _held(corners),
     }
 
 

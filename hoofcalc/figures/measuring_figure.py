@@ -169,27 +169,12 @@ def compute(
     error = point_error_mm(distance_m)
     # what the camera does by itself: every point on its spot
     square = Profile(**dict(zip(_MARKS, seen["spots"], strict=True)))
-    results: dict[str, Any] = {**seen, "point_error_mm": error, "foot": foot}
-    bars, second, marks = [], [], []
-    for measure, name, row in _ROWS:
-        value, true = float(getattr(foot, measure)), float(getattr(TRUTH, measure))
-        sd = float(error_of(foot, measure, scale * error))
-        off = value - true
-        reach = ERRORS_FOR_95 * sd
-        bars.append(_bar(off, reach, row, 0.09))
-        second.append(_bar(off, np.sqrt(2.0) * reach, row, 0.05))
-        if abs(off) <= _SHOWN_DEG:
-            marks.append([off, row])
-        results |= {
-            f"{name}_deg": value,
-            f"{name}_true_deg": true,
-            f"{name}_camera_deg": float(getattr(square, measure)) - true,
-            f"{name}_reach_deg": reach,
-            f"{name}_counts_deg": np.sqrt(2.0) * reach,
-            f"{name}_words_at": np.array([[-19.4, row + 0.4]]),
-            f"{name}_words": f"{name} {value:.1f} ± {reach:.1f}, true {true:.1f}"
-            + ("" if abs(off) <= _SHOWN_DEG else " (off)"),
-        }
+    results: dict[str, Any] = {
+        **seen,
+        "point_error_mm": error,
+        "foot": foot,
+        **_readings(foot, square, scale * error),
+    }
     dot = _DOT_MM_AT_1_M * distance_m
     corner = np.array([_PICTURE_X[0], _PICTURE_Y[0]])
     for name, at in (*points.items(), ("stick_a", stick[0]), ("stick_b", stick[1])):
@@ -208,9 +193,6 @@ def compute(
         "points": np.array(list(points.values())),
         "ends": stick,
         "stick_words": "100 mm",
-        "bars": np.vstack(bars),
-        "second": np.vstack(second),
-        "marks": np.array(marks) if marks else np.empty((0, 2)),
         "dots": length / dot,
         "dot_mm": scale * dot,
         **{
@@ -218,6 +200,35 @@ def compute(
             for place, (name, at) in enumerate(points.items(), 1)
         },
         **{f"number_{place}": str(place) for place in range(1, 5)},
+    }
+
+
+def _readings(foot: Profile, square: Profile, error_mm: float) -> dict[str, Any]:
+    """Each angle as it is read, how far off it is and how far that may be, drawn and in words."""
+    found: dict[str, Any] = {}
+    bars, second, marks = [], [], []
+    for measure, name, row in _ROWS:
+        value, true = float(getattr(foot, measure)), float(getattr(TRUTH, measure))
+        off = value - true
+        reach = ERRORS_FOR_95 * float(error_of(foot, measure, error_mm))
+        bars.append(_bar(off, reach, row, 0.09))
+        second.append(_bar(off, np.sqrt(2.0) * reach, row, 0.05))
+        if abs(off) <= _SHOWN_DEG:
+            marks.append([off, row])
+        found |= {
+            f"{name}_deg": value,
+            f"{name}_true_deg": true,
+            f"{name}_camera_deg": float(getattr(square, measure)) - true,
+            f"{name}_reach_deg": reach,
+            f"{name}_counts_deg": np.sqrt(2.0) * reach,
+            f"{name}_words_at": np.array([[-19.4, row + 0.4]]),
+            f"{name}_words": f"{name} {value:.1f} ± {reach:.1f}, true {true:.1f}"
+            + ("" if abs(off) <= _SHOWN_DEG else " (off)"),
+        }
+    return found | {
+        "bars": np.vstack(bars),
+        "second": np.vstack(second),
+        "marks": np.array(marks) if marks else np.empty((0, 2)),
     }
 
 

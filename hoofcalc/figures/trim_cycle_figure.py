@@ -255,40 +255,40 @@ def compute(
     }
     highest = max(("toe", "heel"), key=lambda end: getattr(path, f"{end}_deg")[-1, 1])
     for end in ("toe", "heel"):
-        low, middle, high = getattr(path, f"{end}_deg").T
-        was = float(getattr(found.foot, f"{end}_angle_deg"))
-        now = was if not week else float(middle[at])
-        reach = 2.0 * found.error_deg[end]
-        edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
-        step = 8.0 if end == highest else -8.0
-        results |= {
-            f"{end}_line": np.column_stack([path.weeks, middle]),
-            f"{end}_band": np.column_stack([np.append(path.weeks, path.weeks[::-1]), edge]),
-            f"{end}_mark": np.array([[week, now]]),
-            f"{end}_was": np.array([[0.0, was]]),
-            f"{end}_was_bar": np.array([[0.0, was - reach], [0.0, was + reach]]),
-            f"{end}_name_at": np.array([[LAST_WEEK - 0.3, middle[-1] + step]]),
-            f"{end}_name": end,
-            f"{end}_words": f"{end} {now:.1f}°",
-            f"{end}_numbers": {
-                "found": was,
-                "reach": reach,
-                "trimmed": float(middle[0]),
-                "now": now,
-                "low": was - reach if not week else float(low[at]),
-                "high": was + reach if not week else float(high[at]),
-                "found_sure": HowSure(was, was - reach, was + reach, "degrees", *_READ),
-                "coming_sure": HowSure(
-                    float(middle[at]),
-                    float(low[at]),
-                    float(high[at]),
-                    "degrees",
-                    COVERS,
-                    LEAVES_OUT,
-                ),
-            },
-        }
+        results |= _angle_of(end, path, found, week, at, name_above=end == highest)
     return results
+
+
+def _angle_of(
+    end: str, path: Course, found: _Found, week: float, at: int, *, name_above: bool
+) -> dict[str, Any]:
+    """The angle of one end through the weeks, as line, band, marks and numbers."""
+    low, middle, high = getattr(path, f"{end}_deg").T
+    was = float(getattr(found.foot, f"{end}_angle_deg"))
+    now = was if not week else float(middle[at])
+    reach = 2.0 * found.error_deg[end]
+    edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
+    coming = (float(middle[at]), float(low[at]), float(high[at]))
+    return {
+        f"{end}_line": np.column_stack([path.weeks, middle]),
+        f"{end}_band": np.column_stack([np.append(path.weeks, path.weeks[::-1]), edge]),
+        f"{end}_mark": np.array([[week, now]]),
+        f"{end}_was": np.array([[0.0, was]]),
+        f"{end}_was_bar": np.array([[0.0, was - reach], [0.0, was + reach]]),
+        f"{end}_name_at": np.array([[LAST_WEEK - 0.3, middle[-1] + (8.0 if name_above else -8.0)]]),
+        f"{end}_name": end,
+        f"{end}_words": f"{end} {now:.1f}°",
+        f"{end}_numbers": {
+            "found": was,
+            "reach": reach,
+            "trimmed": float(middle[0]),
+            "now": now,
+            "low": was - reach if not week else float(low[at]),
+            "high": was + reach if not week else float(high[at]),
+            "found_sure": HowSure(was, was - reach, was + reach, "degrees", *_READ),
+            "coming_sure": HowSure(*coming, "degrees", COVERS, LEAVES_OUT),
+        },
+    }
 
 
 def sentence(values: Values, results: Results) -> str:

@@ -90,7 +90,7 @@ def _blank(page: Any, size: tuple[int, int], style: str, *, dark: bool, still: b
     )
     wide = min(_CELL_PX, size[0] - 32)
     page.set_content(
-        f"<meta name=viewport content='width=device-width'><style>{style}\n"
+        f"<!doctype html><meta name=viewport content='width=device-width'><style>{style}\n"
         f"body {{ margin: 0 16px; background: {'#14171a' if dark else '#f7f4ed'}; }}"
         f"#figure {{ width: {wide}px; }}</style><div id=figure></div>"
         "<div style='height: 1200px'></div>"

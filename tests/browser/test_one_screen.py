@@ -37,6 +37,7 @@ KEEP = """
 IS_OTHER = """
 (says) => {
   const now = window.look();
+  if (says === null) return now.some((one, at) => one !== window.before[at]);
   return now.slice(1).some((picture, at) => picture !== window.before[at + 1])
     && (!says || now[0] !== window.before[0]);
 }
@@ -80,8 +81,8 @@ class Shown:
             "old => document.querySelector('.sentence').textContent === old", arg=start
         )
 
-    def changes(self, does: Callable[[], Any], *, says: bool = False) -> None:
-        """The picture changes, and where it says so the sentence too."""
+    def changes(self, does: Callable[[], Any], *, says: bool | None = False) -> None:
+        """The picture changes; with True the sentence too, with None one of them is enough."""
         self.page.evaluate(KEEP)
         does()
         self.page.wait_for_function(IS_OTHER, arg=says)
@@ -202,7 +203,8 @@ def test_every_slider_moves_by_key_tap_and_drag(shown: Shown) -> None:
         knob.focus()
         shown.changes(lambda: page.keyboard.press("End"), says=True)
         shown.changes(lambda: page.keyboard.press("Home"), says=True)
-        shown.changes(lambda row=row: row.locator("[data-step='1']").click())
+        # one step may be less than a dot in the picture, and then only be said
+        shown.changes(lambda row=row: row.locator("[data-step='1']").click(), says=None)
         knob.evaluate("one => one.scrollIntoView({ block: 'end' })")
         box = knob.bounding_box()
         middle = box["y"] + box["height"] / 2
