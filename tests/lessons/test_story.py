@@ -30,7 +30,7 @@ SAID_FIRST = re.compile(rf"(\d+(?:\.\d+)?)(?:°| degrees)? at (?:({HORSE})'s|the
 SAID_SHORT = re.compile(rf"({HORSE})'s (?:stands )?at (\d+(?:\.\d+)?)")
 #: What a figure works out for a week to come is no reading.
 TO_COME = re.compile(
-    r"[Ww]eek \d|in \d+ weeks|horn works|rim, in times|works hardest|times as hard|the toe, its"
+    r"[Ww]eek \d|in \d+ weeks|horn works|rim, in times|works (hardest|[\d.]+ times)|the toe, its"
 )
 
 
