@@ -463,7 +463,7 @@ def test_a_mark_that_glides_in_without_sinking_is_timed_between_frames():
     height = np.where(times < 0.2, 20.0 + 20 * times, 0.0)  # rising, then suddenly down
     track = Track(times, np.stack([1000 * times, height], 1), ground_mm=0.0)
     seen = contact_times(track)
-    assert 0.19 < seen.contact_s[0] < 0.21
+    assert seen.contact_s[0] == pytest.approx(47.5 / 240)  # the last one up is frame 47
     assert seen.contact_error_s[0] == pytest.approx(1 / 240 / np.sqrt(12), rel=1e-6)
 
 
