@@ -251,6 +251,14 @@ def test_like_is_compared_with_like() -> None:
     assert first.before is None
 
 
+def test_other_feet_have_a_part_of_their_own_where_there_are_any() -> None:
+    alone = owner_page("T", "left fore", [visit(52, 40, 0)])
+    assert "side by side" not in alone.words
+    both = owner_page("T", "left fore", [visit(52, 40, 0)], other_feet=["In degrees: 52 and 50."])
+    (part,) = [each for each in both.sections if "side by side" in each.heading]
+    assert "In degrees: 52 and 50." in part.lines
+
+
 def test_no_change_has_no_direction() -> None:
     words = owner_page("T", "left fore", [visit(52, 40, 0), visit(52.02, 40, 6)]).words
     assert words.count("reads the same.") == 2

@@ -144,6 +144,8 @@ def test_from_then_on_the_hand_stands_in_every_interval(tmp_path):
     assert save_hand(folder, hand)
     again = read_hand(folder)
     assert vars(again) == vars(hand)
+    # widened by Student's t, for six differences 2.447 (printed in any table of t)
+    assert hand.stated_mm == pytest.approx(hand.point_error_mm * 2.447 / 1.960, rel=1e-3)
     after = read_visit(folder, "2026-03-04")
     for name in ("toe_angle_deg", "heel_angle_deg", "toe_length_mm", "heel_length_mm"):
         parts = after.parts[name]
