@@ -376,7 +376,7 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
         nearest = here[:1] if len(here) < 2 or low[here[0], 0] > low[here[1], 0] else here[1:]
         found[f"{name}_line"] = _NONE
         found[f"{name}_words_at"] = _NONE
-        found[f"{name}_words"] = f"{name} {round(2 * foot.slopes_deg[places[0]]) / 2:g}°"
+        found[f"{name}_words"] = f"{name} {foot.slopes_deg[places[0]]:.3g}°"
         for at in nearest:
             found[f"{name}_line"] = np.stack([low[at], high[at]])
             found[f"{name}_words_at"] = (low[at] + [np.sign(low[at, 0]) * 12.0, -9.0])[None]

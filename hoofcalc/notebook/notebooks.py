@@ -231,17 +231,19 @@ def read(path: Path) -> Any:
 def _picture(name: str, settings: list[str]) -> bytes:
     """The still picture of the figure that a lesson opens by this name."""
     from hoofcalc import figures
+    from hoofcalc.pictures import drawing_of
 
-    living = getattr(figures, name)()
-    values: dict[str, Any] = {}
+    figure: figures.Figure = getattr(figures, name)()
+    values = dict(figure.start)
     for setting in settings:
         which, _, value = setting.partition("=")
-        is_number = isinstance(living.frame.values.get(which), float)
-        values[which] = float(value) if is_number else value
-    living.move(**values)
-    picture: bytes = living.png()
-    living.close()
-    return picture
+        values[which] = value if which in figure.choices else float(value)
+    frame = figure.frame(values)
+    if frame.refusal:
+        raise ValueError(frame.refusal)
+    drawing = drawing_of(figure)
+    drawing.show(frame.results)
+    return drawing.png()
 
 
 def _figure(data: Any, about: Any) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import io
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -12,9 +13,11 @@ from ipywidgets.widgets import widget as registry
 from PIL import Image
 
 from hoofcalc.figures import Figure, Preset, Slider
+from hoofcalc.figures.column_figure import COLUMNS
 from hoofcalc.figures.scene import Panel, Series
-from hoofcalc.notebook import show
+from hoofcalc.notebook import notebooks, show
 from hoofcalc.notebook.living import WIDGET_VIEW, LivingFigure
+from hoofcalc.pictures.drawing import drawing_of
 
 
 def compute(*, height_mm: float, way: str) -> dict[str, Any]:
@@ -172,3 +175,11 @@ def test_sliders_cover_their_whole_way() -> None:
     assert steep.positions()[-1] == 1000
     with pytest.raises(ValueError, match="a must be between 0 and 1"):
         Slider(name="a", label="a", unit="mm", minimum=0, maximum=1, step=0.1, start=2)
+
+
+def test_the_command_for_a_picture_draws_the_figure_as_it_is_set(tmp_path: Path) -> None:
+    file = tmp_path / "columns.png"
+    assert notebooks.main(["picture", "columns", str(file), "thing=skewer", "lean_deg=10"]) == 0
+    drawing = drawing_of(COLUMNS)
+    drawing.show(COLUMNS.frame({"thing": "skewer", "lean_deg": 10.0}).results)
+    assert file.read_bytes() == drawing.png()

@@ -198,7 +198,7 @@ export function mount(el, spec, source, first) {
     const two = handle.kind === "place";
     const limits = two ? handle.x.limits : rowOf[handle.x.name]?.slider.positions;
     const first = spec.handles.findIndex((one) => one.panel === handle.panel) === number;
-    const pull = make("span", { class: "pull", "aria-hidden": "true", hidden: !first }, "pull"); // said once
+    const pull = make("span", { class: "pull", "aria-hidden": "true", hidden: !first || Boolean(host.panel.turnedBy) }, "pull"); // said once
     const knob = make("div", {
       class: two ? "grip" : "grip disc", role: "slider", tabindex: 0, "aria-label": handle.label,
       "aria-roledescription": "thing to take hold of",
