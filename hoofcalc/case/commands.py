@@ -75,7 +75,7 @@ def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()
         usual = "" if each.usual in (None, False) else f" (usual: {each.usual})"
         option: dict[str, Any] = {"help": f"{each.meaning.removesuffix('.')}{usual}"}
         if each.kind == "yes or no":
-            option["action"] = "store_true"
+            option |= {"action": "store_true", "default": None}  # not said is not false
         else:
             option |= {"required": each.required and each.usual is None, "default": None}
             option["type"] = {"number": _number, "day": _day}.get(each.kind, str)

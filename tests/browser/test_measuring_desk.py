@@ -96,7 +96,7 @@ def choose(page: Any, file: str, view: str) -> None:
 def says(page: Any, words: str) -> Any:
     """Wait until these words stand on the screen."""
     found = page.locator(".hoofcalc-desk").get_by_text(re.compile(words)).first
-    found.wait_for()
+    found.wait_for(timeout=120_000)
     return found
 
 
