@@ -143,8 +143,8 @@ def _meaning(against: Comparison) -> str:
 
 
 _NO_FOOT = (
-    "The views do not make a foot together. Does the known length fit in each, and do the points of "
-    "the bearing edge go evenly round?"
+    "The views do not make a foot together. Does the known length fit in each, and do the points "
+    "of the bearing edge go evenly round?"
 )
 _HELD = (
     f"Both under the same push. The reference is {REFERENCE} (invented): a heel almost as steep as "
