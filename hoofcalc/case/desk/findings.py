@@ -6,6 +6,7 @@ from hoofcalc import datasets
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.case import Visit
 from hoofcalc.case.measure import Measurement, capsule_of, compare_visits, heel_against
+from hoofcalc.case.storage import CaseError
 from hoofcalc.loadpath import Comparison
 from hoofcalc.reading import POPULATION, percentile
 
@@ -119,7 +120,10 @@ def _change(found: Measurement, earlier: Visit | None) -> tuple[str, str, str]:
 
 def _work(found: Measurement) -> tuple[str, str, str]:
     load = found.load
-    against = heel_against(capsule_of(found.visit)) if load is None else load.heel_against
+    try:
+        against = heel_against(capsule_of(found.visit)) if load is None else load.heel_against
+    except CaseError:
+        return "Work of the heels", "Not told.", _NO_FOOT
     return "Work of the heels", _times(against), f"{_meaning(against)} {_HELD}"
 
 
@@ -138,6 +142,10 @@ def _meaning(against: Comparison) -> str:
     return "It may work no harder at all."
 
 
+_NO_FOOT = (
+    "The views do not make a foot together. Does the known length fit in each, and do the points "
+    "of the bearing edge go evenly round?"
+)
 _HELD = (
     f"Both under the same push. The reference is {REFERENCE} (invented): a heel almost as steep as "
     "the toe."

@@ -133,10 +133,13 @@ class OneView(widgets.VBox):  # type: ignore[misc]
 
     async def _fill(self) -> None:
         """Step by step, so that other buttons answer between."""
-        for _ in self._filling():
-            await asyncio.sleep(0.01)
-            if self._shut:
-                return
+        try:
+            for _ in self._filling():
+                await asyncio.sleep(0.01)
+                if self._shut:
+                    return
+        except Exception as trouble:  # nobody would hear of it otherwise
+            self.children = (refusal(trouble),)
 
     def _filling(self) -> Iterator[None]:
         """The picture with its findings, and the buttons of the rest."""

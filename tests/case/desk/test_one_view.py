@@ -467,6 +467,14 @@ def test_a_change_that_counts_is_not_contradicted_by_its_number() -> None:
             assert "may be no change" in words
 
 
+def test_views_that_make_no_foot_cost_one_finding_only() -> None:
+    edge = np.array([[0, -50], [60, -40], [110, 0], [60, 1], [60, 0], [60, 40], [0, 50.0]])
+    found = measure(replace(CASE, duty_factor=None), _visit(outline_mm=edge))
+    shape, _, work = three_findings(found, None)
+    assert "52.0°" in shape[1]
+    assert work[1] == "Not told."
+
+
 def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
     got = []
     view = one_view(folder, "2026-10-01", on_plan=got.append)
