@@ -214,8 +214,11 @@ def scripts() -> dict[str, str]:
 
 
 def style() -> str:
-    """All styles of the site, the figures' and questions' among them."""
-    return "\n".join(
+    """All styles of the site, the figures' and questions' among them.
+
+    Sizes of letters become parts of the reader's own size, which a browser's setting changes.
+    """
+    whole = "\n".join(
         [
             (_WEB / "site.css").read_text("utf-8"),
             asset("figure.css"),
@@ -223,6 +226,11 @@ def style() -> str:
             asset("question.css"),
             (_WEB / "over.css").read_text("utf-8"),
         ]
+    )
+    return re.sub(
+        r"(?<=font: |size: )(?:(\d{3}) )?(\d+)px",
+        lambda size: f"{size[1] or ''} {int(size[2]) / 16:g}rem".strip(),
+        whole,
     )
 
 
