@@ -10,10 +10,11 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from hoofcalc._files import write_whole
-from hoofcalc.site import runtime
+from hoofcalc.site import bundle, runtime
 from hoofcalc.site.build import (
     CAUTION,
     Course,
+    archives,
     exercise_body,
     lesson_body,
     package_zip,
@@ -108,7 +109,7 @@ def _page(
             "form-action 'none'",
         )
     )
-    settings = in_script({"carried": True, "package": _PACKAGE})
+    settings = in_script({"carried": True, "archives": [*archives(), _PACKAGE]})
     return (
         "<!doctype html>\n"
         f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>\n'
@@ -131,7 +132,11 @@ def _inside(body: str, name: str) -> str:
 
 def _carried(found: Mapping[str, bytes]) -> dict[str, bytes]:
     """What travels along. What no figure needs stays outside."""
-    files = {part.name: found[part.name] for part in runtime.parts() if not part.late}
+    files = {
+        part.name: bundle.repacked(part.name, found[part.name])
+        for part in runtime.parts()
+        if not part.late
+    }
     files["pyodide-lock.json"] = runtime.lock_file()
     files[_PACKAGE] = package_zip()
     files["worker.js"] = scripts()["worker.js"].encode()

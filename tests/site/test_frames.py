@@ -13,7 +13,6 @@ import pytest
 from hoofcalc.figures.column_figure import COLUMNS
 from hoofcalc.site.frames import figure_data
 
-
 ONE_THING = dataclasses.replace(COLUMNS, presets=COLUMNS.presets[:2])
 
 
