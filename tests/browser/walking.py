@@ -99,9 +99,11 @@ def _sliders(page: Any, figure: Figure) -> int:
 
 
 def _presets(page: Any, figure: Figure) -> int:
+    values = dict(figure.start)
     for at, preset in enumerate(figure.presets):
         page.locator(".presets button").nth(at).click()
-        there = figure.frame({**figure.start, **preset.values})
+        values |= preset.values  # what a preset does not name stays as it was
+        there = figure.frame(values)
         _says(page, there.sentence or there.refusal)
     if figure.presets:
         _start_again(page, figure)
