@@ -3,9 +3,9 @@
     python tests/benchmarks/bench_site.py [FOLDER] [LESSON ...]
 
 FOLDER is a site as `hoofcalc site` writes it; made first where none is named. Times depend on the
-machine and on what else it does: compare lines of one run. The processor's time from a cold start to
-the first figure, and for a key, all threads of the page together, depends on that less, and bounds
-what a quiet machine needs. Weights are what travels with the server packing what packs.
+machine and on what else it does: compare lines of one run. The processor's time from a cold start
+to the first figure, and for a key, all threads of the page together, depends on that less, and
+bounds what a quiet machine needs. Weights are what travels with the server packing what packs.
 """
 
 from __future__ import annotations
