@@ -283,7 +283,7 @@ def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str
         files |= {f"pictures/{name}": content for name, content in lesson.pictures.items()}
     files[PDF] = cards_pdf()
     files |= _icons()
-    settings = {
+    settings: dict[str, Any] = {
         "worker": f"{place}/worker.js",
         "runtime": f"{place}/",
         "archives": [*archives(), package_name],

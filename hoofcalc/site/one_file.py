@@ -83,7 +83,8 @@ def one_file(course: Course, found: Mapping[str, bytes]) -> str:
         written += "<hr>" + body.replace("<h1>", '<h2 id="exercise" class="first">', 1).replace(
             "</h1>", "</h2>", 1
         )
-    return _page(lesson.title, f"{written}</main>", lesson.pictures, _carried(found))
+    written += f"</main>{_licences(found)}"
+    return _page(lesson.title, written, lesson.pictures, _carried(found))
 
 
 def _page(
@@ -141,6 +142,19 @@ def _carried(found: Mapping[str, bytes]) -> dict[str, bytes]:
     files[_PACKAGE] = package_zip()
     files["worker.js"] = scripts()["worker.js"].encode()
     return files
+
+
+def _licences(found: Mapping[str, bytes]) -> str:
+    """The licences of what travels inside the page, folded away."""
+    texts = "\n\n".join(
+        f"{Path(name).stem}\n\n{text.decode('utf-8')}"
+        for name, text in runtime.licences(found).items()
+        if name not in ("scipy.txt", "OpenBLAS.txt")  # these stay outside
+    )
+    return (
+        '<aside class="licences"><details><summary>Licences of Python in this page</summary>'
+        f"<pre>{html.escape(texts)}</pre></details></aside>"
+    )
 
 
 def _in_letters(files: Mapping[str, bytes]) -> str:

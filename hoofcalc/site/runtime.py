@@ -257,7 +257,8 @@ def licences(found: Mapping[str, bytes]) -> dict[str, bytes]:
     Returns
     -------
     dict
-        Texts by file name: Pyodide's and Python's, and those that lie in the wheels.
+        Texts by file name: those of Pyodide, Python and the libraries beneath, and those that lie
+        in the wheels.
     """
     here = Path(__file__).parent / "licences"
     texts = {path.name: path.read_bytes() for path in sorted(here.glob("*.txt"))}
