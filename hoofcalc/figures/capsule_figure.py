@@ -326,7 +326,6 @@ CAPSULE = Figure(
         ),
     ),
     presets_label="Which foot, and from where",
-    page_sliders=("heel_angle_deg",),
     compute=compute,
     sentence=sentence,
     table=table,

@@ -424,7 +424,6 @@ CASE = Figure(
             panel=1,
         ),
     ),
-    page_sliders=("back", "after_trim"),
     compute=compute,
     sentence=sentence,
     table=table,

@@ -446,7 +446,6 @@ COLUMNS = Figure(
     ),
     more=("thickness_mm",),
     choices={"thing": "tube"},
-    page_sliders=("lean_deg",),
     presets=_PRESETS,
     presets_label="On the bench",
     handles=(

@@ -519,7 +519,6 @@ GROUND_FORCE = Figure(
     ),
     play="moment_percent",
     choices={"gait": "trot", "limb": "fore"},
-    page_sliders=("moment_percent",),
     presets=_PRESETS,
     presets_label="Gait and limb",
     handles=(

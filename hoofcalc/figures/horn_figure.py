@@ -562,7 +562,6 @@ HORN = Figure(
     ),
     more=("contrast",),
     choices={"region": "middle"},
-    page_sliders=("bond",),
     presets=_PRESETS,
     presets_label="Cut from",
     handles=(

@@ -504,7 +504,6 @@ LANDING = Figure(
     ),
     more=("smoothing_hz",),
     play="played_ms",
-    page_sliders=("frames_per_s",),
     choices={"gait": "trot", "limb": "fore"},
     presets=tuple(
         Preset(

@@ -407,7 +407,6 @@ LOAD_PATH = Figure(
             panel=1,
         ),
     ),
-    page_sliders=("tilt_deg",),
     compute=compute,
     sentence=sentence,
     table=table,

@@ -525,7 +525,6 @@ MEASURING = Figure(
     presets_label="Points or camera",
     more=("roll_deg", "stick_nearer_mm"),
     table=table,
-    page_sliders=("distance_m",),
     compute=compute,
     sentence=sentence,
     alt=alt,

@@ -303,8 +303,6 @@ class Figure:
         Points in the picture to move.
     note
         A line that always stands under the picture (scale, what is typical, what is invented).
-    page_sliders
-        The one or two sliders that move on a plain page; the first one where nothing is said.
     """
 
     name: str
@@ -320,7 +318,6 @@ class Figure:
     choices: Values = field(default_factory=dict)
     handles: tuple[Handle, ...] = ()
     note: str = ""
-    page_sliders: tuple[str, ...] = ()
     table: Callable[[Values, Results], tuple[Row, ...]] | None = None
     more: tuple[str, ...] = ()
     play: str = ""
@@ -335,8 +332,6 @@ class Figure:
         for panel in self.panels:
             for name in panel.turned_by or ():
                 choice("turned_by", name, names)
-        if not self.page_sliders:
-            object.__setattr__(self, "page_sliders", (self.sliders[0].name,))
         for preset in self.presets:
             self.checked({**self.start, **preset.values})
 

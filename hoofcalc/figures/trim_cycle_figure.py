@@ -687,7 +687,6 @@ TRIM_CYCLE = Figure(
             panel=1,
         ),
     ),
-    page_sliders=("week", "interval_weeks"),
     compute=compute,
     sentence=sentence,
     table=table,

@@ -14,16 +14,16 @@ import json
 import re
 import shutil
 import tempfile
-import zipfile
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from hoofcalc import __version__
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc._where import course_folder
 from hoofcalc.figures.web import asset
-from hoofcalc.site import runtime
+from hoofcalc.site import bundle, runtime
 from hoofcalc.site.cards import PDF, card_html, cards_pdf, yard_cards
 from hoofcalc.site.exercises import exercise_page
 from hoofcalc.site.lessons import Page, SiteError, in_script, lesson_page, markdown, sections
@@ -194,13 +194,7 @@ def package_zip() -> bytes:
         wanted.append((f"hoofcalc/{name}", _PACKAGE / name))
     data = course_folder("datasets")
     wanted += [(f"hoofcalc/_course/datasets/{p.relative_to(data)}", p) for p in data.rglob("*.csv")]
-    packed = io.BytesIO()
-    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as archive:
-        for name, path in sorted((name.replace("\\", "/"), path) for name, path in wanted):
-            stamp = zipfile.ZipInfo(name, (1980, 1, 1, 0, 0, 0))  # the same bytes each time
-            stamp.compress_type = zipfile.ZIP_DEFLATED
-            archive.writestr(stamp, path.read_bytes())
-    return packed.getvalue()
+    return bundle.packed({name.replace("\\", "/"): path.read_bytes() for name, path in wanted})
 
 
 def scripts() -> dict[str, str]:
@@ -214,8 +208,11 @@ def scripts() -> dict[str, str]:
 
 
 def style() -> str:
-    """All styles of the site, the figures' and questions' among them."""
-    return "\n".join(
+    """All styles of the site, the figures' and questions' among them.
+
+    Sizes of letters become parts of the reader's own size, which a browser's setting changes.
+    """
+    whole = "\n".join(
         [
             (_WEB / "site.css").read_text("utf-8"),
             asset("figure.css"),
@@ -223,6 +220,11 @@ def style() -> str:
             asset("question.css"),
             (_WEB / "over.css").read_text("utf-8"),
         ]
+    )
+    return re.sub(
+        r"(?<=font: |size: )(?:(\d{3}) )?(\d+)px",
+        lambda size: f"{size[1] or ''} {int(size[2]) / 16:g}rem".strip(),
+        whole,
     )
 
 
@@ -247,10 +249,17 @@ def runtime_files(found: Mapping[str, bytes]) -> dict[str, bytes]:
         content = found[part.name]
         if part.name.endswith(".js"):
             files[part.name] = content
-        else:
-            packed = gzip.compress(content, 9, mtime=0)
-            files[f"{part.name}.bin"] = packed if len(packed) < 0.9 * len(content) else content
+            continue
+        if not part.late:
+            content = bundle.repacked(part.name, content)
+        zipped = gzip.compress(content, 9, mtime=0)
+        files[f"{part.name}.bin"] = zipped if len(zipped) < 0.9 * len(content) else content
     return files
+
+
+def archives() -> list[str]:
+    """What is unpacked when Python wakes, besides hoofcalc's own code."""
+    return [part.name for part in runtime.parts() if part.package and not part.late]
 
 
 def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str]:
@@ -274,12 +283,15 @@ def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str
         files |= {f"pictures/{name}": content for name, content in lesson.pictures.items()}
     files[PDF] = cards_pdf()
     files |= _icons()
-    settings = {
+    settings: dict[str, Any] = {
         "worker": f"{place}/worker.js",
         "runtime": f"{place}/",
-        "package": package_name,
+        "archives": [*archives(), package_name],
         "service": "sw.js",
     }
+    settings["megabytes"] = round(
+        sum(len(content) for name, content in files.items() if _wakes(name)) / 1e6
+    )
     pages = _pages(course, settings)
     files |= {name: text.encode() for name, text in pages.items()}
     files["manifest.webmanifest"] = _manifest()
@@ -293,13 +305,19 @@ def _write(folder: Path, course: Course, found: Mapping[str, bytes]) -> list[str
     return list(pages)
 
 
+def _wakes(name: str) -> bool:
+    """Whether a file is fetched by each page that wakes Python; licences and late parts are not."""
+    late = {f"{part.name}.bin" for part in runtime.parts() if part.late}
+    path = Path(name)
+    return path.parent.name.startswith("runtime-") and path.name not in late
+
+
 def _service(files: Mapping[str, bytes]) -> str:
     """The service worker with what it keeps: everything but what few pages need."""
-    late = {f"{part.name}.bin" for part in runtime.parts() if part.late}
     kept = {
         name: hashlib.sha256(content).hexdigest()[:16]
         for name, content in files.items()
-        if Path(name).name not in late and "/licences/" not in name and not name.endswith(".txt")
+        if _wakes(name) or not name.startswith(("runtime-", "server-headers"))
     }
     version = hashlib.sha256(json.dumps(kept).encode()).hexdigest()[:12]
     order = json.dumps({"version": version, "files": kept})
@@ -336,7 +354,7 @@ _LESSON_SCRIPTS = (
 _EXERCISE_SCRIPTS = ("keep.js", "alive.js", "notebook_cells.js", "exercise.js", "site.js")
 
 
-def _pages(course: Course, settings: Mapping[str, str]) -> dict[str, str]:
+def _pages(course: Course, settings: Mapping[str, Any]) -> dict[str, str]:
     """All pages by file name, the front page first."""
     pages = {"index.html": _shell(_front(course), ("keep.js", "site.js"), settings)}
     for at, lesson in enumerate(course.lessons):
@@ -502,7 +520,7 @@ guesses, answers, your work on the exercises, your place. Nothing of it is sent 
 
 
 def _shell(
-    page: Page, needed: Iterable[str], settings: Mapping[str, str], *, body: str | None = None
+    page: Page, needed: Iterable[str], settings: Mapping[str, Any], *, body: str | None = None
 ) -> str:
     """A page with its head, the way around, and the caution."""
     links = "".join(f'<script src="assets/{name}" defer></script>\n' for name in needed)

@@ -280,9 +280,12 @@ def _tidied(body: str) -> str:
         body,
         flags=re.DOTALL,
     )
+    # places are named in small letters, as links to them are
+    body = re.sub(r'<h[1-6][^>]* id="[^"]*"', lambda found: found[0].lower(), body)
+    body = re.sub(r'(?<=href=")[^":]*#[^"]*', lambda found: found[0].lower(), body)
     body = re.sub(r'href="([\w-]+)\.ipynb(#[^"]*)?"', r'href="\1.html\2"', body)
     body = re.sub(
-        r'href="\.\./exercises/(?:release/)?([\w-]+)/[\w-]+\.html(#[^"]*)?"',
+        r'href="\.\./exercises/(?:release/)?([\w-]+)/[\w-]+\.ipynb(#[^"]*)?"',
         r'href="exercise-\1.html\2"',
         body,
     )

@@ -10,10 +10,11 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from hoofcalc._files import write_whole
-from hoofcalc.site import runtime
+from hoofcalc.site import bundle, runtime
 from hoofcalc.site.build import (
     CAUTION,
     Course,
+    archives,
     exercise_body,
     lesson_body,
     package_zip,
@@ -82,7 +83,8 @@ def one_file(course: Course, found: Mapping[str, bytes]) -> str:
         written += "<hr>" + body.replace("<h1>", '<h2 id="exercise" class="first">', 1).replace(
             "</h1>", "</h2>", 1
         )
-    return _page(lesson.title, f"{written}</main>", lesson.pictures, _carried(found))
+    written += f"</main>{_licences(found)}"
+    return _page(lesson.title, written, lesson.pictures, _carried(found))
 
 
 def _page(
@@ -108,7 +110,7 @@ def _page(
             "form-action 'none'",
         )
     )
-    settings = in_script({"carried": True, "package": _PACKAGE})
+    settings = in_script({"carried": True, "archives": [*archives(), _PACKAGE]})
     return (
         "<!doctype html>\n"
         f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(title)}</title>\n'
@@ -131,11 +133,28 @@ def _inside(body: str, name: str) -> str:
 
 def _carried(found: Mapping[str, bytes]) -> dict[str, bytes]:
     """What travels along. What no figure needs stays outside."""
-    files = {part.name: found[part.name] for part in runtime.parts() if not part.late}
+    files = {
+        part.name: bundle.repacked(part.name, found[part.name])
+        for part in runtime.parts()
+        if not part.late
+    }
     files["pyodide-lock.json"] = runtime.lock_file()
     files[_PACKAGE] = package_zip()
     files["worker.js"] = scripts()["worker.js"].encode()
     return files
+
+
+def _licences(found: Mapping[str, bytes]) -> str:
+    """The licences of what travels inside the page, folded away."""
+    texts = "\n\n".join(
+        f"{Path(name).stem}\n\n{text.decode('utf-8')}"
+        for name, text in runtime.licences(found).items()
+        if name not in ("scipy.txt", "OpenBLAS.txt")  # these stay outside
+    )
+    return (
+        '<aside class="licences"><details><summary>Licences of Python in this page</summary>'
+        f"<pre>{html.escape(texts)}</pre></details></aside>"
+    )
 
 
 def _in_letters(files: Mapping[str, bytes]) -> str:

@@ -75,7 +75,8 @@ def parts() -> tuple[Part, ...]:
 
 
 def lock_file() -> bytes:
-    """Pyodide's lock file, cut down to what is shipped."""
+    """Pyodide's lock file, cut down to what is fetched late; the rest is there on waking."""
+    late = {part.package for part in parts() if part.late}
     packages = {
         part.package: {
             "name": part.package,
@@ -85,11 +86,11 @@ def lock_file() -> bytes:
             "install_dir": "site" if part.name.endswith(".whl") else "dynlib",
             "package_type": "package" if part.name.endswith(".whl") else "shared_library",
             "imports": [part.package] if part.name.endswith(".whl") else [],
-            "depends": list(part.depends),
+            "depends": [one for one in part.depends if one in late],
             "unvendored_tests": False,
         }
         for part in parts()
-        if part.package
+        if part.package and part.late
     }
     about = {
         "abi_version": _PINS["abi"],
@@ -256,7 +257,8 @@ def licences(found: Mapping[str, bytes]) -> dict[str, bytes]:
     Returns
     -------
     dict
-        Texts by file name: Pyodide's and Python's, and those that lie in the wheels.
+        Texts by file name: those of Pyodide, Python and the libraries beneath, and those that lie
+        in the wheels.
     """
     here = Path(__file__).parent / "licences"
     texts = {path.name: path.read_bytes() for path in sorted(here.glob("*.txt"))}
@@ -267,6 +269,11 @@ def licences(found: Mapping[str, bytes]) -> dict[str, bytes]:
                     if re.search(r"dist-info/(licenses/)?LICEN[CS]E", name):
                         texts[f"{part.package}.txt"] = wheel.read(name)
     return texts
+
+
+def python_version() -> str:
+    """Which Python it is."""
+    return str(_PINS["python"])
 
 
 def version() -> str:

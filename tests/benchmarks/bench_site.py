@@ -3,7 +3,9 @@
     python tests/benchmarks/bench_site.py [FOLDER] [LESSON ...]
 
 FOLDER is a site as `hoofcalc site` writes it; made first where none is named. Times depend on the
-machine: compare lines of one run. Weights are what travels with the server packing what packs.
+machine and on what else it does: compare lines of one run. The processor's time from a cold start
+to the first figure, and for a key, all threads of the page together, depends on that less, and
+bounds what a quiet machine needs. Weights are what travels with the server packing what packs.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from __future__ import annotations
 import functools
 import gzip
 import http.server
+import os
 import shutil
 import sys
 import tempfile
@@ -48,17 +51,33 @@ async ([name, key]) => {
 """
 
 
-def memory_mb(context: Any) -> float:
-    """Memory of the largest renderer, shared pages counted in part [MB]."""
+def renderers(context: Any) -> list[dict[str, Any]]:
+    """The processes that hold pages."""
     session = context.browser.new_browser_cdp_session()
     found = session.send("SystemInfo.getProcessInfo")["processInfo"]
+    return [process for process in found if process["type"] == "renderer"]
+
+
+def memory_mb(context: Any) -> float:
+    """Memory of the largest renderer, shared pages counted in part [MB]."""
     sizes = [0.0]
-    for process in found:
-        if process["type"] == "renderer":
-            text = Path(f"/proc/{process['id']}/smaps_rollup").read_text()
-            line = next(one for one in text.splitlines() if one.startswith("Pss:"))
-            sizes.append(int(line.split()[1]) / 1000)
+    for process in renderers(context):
+        text = Path(f"/proc/{process['id']}/smaps_rollup").read_text()
+        line = next(one for one in text.splitlines() if one.startswith("Pss:"))
+        sizes.append(int(line.split()[1]) / 1000)
     return max(sizes)
+
+
+def processor_s(context: Any) -> float:
+    """What the busiest renderer has used of the processors so far [s]."""
+    return float(max(process["cpuTime"] for process in renderers(context)))
+
+
+class Quiet(http.server.SimpleHTTPRequestHandler):
+    """A plain server that says nothing."""
+
+    def log_message(self, *words: Any) -> None:
+        """Say nothing."""
 
 
 def awake(page: Any, address: str) -> tuple[float, float]:
@@ -84,16 +103,16 @@ def weights(folder: Path, lesson: str) -> tuple[float, float]:
 
 
 def main(folder: Path, lessons: list[str]) -> None:
-    handler = functools.partial(http.server.SimpleHTTPRequestHandler, directory=str(folder))
-    handler.log_message = lambda *words: None  # type: ignore[attr-defined]
+    handler = functools.partial(Quiet, directory=str(folder))
     server = http.server.ThreadingHTTPServer(("127.0.0.1", 0), handler)
     threading.Thread(target=server.serve_forever, daemon=True).start()
     base = f"http://127.0.0.1:{server.server_address[1]}/"
     program = next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))))
-    print(
-        f"{'':22}{'MB at once':>11}{'MB Python':>10}{'stands s':>9}{'cold s':>8}{'warm s':>8}"
-        f"{'key ms':>8}{'p95 ms':>8}{'tab MB':>8}"
-    )
+    print(f"load of the machine: {os.getloadavg()[0]:.0f} on {os.cpu_count()} processors")
+    heads = ("at once", "Python", "stands", "cold", "CPU", "warm", "key", "p95", "CPU", "tab")
+    units = ("MB", "MB", "s", "s", "s", "s", "ms", "ms", "ms", "MB")
+    for row in (heads, units):
+        print(f"{'':22}" + "".join(f"{word:>9}" for word in row))
     with sync_playwright() as play:
         browser = play.chromium.launch(executable_path=program, args=ARGUMENTS)
         for lesson in lessons:
@@ -101,16 +120,22 @@ def main(folder: Path, lessons: list[str]) -> None:
             page = context.new_page()
             at_once, python = weights(folder, lesson)
             stands, cold = awake(page, f"{base}{lesson}.html")
+            used = processor_s(context)
             _, warm = awake(page, f"{base}{lesson}.html")
             name = page.locator(".hoofcalc-figure input[type=range]").first.get_attribute(
                 "data-name"
             )
+            before = processor_s(context)
             times = [page.evaluate(PRESSED, [name, 1 if at % 2 else -1]) for at in range(KEYS)]
+            each = 1000 * (processor_s(context) - before) / KEYS
             moved = [one for one in times if one is not None]
+            late = np.percentile(moved, 95)
+            row = (at_once, python, stands, cold, used, warm, np.median(moved), late, each)
             print(
-                f"{lesson:22}{at_once:11.2f}{python:10.1f}{stands:9.2f}{cold:8.1f}{warm:8.1f}"
-                f"{np.median(moved):8.0f}{np.percentile(moved, 95):8.0f}"
-                f"{memory_mb(context):8.0f}",
+                f"{lesson:22}"
+                + "".join(f"{one:9.2f}" for one in row[:3])
+                + "".join(f"{one:9.1f}" for one in row[3:6])
+                + "".join(f"{one:9.0f}" for one in (*row[6:], memory_mb(context))),
                 flush=True,
             )
             context.close()

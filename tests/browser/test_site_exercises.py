@@ -3,54 +3,38 @@
 from __future__ import annotations
 
 import json
-import re
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent))
+import walking
+from walking import COURSE, LEARNER, card, check, exercise_of
+
 from hoofcalc._where import course_folder
 from hoofcalc.classroom.grading.marking import load_assignment, mark
 from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.model.bank import fill
-from hoofcalc.classroom.model.questions import Choice, Number, Written
-from hoofcalc.classroom.model.variants import all_variants, variant_of
+from hoofcalc.classroom.model.questions import Written
 from hoofcalc.classroom.sandbox.runner import Limits
 
 pytestmark = [
-    pytest.mark.unsettled,
     pytest.mark.browser,
     pytest.mark.slow,
-    pytest.mark.timeout(900),
+    pytest.mark.timeout(600),
 ]
-COURSE = Path(__file__).parents[2] / "exercises"
-LEARNER = "bf-27"
-WORDS = "The push leans.\n\nIt goes **across**: `sin` of the angle, 3 < 4 & more."
 
 
 def released(name: str) -> dict[str, Any]:
     return json.loads((course_folder("exercises") / name / f"{name}.ipynb").read_text("utf-8"))
 
 
-def card(page: Any, question: str) -> Any:
-    return page.locator(f'[data-question="{question}"]')
-
-
-def check(page: Any, question: str) -> str:
-    """Press Check on a card; the heading it says."""
-    here = card(page, question)
-    here.locator(".check").click()
-    here.locator(".check:has-text('Check'):enabled").wait_for(timeout=180_000)
-    return here.locator(".state .h").inner_text()
-
-
-def open_exercise(browser: Any, site: str, name: str, until_awake: Any, width: int = 390) -> Any:
+def open_exercise(browser: Any, site: str, name: str, width: int = 390) -> Any:
     page = browser.new_page()
     page.set_viewport_size({"width": width, "height": 844})
-    page.goto(f"{site}exercise-{name}.html")
-    page.locator("#my-id").fill(LEARNER)
-    until_awake(page)
-    page.get_by_text(f"Your own numbers, {LEARNER}").wait_for()
+    walking.begin(page, f"{site}exercise-{name}.html")
     return page
 
 
@@ -70,35 +54,11 @@ def verdicts(name: str, content: bytes) -> dict[str, tuple[str, str, float]]:
 @pytest.mark.parametrize(
     ("name", "width"), [("00-orientation", 390), ("04-columns", 390), ("08-underrun", 1280)]
 )
-def test_from_the_first_card_to_the_mark(
-    name, width, site, browser, until_awake, troubles_of, tmp_path
-):
-    exercise = load_assignment(COURSE, name).exercise
-    own = all_variants(exercise)[variant_of(LEARNER, name, exercise.variants)]
-    page = open_exercise(browser, site, name, until_awake, width)
+def test_from_the_first_card_to_the_mark(name, width, site, browser, troubles_of, tmp_path):
+    exercise, _ = exercise_of(name)
+    page = open_exercise(browser, site, name, width)
     troubles = troubles_of(page)
-    as_in_a_notebook = {}
-    for question in exercise.questions:
-        here = card(page, question.name)
-        reference = question.reference
-        if isinstance(question, Written):
-            here.locator("textarea").fill(WORDS)
-            reference = WORDS
-        elif isinstance(question, Choice):
-            letters = (question.truth(own), question.right_reason)
-            for group, letter in enumerate(letters):
-                here.locator(".opts").nth(group).locator(f'[data-letter="{letter}"]').click()
-        elif isinstance(question, Number) and here.locator("input").count():
-            # with a decimal comma, as it is written by hand, and the unit behind it
-            unit = here.locator(".unit").inner_text()
-            typed = f"{question.truth(own):.4f} {unit}".replace(".", ",").strip()
-            here.locator("input").fill(typed)
-            reference = re.sub(r"= \.\.\.", f"= {question.truth(own):.4f}", question.stub)
-        else:
-            here.locator("textarea").fill(question.reference)
-        as_in_a_notebook[question.name] = reference
-        if not isinstance(question, Written):
-            assert check(page, question.name) == "Right", here.locator(".state").inner_text()
+    as_in_a_notebook = walking.fill_in(page, name)
     content = hand_in(page, tmp_path / "handed-in.ipynb")
     assert not troubles
 
@@ -132,13 +92,10 @@ def test_from_the_first_card_to_the_mark(
     page.close()
 
 
-def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(
-    site, browser, until_awake, tmp_path
-):
+def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(site, browser, tmp_path):
     name = "04-columns"
-    exercise = load_assignment(COURSE, name).exercise
-    own = all_variants(exercise)[variant_of(LEARNER, name, exercise.variants)]
-    page = open_exercise(browser, site, name, until_awake)
+    exercise, own = exercise_of(name)
+    page = open_exercise(browser, site, name)
     slip = own["stick_length_mm"] / own["stick_diameter_mm"]
     card(page, "1").locator("input").fill(f"{slip:.4f}".replace(".", ","))
     assert check(page, "1") == "Nearly"
@@ -161,10 +118,8 @@ def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(
     page.close()
 
 
-def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(
-    site, browser, until_awake
-):
-    page = open_exercise(browser, site, "04-columns", until_awake)
+def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(site, browser):
+    page = open_exercise(browser, site, "04-columns")
     here = card(page, "6")
     code = here.locator("textarea")
     stub = code.input_value()
@@ -196,9 +151,7 @@ def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(
     page.close()
 
 
-def test_where_nothing_may_be_kept_the_page_says_so_and_still_works(
-    site, browser, until_awake, tmp_path
-):
+def test_where_nothing_may_be_kept_the_page_says_so_and_still_works(site, browser, tmp_path):
     page = browser.new_page()
     page.add_init_script(
         "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError') }"

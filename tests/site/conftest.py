@@ -12,8 +12,8 @@ from typing import Any
 
 import pytest
 
-from hoofcalc.site import runtime
-from hoofcalc.site.build import package_zip
+from hoofcalc.site import bundle, runtime
+from hoofcalc.site.build import archives, package_zip
 
 
 class InNode:
@@ -56,7 +56,8 @@ def in_node(parts, tmp_path_factory) -> Iterator[InNode]:
         pytest.skip("no Node found: wasm is not held against native Python")
     folder = tmp_path_factory.mktemp("runtime")
     for name, content in parts.items():
-        (folder / name).write_bytes(content)
+        (folder / name).write_bytes(bundle.repacked(name, content))
+    (folder / "archives.json").write_text(json.dumps([*archives(), "hoofcalc.zip"]), "utf-8")
     (folder / runtime.LOCK).write_bytes(runtime.lock_file())
     (folder / "hoofcalc.zip").write_bytes(package_zip())
     node = InNode(program, folder)

@@ -1,5 +1,6 @@
 // Python for the browser in Node: reads a line of JSON, answers with a line of JSON.
-// Started with the folder that holds the runtime's files and hoofcalc.zip.
+// Started with the folder that holds the runtime's files, hoofcalc.zip, and in archives.json what is
+// unpacked.
 const fs = require("fs");
 const path = require("path");
 const readline = require("readline");
@@ -9,11 +10,12 @@ const { loadPyodide } = require(path.join(folder, "pyodide.js"));
 
 (async () => {
   const pyodide = await loadPyodide({ indexURL: `${folder}/`, stdin: () => null, stdout: () => {}, stderr: () => {} });
-  await pyodide.loadPackage("numpy", { messageCallback: () => {} });
-  const zip = fs.readFileSync(path.join(folder, "hoofcalc.zip"));
-  pyodide.unpackArchive(zip.buffer.slice(zip.byteOffset, zip.byteOffset + zip.byteLength), "zip", {
-    extractDir: "/lib/python3.12/site-packages",
-  });
+  // as the worker of the page does it
+  for (const name of JSON.parse(fs.readFileSync(path.join(folder, "archives.json")))) {
+    pyodide.FS.writeFile("/tmp/archive.zip", fs.readFileSync(path.join(folder, name)));
+    pyodide.runPython('import zipfile; zipfile.ZipFile("/tmp/archive.zip").extractall("/lib/python3.12/site-packages")');
+  }
+  pyodide.runPython("import importlib; importlib.invalidate_caches()");
   const python = pyodide.pyimport("hoofcalc.site.in_browser");
   process.stdout.write("awake\n");
   for await (const line of readline.createInterface({ input: process.stdin })) {

@@ -2,13 +2,37 @@
 
 from __future__ import annotations
 
+import io
 import json
+import os
+import subprocess
+import sys
+import zipfile
 
 import pytest
 
 from hoofcalc._where import course_folder
 from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.site import in_browser
+from hoofcalc.site.build import package_zip
+
+
+def test_what_goes_into_the_browser_is_all_that_it_needs(tmp_path):
+    with zipfile.ZipFile(io.BytesIO(package_zip())) as packed:
+        packed.extractall(tmp_path)
+    whole = (
+        "from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION\n"
+        "from hoofcalc.site import in_browser\n"
+        "[figure.frame({}) for figure in EVERY_FIGURE.values()]\n"
+        "list(EVERY_PREDICTION)\n"
+        "import hoofcalc; print(hoofcalc.__file__)"
+    )
+    alone = {**os.environ, "PYTHONPATH": str(tmp_path), "PYTHONSAFEPATH": "1"}
+    done = subprocess.run(
+        [sys.executable, "-c", whole], capture_output=True, text=True, env=alone, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.startswith(str(tmp_path)), "not the code of this place"
 
 
 @pytest.fixture(autouse=True)

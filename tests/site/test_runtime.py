@@ -153,10 +153,13 @@ def test_nobodys_other_files_are_replaced(pinned, tmp_path):
 def test_the_lock_file_names_what_is_pinned():
     lock = json.loads(runtime.lock_file())
     assert lock["info"]["version"] == runtime.version()
-    assert set(lock["packages"]) == {part.package for part in runtime.parts() if part.package}
+    late = {part.package for part in runtime.parts() if part.late}
+    assert set(lock["packages"]) == late
     for part in runtime.parts():
         assert re.fullmatch("[0-9a-f]{64}", part.sha256)
-        if part.package:
+        assert set(part.depends) <= {one.package for one in runtime.parts()}
+        if part.late:
+            assert set(lock["packages"][part.package]["depends"]) <= late
             assert lock["packages"][part.package]["sha256"] == part.sha256
 
 
@@ -164,5 +167,6 @@ def test_the_lock_file_names_what_is_pinned():
 def test_every_file_is_the_pinned_one_and_brings_its_licence(parts):
     assert set(parts) == {part.name for part in runtime.parts()}
     texts = runtime.licences(parts)
-    assert {"MPL-2.0.txt", "Python.txt", "numpy.txt", "scipy.txt"} <= set(texts)
+    known = {"MPL-2.0.txt", "Python.txt", "Emscripten.txt", "OpenBLAS.txt"}
+    assert known | {"numpy.txt", "scipy.txt"} == set(texts)
     assert b"Mozilla Public License" in texts["MPL-2.0.txt"]

@@ -1,4 +1,8 @@
-"""What Python says in the browser is what it says here: figures and checks."""
+"""What Python says in the browser is what it says here: figures and checks.
+
+Each run tries a few settings of each figure and the hand-ins of three exercises. With
+`--hypothesis-profile search` it is 100 settings of each figure, and every hand-in of every bank.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +13,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from hypothesis import settings as how_many
 
 from hoofcalc._where import course_folder
 from hoofcalc.classroom.model.bank import load_bank
@@ -17,10 +22,12 @@ from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import EVERY_FIGURE
 from hoofcalc.site import in_browser
 
-pytestmark = [pytest.mark.unsettled, pytest.mark.slow, pytest.mark.timeout(900)]
+pytestmark = [pytest.mark.slow, pytest.mark.timeout(600)]
 COURSE = Path(__file__).parents[2] / "exercises"
 EXERCISES = sorted(path.name for path in course_folder("exercises").iterdir() if path.is_dir())
-SETTINGS = 100  # of each figure
+SETTINGS = how_many().max_examples // 10  # of each figure
+if SETTINGS < 100:
+    EXERCISES = [name for name in EXERCISES if name[:2] in ("00", "04", "08")]
 
 
 def settings(name: str) -> list[dict[str, Any]]:
@@ -31,6 +38,7 @@ def settings(name: str) -> list[dict[str, Any]]:
     for slider in figure.sliders:
         found += [{slider.name: slider.minimum}, {slider.name: slider.maximum}]
     found += [dict(preset.values) for preset in figure.presets]
+    draw.shuffle(found)  # few settings are not always the same sliders' ends
     while len(found) < SETTINGS:
         presets = figure.presets or [None]
         preset = presets[draw.integers(len(presets))]
@@ -41,7 +49,7 @@ def settings(name: str) -> list[dict[str, Any]]:
             for number, low, high, _ in handle.numbers():
                 values[number] = float(draw.uniform(low, high))
         found.append(values)
-    return found
+    return found[:SETTINGS]
 
 
 def words_of(found: dict[str, Any]) -> str:
@@ -79,7 +87,7 @@ def test_every_figure_says_and_draws_the_same(name, in_node):
         assert here.shape == there.shape
         assert np.array_equal(np.isnan(here), np.isnan(there))
         np.testing.assert_allclose(there, here, rtol=1e-5, atol=1e-4, err_msg=str(values))
-    assert on_the_edge <= SETTINGS / 50
+    assert on_the_edge <= max(1, SETTINGS / 50)
 
 
 @pytest.mark.parametrize("name", EXERCISES)

@@ -2,7 +2,6 @@
 (() => {
   "use strict";
   const settings = JSON.parse(document.getElementById("hoofcalc-site").textContent);
-  const HEAVY_MB = 9;
   const listeners = [];
   const waiting = new Map();
   let worker = null;
@@ -45,7 +44,7 @@
       worker = new Worker(settings.worker);
       worker.onmessage = made;
       worker.onerror = (event) => failed(event.message || "its script did not load");
-      worker.postMessage({ wake: { base: new URL(settings.runtime, location.href).href, package: settings.package } });
+      worker.postMessage({ wake: { base: new URL(settings.runtime, location.href).href, archives: settings.archives } });
       return;
     }
     const carried = await carriedFiles();
@@ -54,7 +53,7 @@
     worker = new Worker(address);
     worker.onmessage = made;
     worker.onerror = (event) => failed(event.message || "its script did not load");
-    worker.postMessage({ wake: { carried, package: settings.package } });
+    worker.postMessage({ wake: { carried, archives: settings.archives } });
   }
 
   function failed(reason) {
@@ -142,7 +141,7 @@
     const sparing = navigator.connection && navigator.connection.saveData;
     if (sparing && button) {
       button.hidden = false;
-      button.textContent = `Wake Python (${HEAVY_MB} MB)`;
+      button.textContent = `Wake Python (${settings.megabytes} MB)`;
       button.addEventListener("click", () => {
         button.hidden = true;
         wake();

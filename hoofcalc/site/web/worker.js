@@ -4,6 +4,7 @@
 // What needs scipy gets it when it is first needed. To stop it, the page ends the worker.
 "use strict";
 
+const FIRST = ["pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json"];
 const TYPES = { wasm: "application/wasm", json: "application/json" };
 const fetchFrom = self.fetch.bind(self);
 let carried = null; // bytes by name, where the page brought them along
@@ -12,18 +13,30 @@ let awake = null;
 let pyodide = null;
 let python = null;
 
+const SITE = "/lib/python3.12/site-packages";
+const coming = new Map(); // what has been asked for already
+
+// Some servers unpack on the way, so look at the bytes and not at the name.
 async function unpacked(answer) {
-  const bytes = new Uint8Array(await answer.arrayBuffer());
-  // some servers unpack on the way, so look at the bytes and not at the name
-  if (bytes[0] !== 0x1f || bytes[1] !== 0x8b) return bytes;
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return new Uint8Array(await new Response(stream).arrayBuffer());
+  const reader = answer.body.getReader();
+  const first = await reader.read();
+  const rest = new ReadableStream({
+    start: (end) => (first.done ? end.close() : end.enqueue(first.value)),
+    async pull(end) {
+      const { done, value } = await reader.read();
+      if (done) end.close();
+      else end.enqueue(value);
+    },
+  });
+  const zipped = !first.done && first.value[0] === 0x1f && first.value[1] === 0x8b;
+  return zipped ? rest.pipeThrough(new DecompressionStream("gzip")) : rest;
 }
 
-async function bytesOf(name) {
+async function contentOf(name) {
   if (carried && carried[name]) return carried[name];
   if (!base) throw new Error(`${name} is not on this page`);
-  const answer = await fetchFrom(`${base}${name}.bin`);
+  const answer = await (coming.get(name) || fetchFrom(`${base}${name}.bin`));
+  coming.delete(name);
   if (!answer.ok) throw new Error(`${name} does not come (${answer.status})`);
   return unpacked(answer);
 }
@@ -32,7 +45,7 @@ async function bytesOf(name) {
 self.fetch = async (address) => {
   const name = String(address.url || address).split(/[?#]/)[0].split("/").pop();
   const ending = name.split(".").pop();
-  return new Response(await bytesOf(name), {
+  return new Response(await contentOf(name), {
     headers: { "Content-Type": TYPES[ending] || "application/octet-stream" },
   });
 };
@@ -40,6 +53,9 @@ self.fetch = async (address) => {
 async function wake(order) {
   carried = order.carried || null;
   base = order.base || "";
+  // everything travels while the first parts are being read
+  if (base) for (const name of [...FIRST, ...order.archives]) coming.set(name, fetchFrom(`${base}${name}.bin`));
+  coming.forEach((one) => one.catch(() => {})); // told where it is waited for
   if (typeof loadPyodide !== "function") importScripts(`${base}pyodide.asm.js`, `${base}pyodide.js`);
   const nowhere = () => {}; // what is printed is caught before, by the cell that prints it
   pyodide = await loadPyodide({
@@ -48,13 +64,13 @@ async function wake(order) {
     stdout: nowhere,
     stderr: nowhere,
   });
-  self.postMessage({ stage: "python" });
-  const quiet = { messageCallback: () => {}, errorCallback: () => {}, checkIntegrity: false };
-  await pyodide.loadPackage("numpy", quiet);
-  self.postMessage({ stage: "numpy" });
-  pyodide.unpackArchive((await bytesOf(order.package)).slice().buffer, "zip", {
-    extractDir: "/lib/python3.12/site-packages",
-  });
+  for (const name of order.archives) {
+    self.postMessage({ stage: name });
+    pyodide.FS.writeFile("/tmp/archive.zip", new Uint8Array(await new Response(await contentOf(name)).arrayBuffer()));
+    pyodide.runPython(`import zipfile; zipfile.ZipFile("/tmp/archive.zip").extractall("${SITE}")`);
+  }
+  pyodide.FS.unlink("/tmp/archive.zip");
+  pyodide.runPython("import importlib; importlib.invalidate_caches()");
   python = pyodide.pyimport("hoofcalc.site.in_browser");
 }
 
