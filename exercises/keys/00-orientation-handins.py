@@ -197,7 +197,7 @@ BANK = (
             "1": Expected(0, "nearly", "toe angle itself"),
             "2": LEFT,
             "3": Expected(0, "nearly", "sine"),
-            "4": Expected(0, "keep going", "ValueError"),
+            "4": Expected(0, "keep going", "toe_ground must lie in front"),
             "5": LEFT,
             "6": Expected(1.5, "nearly", "not right everywhere"),
         },

@@ -20,6 +20,8 @@ from hoofcalc.classroom.model.questions import KeyFileError, load_exercise
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 ASSIGNMENT = load_assignment(COURSE, "04-columns")
+#: The right answer to its first question, for whose own numbers ever.
+SLENDER = "answer_1 = 4 * task.numbers.stick_length_mm / task.numbers.stick_diameter_mm"
 
 
 def hand_in(folder: Path, learner: str, **answers: str) -> Path:
@@ -258,7 +260,7 @@ def test_marking_by_hand_there_and_back(tmp_path: Path, capsys: pytest.CaptureFi
 def test_a_spoilt_hand_in_keeps_the_earlier_mark(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    path = hand_in(tmp_path / "in", "anna", q1="answer_1 = 4 * 600 / 4")
+    path = hand_in(tmp_path / "in", "anna", q1=SLENDER)
     assert cli.main(["mark", str(tmp_path / "in"), "--exercise", "04-columns"]) == 0
     path.write_bytes(b"")
     assert cli.main(["mark", str(tmp_path / "in"), "--exercise", "04-columns"]) == 1
