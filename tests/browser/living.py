@@ -25,6 +25,30 @@ _FIGURE = """async ([script, spec]) => {
   };
   window.figure = mount(document.getElementById("figure"), spec, ask);
 }"""
+# a notebook whose kernel is slow: it answers what was asked when it is told to
+_SLOW = """async ([script, spec]) => {
+  const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
+  const { default: { render } } = await import(url);
+  const { setTimeout } = window;
+  window.setTimeout = (does, ms) => setTimeout(does, ms / 50); // and its patience is short
+  const answered = async ({ values, serial }) => {
+    const state = await window.kernel(values);
+    return { ...state, serial, floats: Float32Array.from(state.floats, (x) => x ?? NaN) };
+  };
+  const known = { spec, state: await answered({ values: spec.start, serial: "" }) };
+  window.asked = [];
+  window.answer = async (at) => {
+    known.state = await answered(window.asked[at]);
+    window.heard();
+  };
+  const model = {
+    get: (name) => known[name],
+    on: (_, does) => (window.heard = does),
+    off() {},
+    send: (message) => window.asked.push(message),
+  };
+  render({ model, el: document.getElementById("figure") });
+}"""
 _PREDICTION = """async ([script, spec]) => {
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
   const { mountPrediction } = await import(url);
@@ -104,11 +128,12 @@ def show_figure(
     *,
     dark: bool = False,
     still: bool = False,
+    slow: bool = False,
 ) -> Any:
-    """The figure in an empty page; returns its outermost element."""
+    """The figure in an empty page, or a slow notebook; returns its outermost element."""
     page.expose_function("kernel", lambda values: plain(state(figure, figure.frame(values))))
     _blank(page, size, asset("figure.css"), dark=dark, still=still)
-    page.evaluate(_FIGURE, [asset("figure.js"), description(figure)])
+    page.evaluate(_SLOW if slow else _FIGURE, [asset("figure.js"), description(figure)])
     page.wait_for_function(
         "document.querySelector('.hoofcalc-figure .sentence').textContent.length > 20"
     )

@@ -356,6 +356,25 @@ def test_figures_keep_axe_cores_rules(shown: Shown, problems: Any, scheme: Any) 
     shown.page.emulate_media(color_scheme="light")
 
 
+def test_a_late_answer_is_shown_and_the_hand_is_not_set_back(window: Any) -> None:
+    page, figure = window.new_page(), EVERY_FIGURE["orientation"]
+    show_figure(page, figure, slow=True)
+    slider = figure.sliders[0]
+    knob, notice = page.locator(f"[data-name={slider.name}]"), page.locator(".notice")
+    knob.press("End")
+    knob.press("Home")
+    notice.filter(has_text="does not answer").wait_for()
+    page.wait_for_function("window.asked.length === 2")  # the move after it is asked for as well
+    page.evaluate("window.answer(0)")
+    assert knob.input_value() == "0"
+    page.evaluate("window.answer(1)")
+    assert knob.input_value() == "0"
+    there = figure.frame({slider.name: slider.minimum})
+    assert there.alt == page.locator(".panels").get_attribute("aria-label")
+    assert notice.text_content() == ""
+    page.close()
+
+
 @pytest.mark.parametrize("prediction", EVERY_PREDICTION.values(), ids=lambda one: one.name)
 def test_a_curve_is_drawn_by_hand_or_keys_and_answered(window: Any, prediction: Prediction) -> None:
     page = window.new_page()
