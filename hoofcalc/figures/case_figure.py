@@ -84,7 +84,7 @@ def compute(
         "earlier": earlier,
         "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -19.0]]),
         "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -19.0]]),
-        "next_says": f"next visit in {weeks:g} weeks",
+        "next_says": f"next visit in {_weeks(weeks)}",
         "then_at": np.array([[-68.0, 134.0]]),
         "then_words": f"broken: {earlier.day.day} {earlier.day:%B}",
         "next_line": np.array([[last.week + weeks, _LOW_DEG], [last.week + weeks, _HIGH_DEG]]),
@@ -143,7 +143,7 @@ def sentence(values: Values, results: Results) -> str:
     when = "just trimmed" if values["after_trim"] else "before the trim"
     return (
         f"Heel, {when}: {abs(by):.1f}° {way} than in {results['earlier'].day:%B}, "
-        f"**{seen} the error of {heel['counts_from']:.1f}°**; in {values['weeks']:g} weeks "
+        f"**{seen} the error of {heel['counts_from']:.1f}°**; in {_weeks(values['weeks'])} "
         f"{heel['low']:.0f} to {heel['high']:.0f}°."
     )
 
@@ -179,7 +179,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
                 interval=f"counts from {one['counts_from']:.1f}",
                 unit="degrees",
             ),
-            Row.sure(f"{end}, in {values['weeks']:g} weeks", one["coming"]),
+            Row.sure(f"{end}, in {_weeks(values['weeks'])}", one["coming"]),
         ]
     for visit in (earlier, last):
         weeks = "not known" if visit.days_since is None else f"{visit.days_since / 7:.0f}"
@@ -191,6 +191,10 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
             )
         )
     return (*rows, *in_and_out(*sure))
+
+
+def _weeks(number: float) -> str:
+    return f"{number:g} week{'' if number == 1 else 's'}"
 
 
 def alt(values: Values, results: Results) -> str:
@@ -211,7 +215,7 @@ def alt(values: Values, results: Results) -> str:
         f"Left: {values['case']} from the side at its last visit, toe {toe:.0f} and heel "
         f"{heel:.0f} degrees, each with a fan of twice its error, and over it as broken line the "
         f"foot of {results['earlier'].day:%B}. Right: both angles at every visit with upright "
-        f"bars, and a shaded band on to the next visit in {values['weeks']:g} weeks."
+        f"bars, and a shaded band on to the next visit in {_weeks(values['weeks'])}."
     )
 
 
@@ -404,7 +408,7 @@ CASE = Figure(
             maximum=12,
             step=1,
             start=6,
-            says=lambda weeks: f"{weeks:g} week{'s' if weeks > 1 else ''}",
+            says=_weeks,
         ),
     ),
     choices={"case": "Marrowfen, right fore"},

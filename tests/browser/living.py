@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import base64
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
-import numpy as np
-
-from hoofcalc.figures import Figure, Prediction
+from hoofcalc.figures import EVERY_FIGURE, Figure, Prediction
 from hoofcalc.figures.prediction import prediction_description
 from hoofcalc.figures.web import asset
 from hoofcalc.figures.wire import description, state
@@ -15,15 +18,41 @@ from hoofcalc.figures.wire import description, state
 NOTEBOOK, TELEPHONE = (1280, 800), (390, 844)
 _CELL_PX = 810
 
+# asks Python; numbers come as text, the one block that crosses quickly
+_ASK = """() => {
+  window.ask = async (values) => {
+    const state = await window.kernel(values);
+    if (state.floats) state.floats = Uint8Array.from(atob(state.floats), (x) => x.charCodeAt(0));
+    return state;
+  };
+}"""
 _FIGURE = """async ([script, spec]) => {
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
   const { mount } = await import(url);
-  const ask = async (values) => {
-    const state = await window.kernel(values);
-    if (state.floats) state.floats = Float32Array.from(state.floats, (x) => x ?? NaN);
-    return state;
+  window.figure = mount(document.getElementById("figure"), spec, window.ask);
+}"""
+# a notebook whose kernel is slow: it answers what was asked when it is told to
+_SLOW = """async ([script, spec]) => {
+  const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
+  const { default: { render } } = await import(url);
+  const { setTimeout } = window;
+  window.setTimeout = (does, ms) => setTimeout(does, ms / 50); // and its patience is short
+  const answered = async ({ values, serial }) => {
+    return { ...(await window.ask(values)), serial };
   };
-  window.figure = mount(document.getElementById("figure"), spec, ask);
+  const known = { spec, state: await answered({ values: spec.start, serial: "" }) };
+  window.asked = [];
+  window.answer = async (at) => {
+    known.state = await answered(window.asked[at]);
+    window.heard();
+  };
+  const model = {
+    get: (name) => known[name],
+    on: (_, does) => (window.heard = does),
+    off() {},
+    send: (message) => window.asked.push(message),
+  };
+  render({ model, el: document.getElementById("figure") });
 }"""
 _PREDICTION = """async ([script, spec]) => {
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
@@ -73,12 +102,14 @@ WORDS_IN_TROUBLE = """
 """
 
 
-def plain(answer: dict[str, Any]) -> dict[str, Any]:
+@cache
+def _answer(name: str, values: str) -> dict[str, Any]:
     """A state whose numbers can cross into the page."""
-    if "floats" in answer:
-        row = np.frombuffer(answer["floats"], "<f4").astype(object).tolist()
-        answer["floats"] = [None if np.isnan(one) else one for one in row]
-    return answer
+    figure = EVERY_FIGURE[name]
+    found = state(figure, figure.frame(json.loads(values)))
+    if "floats" in found:
+        found["floats"] = base64.b64encode(found["floats"]).decode("ascii")
+    return found
 
 
 def _blank(page: Any, size: tuple[int, int], style: str, *, dark: bool, still: bool) -> None:
@@ -91,7 +122,8 @@ def _blank(page: Any, size: tuple[int, int], style: str, *, dark: bool, still: b
     wide = min(_CELL_PX, size[0] - 32)
     page.set_content(
         f"<!doctype html><meta name=viewport content='width=device-width'><style>{style}\n"
-        f"body {{ margin: 0 16px; background: {'#14171a' if dark else '#f7f4ed'}; }}"
+        "body { margin: 0 16px; background: #f7f4ed; }"
+        "@media (prefers-color-scheme: dark) { body { background: #14171a; } }"
         f"#figure {{ width: {wide}px; }}</style><div id=figure></div>"
         "<div style='height: 1200px'></div>"
     )
@@ -104,11 +136,13 @@ def show_figure(
     *,
     dark: bool = False,
     still: bool = False,
+    slow: bool = False,
 ) -> Any:
-    """The figure in an empty page; returns its outermost element."""
-    page.expose_function("kernel", lambda values: plain(state(figure, figure.frame(values))))
+    """The figure in an empty page, or a slow notebook; returns its outermost element."""
+    page.expose_function("kernel", lambda values: _answer(figure.name, json.dumps(values)))
     _blank(page, size, asset("figure.css"), dark=dark, still=still)
-    page.evaluate(_FIGURE, [asset("figure.js"), description(figure)])
+    page.evaluate(_ASK)
+    page.evaluate(_SLOW if slow else _FIGURE, [asset("figure.js"), description(figure)])
     page.wait_for_function(
         "document.querySelector('.hoofcalc-figure .sentence').textContent.length > 20"
     )
@@ -123,3 +157,77 @@ def show_prediction(
     _blank(page, size, asset("prediction.css"), dark=dark, still=False)
     page.evaluate(_PREDICTION, [asset("prediction.js"), prediction_description(prediction)])
     return page.locator(".hoofcalc-predict")
+
+
+# keep what is seen and said now, and ask whether it has become something else; turning a picture
+# into text takes longest and comes last
+KEEP = """
+() => {
+  window.said ||= () => document.querySelector('.sentence').textContent;
+  window.pictures ||= () =>
+    [...document.querySelectorAll('.panel:not([hidden]) canvas + canvas')];
+  window.before = {
+    said: window.said(),
+    drawn: window.pictures().map((canvas) => canvas.width && canvas.toDataURL()),
+  };
+}
+"""
+IS_OTHER = """
+(says) => {
+  const told = window.said() !== window.before.said;
+  if (says === null && told) return true;
+  if (says && !told) return false;
+  return window.pictures().some((canvas, at) =>
+    (canvas.width && canvas.toDataURL()) !== window.before.drawn[at]);
+}
+"""
+# open all that is folded, and bring everything back to its start, as if nothing had been moved
+AFRESH = """
+() => {
+  for (const one of document.querySelectorAll('details.more')) one.open = true;
+  const numbers = document.querySelector('.all-numbers');
+  if (numbers) numbers.open = false;
+  document.querySelector('.again').click();
+  window.scrollTo(0, 0);
+}
+"""
+
+
+@dataclass
+class Shown:
+    """A figure alive in a page."""
+
+    page: Any
+    figure: Figure
+    size: tuple[int, int]
+    troubles: list[str]
+
+    @property
+    def on_telephone(self) -> bool:
+        return self.size == TELEPHONE
+
+    def afresh(self) -> None:
+        """As it stands at first."""
+        self.page.evaluate(AFRESH)
+        start = self.figure.frame({}).sentence
+        self.page.wait_for_function(
+            "old => document.querySelector('.sentence').textContent === old", arg=start
+        )
+
+    def changes(self, does: Callable[[], Any], *, says: bool | None = False) -> None:
+        """The picture changes; with True the sentence too, with None one of them is enough."""
+        self.page.evaluate(KEEP)
+        does()
+        self.page.wait_for_function(IS_OTHER, arg=says)
+
+    def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
+        """The hand takes hold, moves and lets go."""
+        mouse = self.page.mouse
+        mouse.move(*start)
+        mouse.down()
+        mouse.move(*end, steps=4)
+        mouse.up()
+
+    def knob(self, name: str) -> Any:
+        """The slider of that name."""
+        return self.page.locator(f"input[type=range][data-name={name}]")

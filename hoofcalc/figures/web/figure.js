@@ -406,28 +406,32 @@ export function mount(el, spec, source, first) {
 
   // ------------------------------------------------------------ asking and showing
 
-  // Ask for the present setting; while an answer is awaited only the newest wish is kept.
+  // Ask for the present setting; while an answer is awaited only the newest wish is kept. One that
+  // fails is told, and the wish after it is asked for all the same.
+  let failed = false;
   async function ask() {
     wanted = { ...current };
     markChoices();
     if (busy) return;
     busy = true;
-    try {
-      while (wanted && !closed) {
-        const values = wanted;
-        wanted = null;
+    while (wanted && !closed) {
+      const values = wanted;
+      wanted = null;
+      try {
         const answer = source(values);
         draw(answer && typeof answer.then === "function" ? await answer : answer);
+      } catch (trouble) {
+        notice.textContent = trouble.message;
+        failed = true;
       }
-    } catch (trouble) {
-      notice.textContent = trouble.message;
-    } finally {
-      busy = false;
     }
+    busy = false;
   }
 
   function draw(state) {
     if (closed || !state || !state.values) return;
+    if (failed) notice.textContent = "";
+    failed = false;
     refused = Boolean(state.refusal);
     if (refused) sentence.textContent = state.refusal;
     else {
@@ -652,15 +656,17 @@ function speak(node, state, before, was) {
 function render({ model, el }) {
   const spec = model.get("spec");
   const waiting = new Map();
+  const late = new Set(); // asked for, and no longer waited for
   const source = (values) =>
     new Promise((resolve, reject) => {
       const serial = Math.random().toString(36).slice(2);
-      const late = setTimeout(() => {
+      const patience = setTimeout(() => {
         waiting.delete(serial);
+        late.add(serial);
         reject(new Error("The notebook does not answer: it is busy or its kernel has stopped. Wait, or run this cell again."));
       }, PATIENCE_MS);
       waiting.set(serial, (state) => {
-        clearTimeout(late);
+        clearTimeout(patience);
         resolve(state);
       });
       model.send({ values, serial });
@@ -671,6 +677,8 @@ function render({ model, el }) {
     const answer = waiting.get(state.serial);
     waiting.delete(state.serial);
     if (answer) answer(state);
+    // the hand may have gone on since: show it, and leave the sliders where they are
+    else if (late.delete(state.serial)) figure.draw(state);
     else {
       // moved from a code cell, or in another view of the same figure
       if (!state.refusal) figure.settle(state.values);
