@@ -112,6 +112,7 @@ def run(notebook: Any, folder: Path, seconds: int = 120) -> Any:
         kernel_name="python3",
         resources={"metadata": {"path": str(folder)}},
         extra_arguments=["--IPKernelApp.log_level=40"],  # errors only, no technical remarks
+        coalesce_streams=True,  # else one print may come in two pieces, by chance
     ).execute()
     return done
 
