@@ -270,6 +270,10 @@ def _height(png: bytes, width: int) -> str:
     return f' height="{round(width * down / across)}"'
 
 
+def _place(heading: re.Match[str]) -> str:
+    return re.sub("['’]|&#39;|&#x27;", "", heading[0].lower())
+
+
 def _tidied(body: str) -> str:
     """Links lead to the site's own pages; a wide table can be scrolled from the keyboard."""
     body = re.sub(r'<a class="anchor-link".*?</a>', "", body)
@@ -280,8 +284,8 @@ def _tidied(body: str) -> str:
         body,
         flags=re.DOTALL,
     )
-    # places are named in small letters, as links to them are
-    body = re.sub(r'<h[1-6][^>]* id="[^"]*"', lambda found: found[0].lower(), body)
+    # places are named in small letters and without apostrophes, as links to them are
+    body = re.sub(r'<h[1-6] [^>]*id="[^"]*"', _place, body)
     body = re.sub(r'(?<=href=")[^":]*#[^"]*', lambda found: found[0].lower(), body)
     body = re.sub(r'href="([\w-]+)\.ipynb(#[^"]*)?"', r'href="\1.html\2"', body)
     body = re.sub(
