@@ -169,7 +169,7 @@ def test_no_truth_no_reference_and_no_sentence_of_the_keys_is_written(site_folde
 
 @pytest.mark.browser
 @pytest.mark.parametrize(
-    ("lesson", "size"), zip(WALKED, (TELEPHONE, LAPTOP, TELEPHONE), strict=True)
+    ("lesson", "size"), list(zip(WALKED, (TELEPHONE, LAPTOP, TELEPHONE), strict=True))
 )
 def test_everything_in_a_lesson_moves_and_answers(lesson, size, site, browser, troubles_of):
     page = browser.new_page()

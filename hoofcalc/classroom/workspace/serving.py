@@ -29,6 +29,8 @@ _SETTINGS = Path(__file__).parent / "jupyter_config"
 #: A command of ours for JupyterLab: run the lesson, and stay where you were reading.
 _EXTENSIONS = Path(__file__).parent / "labextensions"
 
+_FIRST_PORT = 8888
+
 #: A running JupyterLab.
 ServerProcess: TypeAlias = "subprocess.Popen[bytes]"
 
@@ -93,19 +95,40 @@ def jupyterlab(
     ServerError
         If it ends or does not answer within `wait_s` seconds [s].
     """
-    address = Address(_free_port(), secrets.token_urlsafe(24))
     log = folder / NOTES / "jupyterlab.log"
     running = folder / NOTES / "running.json"
-    with log.open("wb") as stream:
-        server = _start(folder, address, stream, surroundings or {}, program)
+    address, server = _started(folder, log, wait_s, surroundings or {}, program)
     try:
-        _wait_until_it_answers(server, address, log, wait_s)
         write_whole(running, json.dumps({"port": address.port, "token": address.token}).encode())
         running.chmod(0o600)
         yield address, server
     finally:
         _stop(server)
         running.unlink(missing_ok=True)
+
+
+def _started(
+    folder: Path, log: Path, wait_s: float, surroundings: Mapping[str, str], program: Sequence[str]
+) -> tuple[Address, ServerProcess]:
+    """A server that answers; on the next port if another took ours before it was up."""
+    first = _FIRST_PORT
+    for last_try in (False, False, False, True):
+        address = Address(_free_port(first), secrets.token_urlsafe(24))
+        with log.open("wb") as stream:
+            server = _start(folder, address, stream, surroundings, program)
+        try:
+            _wait_until_it_answers(server, address, log, wait_s)
+        except ServerError as failure:
+            _stop(server)
+            if last_try or "already in use" not in str(failure):
+                raise
+            first = address.port + 1
+        except BaseException:
+            _stop(server)
+            raise
+        else:
+            return address, server
+    raise AssertionError("the last try returns or raises")
 
 
 def _start(
@@ -185,7 +208,7 @@ def _stop(server: ServerProcess) -> None:
             server.wait()
 
 
-def _free_port(first: int = 8888) -> int:
+def _free_port(first: int = _FIRST_PORT) -> int:
     """The first free port from `first` on, so that the address is the same on most days."""
     for port in range(first, first + 100):
         with socket.socket() as probe:

@@ -192,6 +192,8 @@ def test_one_place_inside_another_is_shown_once() -> None:
 
 
 def test_temporary_files_go_into_the_working_folder(way: str) -> None:
+    if Path(sys.prefix).resolve().is_relative_to("/tmp"):
+        pytest.skip("what lies in /tmp itself is shown there, so nothing may be written beside it")
     source = (
         "import os, tempfile\n"
         "x = os.path.realpath(tempfile.mkdtemp()).startswith(os.path.realpath('.'))\n"

@@ -57,7 +57,7 @@ def test_it_answers_only_with_its_token_and_ends_with_the_block(folder):
 def test_a_server_that_cannot_start_says_its_last_words(folder, monkeypatch):
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
-        monkeypatch.setattr(serving, "_free_port", lambda: taken.getsockname()[1])
+        monkeypatch.setattr(serving, "_free_port", lambda _first: taken.getsockname()[1])
         with pytest.raises(serving.ServerError, match="did not start"), serving.jupyterlab(folder):
             pass
 
