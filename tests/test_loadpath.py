@@ -810,7 +810,7 @@ def test_the_contact_says_so_when_no_balance_is_found(monkeypatch):
 
 
 def give_that_goes_round_in_circles(seed):
-    """A wall that gives in six ways only, so that all places at once flip back and forth for ever."""
+    """A wall that gives in six ways only, so that all places flip back and forth for ever."""
     rng = np.random.default_rng(seed)
     count = 24
     ways = rng.normal(size=(count, 6))
