@@ -173,6 +173,7 @@ def test_two_hundred_hand_ins(tmp_path: Path, gradebook: str) -> None:
     assert entered(gradebook) == dict.fromkeys(learners, (8.0, 6))
 
 
+@pytest.mark.unsettled  # one of the two ended with 1 on a busy machine; cause not found yet
 def test_two_markers_at_once(tmp_path: Path, gradebook: str) -> None:
     """Into one new gradebook, from two places; and never two into the same results folder."""
     half = HAND_INS // 2
