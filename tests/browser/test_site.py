@@ -27,7 +27,8 @@ from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import record
 from hoofcalc.notebook.memory import FILE, FolderMemory
 
-pytestmark = [pytest.mark.slow, pytest.mark.timeout(600)]
+#: Passed piece by piece; not yet in one run of the whole check, whose time it would overstep.
+pytestmark = [pytest.mark.unsettled, pytest.mark.slow, pytest.mark.timeout(600)]
 #: What comes alive in each run; `walking.py` walks through them all.
 WALKED = ("03-measuring", "08-underrun", "09-trim-cycle")
 LESSONS = sorted(path.stem for path in course_folder("lessons").glob("[0-9]*.ipynb"))
