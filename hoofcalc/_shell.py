@@ -353,7 +353,7 @@ class Shell:
         """
         surface = self._surface
         draws, columns = moved.shape[:-3], moved.shape[-1]
-        each = moved[..., 2 * np.arange(PIECES)[:, None] + _ORDER, :, :]
+        each = moved[..., _stations(), :, :]
         each = each.reshape(*draws, PIECES, _DOFS, columns)
         rows = surface.strains[..., :6, :].reshape(PIECES, -1, _DOFS)
         strain = (rows @ each).reshape(*draws, PIECES, _RIM_POINTS, _UP_POINTS, 2, 3, columns)
