@@ -118,16 +118,12 @@ def _started(
             server = _start(folder, address, stream, surroundings, program)
         try:
             _wait_until_it_answers(server, address, log, wait_s)
-        except ServerError as failure:
+            return address, server
+        except BaseException as failure:
             _stop(server)
             if last_try or "already in use" not in str(failure):
                 raise
             first = address.port + 1
-        except BaseException:
-            _stop(server)
-            raise
-        else:
-            return address, server
     raise AssertionError("the last try returns or raises")
 
 
