@@ -144,7 +144,12 @@ def compute(
         "push_says_at": beside,
         "push_says_too_at": beside - [0, 30],
         **_said_beside(float(np.hypot(up[-1], aside[-1])), lean, loaded=loaded, aloft=aloft),
-        "push_at": tip[None] if loaded else at[None] + [[0.0, 60.0]],
+        # where no arrow is drawn, the hand still moves along with the moment
+        "push_at": (
+            tip[None]
+            if loaded
+            else at[None] + [[_HAND_MM * (moment_percent - np.clip(moment_percent, 20, 80)), 60.0]]
+        ),
         "moment_says": f"{moment_percent:g} per cent of the stance",
         "impact": _box(0.0, impact[1]),
         "impact_sure": _box(0.0, impact[0]),
