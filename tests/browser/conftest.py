@@ -69,10 +69,9 @@ def browser(chromium: str, tmp_path: Path) -> Iterator[Any]:
         context.close()
 
 
-@pytest.fixture(scope="session")
-def course(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
-    """The address of the course, opened by the command that a learner uses."""
-    folder = tmp_path_factory.mktemp("course") / "copy"
+@contextlib.contextmanager
+def opened_course(folder: Path) -> Iterator[str]:
+    """The address of a copy of the course, opened by the command that a learner uses."""
     server = subprocess.Popen(
         [sys.executable, "-m", "hoofcalc.cli", "lessons", "--no-browser", "--folder", str(folder)],
         stdout=subprocess.PIPE,
@@ -105,6 +104,20 @@ def course(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[
         except subprocess.TimeoutExpired:
             server.kill()
             server.wait(timeout=10)
+
+
+@pytest.fixture(scope="session")
+def course(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The address of the course, for tests that leave nothing behind in it."""
+    with opened_course(tmp_path_factory.mktemp("course") / "copy") as address:
+        yield address
+
+
+@pytest.fixture
+def own_course(chromium: str, tmp_path: Path) -> Iterator[str]:
+    """The address of a course that nobody has opened, run or answered before."""
+    with opened_course(tmp_path / "copy") as address:
+        yield address
 
 
 class _Site(http.server.SimpleHTTPRequestHandler):

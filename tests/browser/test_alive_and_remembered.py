@@ -30,9 +30,9 @@ def made_alive(page: Any, cards: int) -> None:
 
 
 def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
-    browser: Any, course: str
+    browser: Any, own_course: str
 ) -> None:
-    page = opened(browser, course, "04-columns.ipynb")
+    page = opened(browser, own_course, "04-columns.ipynb")
     assert page.locator(f"{PANEL} .jp-OutputArea img").count() == 2, "figure and still"
     assert page.locator(f"{PANEL} details summary").count() > 6, "questions can be read"
     assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
@@ -44,8 +44,8 @@ def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
     assert page.get_by_role("heading", name="04 Columns").is_visible()
 
 
-def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, course: str) -> None:
-    page = opened(browser, course, "04-columns.ipynb")
+def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_course: str) -> None:
+    page = opened(browser, own_course, "04-columns.ipynb")
     made_alive(page, 2)
     page.get_by_label("Not shown.").first.check()
     box = page.locator(".hoofcalc-card input[type=text]").first
@@ -55,7 +55,7 @@ def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, course
     page.wait_for_timeout(1000)
     page.close()
 
-    page = opened(browser, course, "where.ipynb")
+    page = opened(browser, own_course, "where.ipynb")
     made_alive(page, 1)
     where = page.locator(".hoofcalc-where")
     assert "2 of 5 answered, 2 right" in where.inner_text()
