@@ -29,12 +29,17 @@ def made_alive(page: Any, cards: int) -> None:
     )
 
 
+def everything_is_shown(page: Any) -> None:
+    """Figure and still are there, and every answer can be opened."""
+    page.locator(f"{PANEL} .jp-OutputArea img").nth(1).wait_for()
+    page.locator(f"{PANEL} details summary").nth(12).wait_for(state="attached")
+
+
 def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
     browser: Any, own_course: str
 ) -> None:
     page = opened(browser, own_course, "04-columns.ipynb")
-    assert page.locator(f"{PANEL} .jp-OutputArea img").count() == 2, "figure and still"
-    assert page.locator(f"{PANEL} details summary").count() > 6, "questions can be read"
+    everything_is_shown(page)
     assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
     outer = page.locator(f"{PANEL} .jp-WindowedPanel-outer")
     assert outer.evaluate("(outer) => outer.scrollTop") == 0
@@ -42,6 +47,14 @@ def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
     page.wait_for_timeout(1000)
     assert outer.evaluate("(outer) => outer.scrollTop") == 0, "the page ran away"
     assert page.get_by_role("heading", name="04 Columns").is_visible()
+
+    page.keyboard.press("Control+s")
+    page.wait_for_timeout(2000)
+    assert page.locator(".hoofcalc-card").count() >= 2, "what was saved stays alive"
+    page.close()
+    page = opened(browser, own_course, "04-columns.ipynb")
+    everything_is_shown(page)
+    assert page.get_by_text("Error displaying widget").count() == 0
 
 
 def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_course: str) -> None:
