@@ -67,7 +67,6 @@ def test_pictures_have_a_description():
 
 
 @pytest.mark.slow
-@pytest.mark.alone
 @pytest.mark.timeout(900)
 @pytest.mark.skipif(sys.platform == "win32", reason="the PowerShell line is compared instead")
 def test_the_course_command_sets_up_and_runs_a_lesson_in_a_fresh_clone(tmp_path):

@@ -22,7 +22,7 @@ from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
 from hoofcalc.classroom.workspace.serving import _free_port
 
-pytestmark = [pytest.mark.slow, pytest.mark.browser, pytest.mark.alone]
+pytestmark = [pytest.mark.slow, pytest.mark.browser]
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAME = "04-columns"

@@ -30,7 +30,7 @@ from hoofcalc.case.target import cells, marker_corners
 from hoofcalc.cli import main
 from hoofcalc.profile import Profile
 
-pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(400)]
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(400)]
 
 VISIT = "2026-04-07"
 FOOT = Profile.from_points(

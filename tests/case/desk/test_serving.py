@@ -16,7 +16,7 @@ import pytest
 from hoofcalc.case.case import Case, new_case
 from hoofcalc.case.desk.serving import open_desk
 
-pytestmark = [pytest.mark.slow, pytest.mark.alone]
+pytestmark = [pytest.mark.slow]
 
 OPEN = "import sys; from pathlib import Path; from hoofcalc.case.desk.serving import open_desk; "
 OPEN += "sys.exit(open_desk(Path(sys.argv[1]), browser=False))"

@@ -27,7 +27,7 @@ from hoofcalc.classroom.model.questions import Function, Number
 from hoofcalc.classroom.sandbox import runner
 from hoofcalc.classroom.sandbox.runner import Limits
 
-pytestmark = [pytest.mark.slow, pytest.mark.alone]
+pytestmark = [pytest.mark.slow]
 
 REPOSITORY = Path(__file__).resolve().parents[3]
 COURSE = REPOSITORY / "exercises"

@@ -32,7 +32,7 @@ from hoofcalc.classroom.grading.folder import mark_folder
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
 
-pytestmark = [pytest.mark.slow, pytest.mark.alone, pytest.mark.timeout(900)]
+pytestmark = [pytest.mark.slow, pytest.mark.timeout(900)]
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 NAME = "04-columns"

@@ -21,7 +21,7 @@ from hoofcalc.classroom.workspace import serving
 from hoofcalc.classroom.workspace.learner_folder import NOTES
 from hoofcalc.cli import main
 
-pytestmark = [pytest.mark.slow, pytest.mark.alone]
+pytestmark = [pytest.mark.slow]
 
 
 @pytest.fixture
