@@ -29,7 +29,8 @@ _SLIPS = (
     (r"'=='|cannot assign", "left of the = stands something that cannot be given a value"),
     (r"forgot a comma", "something is missing between two things, a comma or a sign"),
 )
-_SYNTAX = ("SyntaxError", "IndentationError", "TabError")
+#: The last is what Python 3.13 and later call code that ends too early.
+_SYNTAX = ("SyntaxError", "IndentationError", "TabError", "_IncompleteInputError")
 #: What stops code that can be read: what Python calls it, what it says, and what to say instead.
 _STOPS = (
     (

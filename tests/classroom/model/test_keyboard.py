@@ -65,6 +65,11 @@ def test_one_sentence_shows_the_place(notebook: Any, source: str, capsys) -> Non
     assert "Traceback" not in capsys.readouterr().out
 
 
+def test_code_that_ends_too_early_is_said_alike_by_every_python() -> None:
+    for name in ("SyntaxError", "_IncompleteInputError"):  # the latter from Python 3.13 on
+        assert "never closed" in what_stopped(name, "incomplete input", "x = (1 + 2")
+
+
 def test_every_check_that_follows_says_so_too(notebook: Any) -> None:
     for source in (
         "from hoofcalc.classroom import open_exercise",
