@@ -50,15 +50,15 @@ def chromium() -> str:
     pytest.skip(reason)
 
 
-@pytest.fixture
-def browser(chromium: str, tmp_path: Path) -> Iterator[Any]:
-    """A browser with nothing in it; ask it for `new_page()`."""
+@contextlib.contextmanager
+def opened_browser(program: str, folder: Path) -> Iterator[Any]:
+    """A browser with nothing in it, that keeps what it is given in a folder."""
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as play:
         context = play.chromium.launch_persistent_context(
-            tmp_path / "browser",
-            executable_path=chromium,
+            folder,
+            executable_path=program,
             args=list(ARGUMENTS),
             headless=True,
             viewport={"width": 1280, "height": 900},
@@ -67,6 +67,13 @@ def browser(chromium: str, tmp_path: Path) -> Iterator[Any]:
         context.set_default_timeout(60_000)
         yield context
         context.close()
+
+
+@pytest.fixture
+def browser(chromium: str, tmp_path: Path) -> Iterator[Any]:
+    """A browser with nothing in it; ask it for `new_page()`."""
+    with opened_browser(chromium, tmp_path / "browser") as context:
+        yield context
 
 
 @contextlib.contextmanager
@@ -168,6 +175,33 @@ def site(chromium: str, site_folder: Path) -> Iterator[str]:
     """The address of the course on a web server."""
     with served(site_folder) as address:
         yield address
+
+
+@pytest.fixture(scope="module")
+def visitor(chromium: str, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Any]:
+    """A browser that stays open through a module: it comes to the site again and again."""
+    with opened_browser(chromium, tmp_path_factory.mktemp("visitor")) as context:
+        yield context
+
+
+@pytest.fixture
+def tab(visitor: Any, site: str) -> Iterator[Any]:
+    """A page of a telephone's size, of a visitor who has done nothing on the site yet."""
+    page = visitor.new_page()
+    page.set_viewport_size({"width": TELEPHONE[0], "height": TELEPHONE[1]})
+    visitor.new_cdp_session(page).send(
+        "Storage.clearDataForOrigin", {"origin": site.rstrip("/"), "storageTypes": "local_storage"}
+    )
+    yield page
+    for each in visitor.pages[1:]:  # the first keeps the browser open
+        each.close()
+
+
+@pytest.fixture
+def still_tab(tab: Any) -> Any:
+    """The same as it is at first, and stays: Python goes on waking, and costs no time."""
+    tab.add_init_script("globalThis.Worker = class { postMessage() {} terminate() {} }")
+    return tab
 
 
 @pytest.fixture(scope="session")

@@ -5,98 +5,37 @@ from __future__ import annotations
 import json
 import sys
 from pathlib import Path
-from typing import Any
 
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent))
 import walking
-from walking import COURSE, LEARNER, card, check, exercise_of
+from walking import LEARNER, card, check, exercise_of, hand_in, released, verdicts
 
-from hoofcalc._where import course_folder
-from hoofcalc.classroom.grading.marking import load_assignment, mark
-from hoofcalc.classroom.grading.submissions import parse
 from hoofcalc.classroom.model.bank import fill
-from hoofcalc.classroom.model.questions import Written
-from hoofcalc.classroom.sandbox.runner import Limits
 
-pytestmark = [
-    pytest.mark.unsettled,  # passed piece by piece; would overstep the time of the whole check
-    pytest.mark.browser,
-    pytest.mark.slow,
-    pytest.mark.timeout(600),
-]
-
-
-def released(name: str) -> dict[str, Any]:
-    return json.loads((course_folder("exercises") / name / f"{name}.ipynb").read_text("utf-8"))
+pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(600)]
+#: What is filled in here; `test_site_long.py` fills in all.
+NAME = "04-columns"
+#: The page ends an endless loop after ten seconds; here, so that nobody waits, after four.
+LESS_PATIENCE = """
+const later = setTimeout;
+globalThis.setTimeout = (what, wait, ...rest) =>
+  later(what, wait === 10_000 ? 4_000 : wait, ...rest);
+"""
 
 
-def open_exercise(browser: Any, site: str, name: str, width: int = 390) -> Any:
-    page = browser.new_page()
-    page.set_viewport_size({"width": width, "height": 844})
-    walking.begin(page, f"{site}exercise-{name}.html")
-    return page
-
-
-def hand_in(page: Any, path: Path) -> bytes:
-    with page.expect_download() as coming:
-        page.locator(".hand-in").click()
-    assert coming.value.suggested_filename == f"{LEARNER}.ipynb"
-    coming.value.save_as(path)
-    return path.read_bytes()
-
-
-def verdicts(name: str, content: bytes) -> dict[str, tuple[str, str, float]]:
-    done = mark(load_assignment(COURSE, name), LEARNER, parse(content), Limits())
-    return {q: (v.state, v.message, v.points) for q, v in done.verdicts.items()}
-
-
-@pytest.mark.parametrize(
-    ("name", "width"), [("00-orientation", 390), ("04-columns", 390), ("08-underrun", 1280)]
-)
-def test_from_the_first_card_to_the_mark(name, width, site, browser, troubles_of, tmp_path):
-    exercise, _ = exercise_of(name)
-    page = open_exercise(browser, site, name, width)
-    troubles = troubles_of(page)
-    as_in_a_notebook = walking.fill_in(page, name)
-    content = hand_in(page, tmp_path / "handed-in.ipynb")
+def test_from_the_first_card_to_the_mark(site, tab, troubles_of, tmp_path):
+    troubles = troubles_of(tab)
+    walking.begin(tab, f"{site}exercise-{NAME}.html")
+    walking.to_the_mark(tab, NAME, tmp_path)
     assert not troubles
 
-    # the mark is that of the same answers in a notebook
-    original = released(name)
-    expected = json.dumps(fill(exercise, original, LEARNER, as_in_a_notebook)).encode()
-    assert verdicts(name, content) == verdicts(name, expected)
-    decided = [q for q in exercise.questions if not isinstance(q, Written)]
-    found = verdicts(name, content)
-    assert sum(found[q.name][2] for q in decided) == sum(q.points for q in decided)
 
-    # nothing else in the notebook was touched
-    handed = json.loads(content)
-    locked = {
-        cell["metadata"]["nbgrader"]["grade_id"]: "".join(cell["source"])
-        for cell in original["cells"]
-        if not cell["metadata"]["nbgrader"]["solution"]
-    }
-    for cell in handed["cells"]:
-        grade_id = cell["metadata"]["nbgrader"]["grade_id"]
-        if grade_id in locked:
-            assert "".join(cell["source"]) == locked[grade_id]
-
-    # on another device the file brings everything back
-    page.evaluate("localStorage.clear()")
-    page.reload()
-    page.set_input_files(".bring-back", tmp_path / "handed-in.ipynb")
-    page.get_by_text("are back").wait_for()
-    assert page.locator("#my-id").input_value() == LEARNER
-    assert verdicts(name, hand_in(page, tmp_path / "again.ipynb")) == found
-    page.close()
-
-
-def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(site, browser, tmp_path):
-    name = "04-columns"
+def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(site, tab, tmp_path):
+    name, page = NAME, tab
     exercise, own = exercise_of(name)
-    page = open_exercise(browser, site, name)
+    walking.begin(page, f"{site}exercise-{name}.html")
     slip = own["stick_length_mm"] / own["stick_diameter_mm"]
     card(page, "1").locator("input").fill(f"{slip:.4f}".replace(".", ","))
     assert check(page, "1") == "Nearly"
@@ -116,11 +55,12 @@ def test_half_an_answer_and_a_slip_get_the_mark_and_message_of_a_notebook(site, 
     page.reload()
     assert card(page, "2").locator("input").input_value() == "12 bananas"
     assert card(page, "1").locator(".state .h").inner_text() == "Nearly"
-    page.close()
 
 
-def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(site, browser):
-    page = open_exercise(browser, site, "04-columns")
+def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(site, tab):
+    page = tab
+    page.add_init_script(LESS_PATIENCE)
+    walking.begin(page, f"{site}exercise-{NAME}.html")
     here = card(page, "6")
     code = here.locator("textarea")
     stub = code.input_value()
@@ -149,11 +89,10 @@ def test_code_that_goes_wrong_is_told_in_words_and_an_endless_loop_is_ended(site
     code.fill(stub)
     card(page, "1").locator("input").fill("1,5")
     assert check(page, "1") in ("Keep going", "Nearly")
-    page.close()
 
 
-def test_where_nothing_may_be_kept_the_page_says_so_and_still_works(site, browser, tmp_path):
-    page = browser.new_page()
+def test_where_nothing_may_be_kept_the_page_says_so_and_still_works(site, still_tab, tmp_path):
+    page = still_tab
     page.add_init_script(
         "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError') }"
     )
@@ -163,11 +102,10 @@ def test_where_nothing_may_be_kept_the_page_says_so_and_still_works(site, browse
     card(page, "1").locator("input").fill("7,5")
     content = hand_in(page, tmp_path / "kept.ipynb")
     assert "answer_1 = 7.5" in content.decode()
-    page.close()
 
 
-def test_two_tabs_do_not_write_over_each_other(site, browser):
-    first, second = browser.new_page(), browser.new_page()
+def test_two_tabs_do_not_write_over_each_other(site, still_tab, visitor):
+    first, second = still_tab, visitor.new_page()
     for page in (first, second):
         page.goto(f"{site}exercise-00-orientation.html")
     first.locator("#my-id").fill(LEARNER)
@@ -178,12 +116,10 @@ def test_two_tabs_do_not_write_over_each_other(site, browser):
     assert card(first, "1").locator("input").input_value() == "7,5"
     assert card(first, "3").locator("input").input_value() == "51"
     assert card(second, "1").locator("input").input_value() == "7,5", "shown without a reload"
-    first.close()
-    second.close()
 
 
-def test_without_python_answers_are_kept_and_handed_in(site, browser, tmp_path):
-    page = browser.new_page()
+def test_without_python_answers_are_kept_and_handed_in(site, tab, tmp_path):
+    page = tab
     page.add_init_script("delete globalThis.WebAssembly")
     page.goto(f"{site}exercise-00-orientation.html")
     page.get_by_text("Python does not wake here").wait_for()
@@ -198,29 +134,3 @@ def test_without_python_answers_are_kept_and_handed_in(site, browser, tmp_path):
     before = said.inner_text()
     page.locator(".hoofcalc-figure input[type=range]").first.press("End")
     assert said.inner_text() != before
-    page.close()
-
-
-def test_a_lesson_in_one_file_is_alive_without_a_server(
-    parts, chromium, browser, until_awake, tmp_path, troubles_of
-):
-    from hoofcalc.site.build import read_course
-    from hoofcalc.site.one_file import one_file
-
-    written = tmp_path / "04-columns.html"
-    written.write_text(one_file(read_course(lambda line: None, only="04-columns"), parts), "utf-8")
-    assert written.stat().st_size < 16e6
-    page = browser.new_page()
-    asked: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
-    troubles = troubles_of(page)
-    page.goto(written.as_uri())
-    until_awake(page)
-    page.locator("#my-id").fill(LEARNER)
-    card(page, "1").locator("input").fill("1,5")
-    assert check(page, "1") in ("Keep going", "Nearly")
-    content = hand_in(page, tmp_path / "one.ipynb")
-    assert "answer_1 = 1.5" in content.decode()
-    assert all(url.startswith(("file:", "data:", "blob:")) for url in asked), asked
-    assert not troubles
-    page.close()

@@ -1,25 +1,20 @@
-"""A walk through a page of the site, as a learner with a lot of time would take it.
-
-    python tests/browser/walking.py FOLDER [NN ...]
-
-walks every lesson and exercise of a site in FOLDER, as `hoofcalc site` writes it, at a telephone's
-and a laptop's size, and says what it met. With `--shots FOLDER` it leaves a picture of each page.
-The tests take the same walk through a few pages.
-"""
+"""A walk through a page of the site, as a learner with a lot of time would take it."""
 
 from __future__ import annotations
 
-import argparse
-import contextlib
+import json
 import re
-import shutil
-import sys
-import time
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._where import course_folder
+from hoofcalc.classroom.grading.marking import load_assignment, mark
+from hoofcalc.classroom.grading.submissions import parse
+from hoofcalc.classroom.model.bank import fill
 from hoofcalc.classroom.model.questions import Choice, Exercise, Number, Written, load_exercise
-from hoofcalc.classroom.model.variants import all_variants, variant_of
+from hoofcalc.classroom.model.variants import variant_of
+from hoofcalc.classroom.model.working import HINTS
+from hoofcalc.classroom.sandbox.runner import Limits
 from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION, Figure
 
 TELEPHONE, LAPTOP = (390, 844), (1280, 800)
@@ -191,7 +186,14 @@ def _drawn(page: Any) -> int:
 def exercise_of(name: str) -> tuple[Exercise, dict[str, float]]:
     """An exercise's key, and the learner's own numbers."""
     exercise = load_exercise(COURSE / "keys" / f"{name}.py")
-    return exercise, all_variants(exercise)[variant_of(LEARNER, name, exercise.variants)]
+    hints = json.loads((course_folder("exercises") / name / HINTS).read_text("utf-8"))
+    return exercise, hints["variants"][variant_of(LEARNER, name, exercise.variants)]
+
+
+def released(name: str) -> dict[str, Any]:
+    """The notebook that is handed out."""
+    path = course_folder("exercises") / name / f"{name}.ipynb"
+    return json.loads(path.read_text("utf-8"))  # type: ignore[no-any-return]
 
 
 def card(page: Any, question: str) -> Any:
@@ -247,67 +249,76 @@ def fill_in(page: Any, name: str) -> dict[str, str]:
     return answers
 
 
-# ---------------------------------------------------------------- as a command
+def hand_in(page: Any, path: Path) -> bytes:
+    """Press Hand in, and keep the file that comes."""
+    with page.expect_download() as coming:
+        page.locator(".hand-in").click()
+    assert coming.value.suggested_filename == f"{LEARNER}.ipynb"
+    coming.value.save_as(path)
+    return path.read_bytes()
 
 
-def _troubles(page: Any) -> list[str]:
-    found: list[str] = []
-    page.on("pageerror", lambda error: found.append(str(error)))
-    page.on(
-        "console",
-        lambda said: found.append(said.text) if said.type in ("error", "warning") else None,
-    )
+def verdicts(name: str, content: bytes) -> dict[str, tuple[str, str, float]]:
+    """What each answer of a hand-in is judged: state, message, points."""
+    done = mark(load_assignment(COURSE, name), LEARNER, parse(content), Limits())
+    return {question: (v.state, v.message, v.points) for question, v in done.verdicts.items()}
+
+
+def to_the_mark(page: Any, name: str, folder: Path) -> None:
+    """From the first card to the mark, which is that of the same answers in a notebook."""
+    exercise, _ = exercise_of(name)
+    as_in_a_notebook = fill_in(page, name)
+    content = hand_in(page, folder / "handed-in.ipynb")
+    original = released(name)
+    expected = json.dumps(fill(exercise, original, LEARNER, as_in_a_notebook)).encode()
+    found = verdicts(name, content)
+    assert found == verdicts(name, expected)
+    decided = [q for q in exercise.questions if not isinstance(q, Written)]
+    assert sum(found[q.name][2] for q in decided) == sum(q.points for q in decided)
+
+    # nothing else in the notebook was touched
+    locked = {
+        cell["metadata"]["nbgrader"]["grade_id"]: "".join(cell["source"])
+        for cell in original["cells"]
+        if not cell["metadata"]["nbgrader"]["solution"]
+    }
+    handed = {
+        cell["metadata"]["nbgrader"]["grade_id"]: "".join(cell["source"])
+        for cell in json.loads(content)["cells"]
+    }
+    assert {grade_id: handed[grade_id] for grade_id in locked} == locked
+
+    # on another device the file brings everything back
+    page.evaluate("localStorage.clear()")
+    page.reload()
+    page.set_input_files(".bring-back", folder / "handed-in.ipynb")
+    page.get_by_text("are back").wait_for()
+    assert page.locator("#my-id").input_value() == LEARNER
+    again = hand_in(page, folder / "again.ipynb")
+    assert json.loads(again)["cells"] == json.loads(content)["cells"]
+
+
+# ---------------------------------------------------------------- the look of a page
+
+
+def settled(page: Any) -> None:
+    """Wait until what a change of size moves has moved."""
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
+def misfits(page: Any, address: str) -> list[str]:
+    """At which width a page runs over its edge: telephones, a laptop, letters of twice the size."""
+    page.goto(address)
+    if page.locator(".on-page.figure").count():
+        page.locator(".hoofcalc-figure .sentence").first.wait_for()
+    page.locator("details").evaluate_all(OPEN_ALL)
+    found = []
+    for width, letters in ((320, ""), (1280, ""), (390, ""), (390, "200%")):
+        page.set_viewport_size({"width": width, "height": 844})
+        page.evaluate("(size) => (document.documentElement.style.fontSize = size)", letters)
+        settled(page)
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        if wide > width:
+            found.append(f"{address}: {wide} px on {width} {letters}")
+    page.evaluate("document.documentElement.style.fontSize = ''")
     return found
-
-
-def main(folder: Path, wanted: list[str], shots: Path | None) -> int:
-    """Walk; 1 if anything went wrong."""
-    sys.path.insert(0, str(Path(__file__).parent))
-    from conftest import ARGUMENTS, PROGRAMS, served
-    from playwright.sync_api import Error, sync_playwright
-
-    wrong = 0
-    program = next(filter(None, map(shutil.which, PROGRAMS)))
-    names = sorted(path.stem for path in folder.glob("[0-9][0-9]-*.html"))
-    names = [name for name in names if not wanted or name[:2] in wanted]
-    with served(folder) as base, sync_playwright() as play:
-        browser = play.chromium.launch(executable_path=program, args=list(ARGUMENTS))
-        for size in (TELEPHONE, LAPTOP):
-            for page_name in [part for name in names for part in (name, f"exercise-{name}")]:
-                began = time.perf_counter()
-                context = browser.new_context(viewport={"width": size[0], "height": size[1]})
-                context.set_default_timeout(60_000)
-                page = context.new_page()
-                troubles = _troubles(page)
-                try:
-                    address = f"{base}{page_name}.html"
-                    if page_name.startswith("exercise-"):
-                        begin(page, address)
-                        met: Any = len(fill_in(page, page_name.removeprefix("exercise-")))
-                    else:
-                        met = lesson(page, address)
-                    assert not troubles, troubles
-                except (AssertionError, Error) as problem:
-                    wrong += 1
-                    met = f"WRONG: {problem}"
-                if shots is not None:
-                    with contextlib.suppress(Error):
-                        page.screenshot(path=shots / f"{page_name}-{size[0]}.png", full_page=True)
-                print(
-                    f"{page_name} {size[0]}: {met} ({time.perf_counter() - began:.0f} s)",
-                    flush=True,
-                )
-                context.close()
-        browser.close()
-    return int(wrong > 0)
-
-
-if __name__ == "__main__":
-    parser = argparse.ArgumentParser()
-    parser.add_argument("folder", type=Path)
-    parser.add_argument("wanted", nargs="*")
-    parser.add_argument("--shots", type=Path)
-    given = parser.parse_args()
-    if given.shots is not None:
-        given.shots.mkdir(parents=True, exist_ok=True)
-    sys.exit(main(given.folder, given.wanted, given.shots))

@@ -1,7 +1,7 @@
 """What Python says in the browser is what it says here: figures and checks.
 
-Each run tries a few settings of each figure and the hand-ins of three exercises. With
-`--hypothesis-profile search` it is 100 settings of each figure, and every hand-in of every bank.
+Each run tries a few settings of each figure and every hand-in of every bank; `pytest -m long`
+tries 100 settings of each figure.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import settings as how_many
 
 from hoofcalc._where import course_folder
 from hoofcalc.classroom.model.bank import load_bank
@@ -22,16 +21,19 @@ from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import EVERY_FIGURE
 from hoofcalc.site import in_browser
 
-#: Passed piece by piece; not yet in one run of the whole check, whose time it would overstep.
-pytestmark = [pytest.mark.unsettled, pytest.mark.slow, pytest.mark.timeout(600)]
+pytestmark = pytest.mark.timeout(600)
 COURSE = Path(__file__).parents[2] / "exercises"
 EXERCISES = sorted(path.name for path in course_folder("exercises").iterdir() if path.is_dir())
-SETTINGS = how_many().max_examples // 10  # of each figure
-if SETTINGS < 100:
-    EXERCISES = [name for name in EXERCISES if name[:2] in ("00", "04", "08")]
+FEW, MANY = 10, 100  # settings of each figure
 
 
-def settings(name: str) -> list[dict[str, Any]]:
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A check writes the hints beside it, as in the browser."""
+    monkeypatch.chdir(tmp_path)
+
+
+def settings(name: str, many: int) -> list[dict[str, Any]]:
     """Every end of every slider, every preset, and places drawn from the whole of the figure."""
     figure = EVERY_FIGURE[name]
     draw = np.random.default_rng(11)
@@ -40,7 +42,7 @@ def settings(name: str) -> list[dict[str, Any]]:
         found += [{slider.name: slider.minimum}, {slider.name: slider.maximum}]
     found += [dict(preset.values) for preset in figure.presets]
     draw.shuffle(found)  # few settings are not always the same sliders' ends
-    while len(found) < SETTINGS:
+    while len(found) < many:
         presets = figure.presets or [None]
         preset = presets[draw.integers(len(presets))]
         values = dict(preset.values) if preset is not None else {}
@@ -50,7 +52,7 @@ def settings(name: str) -> list[dict[str, Any]]:
             for number, low, high, _ in handle.numbers():
                 values[number] = float(draw.uniform(low, high))
         found.append(values)
-    return found[:SETTINGS]
+    return found[:many]
 
 
 def words_of(found: dict[str, Any]) -> str:
@@ -74,9 +76,12 @@ def apart(first: str, second: str) -> float:
 
 
 @pytest.mark.parametrize("name", list(EVERY_FIGURE))
-def test_every_figure_says_and_draws_the_same(name, in_node):
+@pytest.mark.parametrize(
+    "many", [pytest.param(FEW, marks=pytest.mark.slow), pytest.param(MANY, marks=pytest.mark.long)]
+)
+def test_every_figure_says_and_draws_the_same(name, many, in_node):
     on_the_edge = 0
-    for values in settings(name):
+    for values in settings(name, many):
         text, floats = in_browser.figure(json.dumps({"name": name, "values": values}))
         said, row = in_node.ask("figure", name=name, values=values)
         here, there = np.frombuffer(floats, "<f4"), np.frombuffer(row, "<f4")
@@ -88,9 +93,10 @@ def test_every_figure_says_and_draws_the_same(name, in_node):
         assert here.shape == there.shape
         assert np.array_equal(np.isnan(here), np.isnan(there))
         np.testing.assert_allclose(there, here, rtol=1e-5, atol=1e-4, err_msg=str(values))
-    assert on_the_edge <= max(1, SETTINGS / 50)
+    assert on_the_edge <= max(1, many / 50)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", EXERCISES)
 def test_every_check_of_every_hand_in_says_the_same(name, in_node):
     exercise = load_exercise(COURSE / "keys" / f"{name}.py")
