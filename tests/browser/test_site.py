@@ -224,31 +224,27 @@ def test_the_site_opens_without_the_network_and_a_newer_one_takes_over(
     shutil.copytree(site_folder, copy)
     page = still_tab
     with serve(copy) as address:
-        page.goto(f"{address}04-columns.html")
-        page.locator(".hoofcalc-card").get_by_role("radio").nth(2).check()
+        page.goto(f"{address}index.html")
         kept = "navigator.serviceWorker.ready.then(one => one.active.state)"
         assert page.evaluate(kept) in ("activating", "activated")
+        page.goto(f"{address}04-columns.html")
+        page.locator(".hoofcalc-card").get_by_role("radio").nth(2).check()
 
         # the same place, a newer version: offered, not forced, and nobody's work is lost
-        script = copy / "sw.js"
-        first = re.search(r'"version": "(\w+)"', script.read_text("utf-8"))
+        script, front = copy / "sw.js", copy / "index.html"
+        order = script.read_text("utf-8")
+        first = re.search(r'"version": "(\w+)"', order)
         assert first
-        page_text = (copy / "04-columns.html").read_text("utf-8")
-        (copy / "04-columns.html").write_text(
-            page_text.replace("<h1>Columns</h1>", "<h1>Columns, anew</h1>"), "utf-8"
-        )
-        script.write_text(
-            re.sub(
-                r'("04-columns.html": )"\w+"',
-                r'\1"another"',
-                script.read_text("utf-8").replace(first[1], "newer"),
-            ),
-            "utf-8",
-        )
-        page.reload()
-        assert page.locator("h1").inner_text() == "Columns"
+        heading = "Why a heel gives way"
+        text = front.read_text("utf-8")
+        front.write_text(text.replace(f"<h1>{heading}</h1>", "<h1>All anew</h1>"), "utf-8")
+        order = order.replace(first[1], "newer")
+        script.write_text(re.sub(r'("index.html": )"\w+"', r'\1"another"', order), "utf-8")
+        page.goto(f"{address}index.html")
+        assert page.locator("h1").inner_text() == heading
         page.get_by_role("button", name="Take the new one").click(timeout=180_000)
-        page.get_by_role("heading", name="Columns, anew").wait_for()
+        page.get_by_role("heading", name="All anew").wait_for()
+        page.goto(f"{address}04-columns.html")
         assert page.locator(".hoofcalc-card").get_by_role("radio").nth(2).is_checked()
 
     # now there is no server any more
