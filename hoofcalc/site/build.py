@@ -394,7 +394,7 @@ def lesson_body(course: Course, at: int) -> str:
 def exercise_body(exercise: Page) -> str:
     """An exercise with its heading and the way back to the lesson."""
     lesson = exercise.name.removeprefix("exercise-")
-    back = f'<p><a href="{lesson}.html">Back to the lesson</a></p>'
+    back = f'<p><a class="back" href="{lesson}.html">Back to the lesson</a></p>'
     return f"{_heading(exercise)}{back}{exercise.body}"
 
 

@@ -231,7 +231,7 @@
         .map((one) => [one, cells.sourceOf(one, keptOf(one))])
         .filter(([one, text]) => one.kind !== "written" && hung.get(one.question) !== text)
         .map(([, text]) => text);
-      button.disabled = true;
+      button.setAttribute("aria-disabled", "true"); // a button that is switched off would lose the focus
       button.textContent = python.state() === "awake" ? "Looking …" : "Python is waking …";
       stop.hidden = false;
       running = python.ask(
@@ -251,8 +251,9 @@
         tell({ look: "unread", heading: trouble.stopped ? "Stopped" : "Python does not answer", words: wordsOf(trouble) });
       } finally {
         running = null;
-        button.disabled = false;
+        button.removeAttribute("aria-disabled");
         button.textContent = "Check";
+        if (document.activeElement === stop) button.focus();
         stop.hidden = true;
       }
     }

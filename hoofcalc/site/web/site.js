@@ -5,6 +5,17 @@
   const settings = JSON.parse(document.getElementById("hoofcalc-site").textContent);
   const bar = document.querySelector(".newer");
 
+  // What has the focus stands in view whole, below a figure's picture where that stays while the rest
+  // scrolls; a browser alone is content with a corner of it.
+  document.addEventListener("focusin", ({ target }) => {
+    if (!target.matches(":focus-visible")) return;
+    const figure = target.closest(".hoofcalc-figure.narrow");
+    const picture = figure && figure.querySelector(".picture");
+    if (picture && !picture.contains(target) && getComputedStyle(picture).position === "sticky")
+      target.style.scrollMarginTop = `${picture.offsetHeight + 8}px`;
+    target.scrollIntoView({ block: "nearest", inline: "nearest" });
+  });
+
   function offer(waiting) {
     if (!bar) return;
     bar.hidden = false;
