@@ -1,6 +1,7 @@
 """Where a learner is in the course, and what they remember: read out of their record.
 
-Plain data and plain HTML; the notebook shows it (`hoofcalc.notebook.where`), and a page may.
+Plain data and plain HTML, which the notebook shows (`hoofcalc.notebook.where`). The site draws its
+own, `site/web/where.js`, because it must stand there without Python.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ from hoofcalc.figures.record import latest, value_of
 __all__ = ["COURSE", "Idea", "LessonSoFar", "Where", "where_page", "whereabouts"]
 
 #: Each lesson by the name of its questions: the name of its file. In the order of the course.
+#: Written out, because neither name follows from the other and the lessons need not lie beside the
+#: code; tests hold it to the lessons' files.
 COURSE: Mapping[str, str] = MappingProxyType(
     {
         "orientation": "00-orientation",

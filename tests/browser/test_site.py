@@ -22,6 +22,7 @@ from hoofcalc._where import course_folder
 from hoofcalc.classroom.model.questions import Choice, Function, Number, load_exercise
 from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import record
+from hoofcalc.figures.where import COURSE, whereabouts
 from hoofcalc.notebook.memory import FILE, FolderMemory
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(600)]
@@ -35,7 +36,6 @@ SEEN = (
     "search.html?q=lean",
 )
 LESSONS = sorted(path.stem for path in course_folder("lessons").glob("[0-9]*.ipynb"))
-COURSE = Path(__file__).parents[2] / "exercises"
 PACKAGE = Path(hoofcalc.__file__).parent
 MOST_BYTES = 1_500_000
 
@@ -80,6 +80,13 @@ def test_every_lesson_and_exercise_is_there(read):
     assert set(read) == others | pages
     for page in pages:
         assert page in read["index.html"].links
+
+
+def test_the_page_that_remembers_knows_the_lessons_as_the_record_does(site_folder):
+    text = (site_folder / "where.html").read_text("utf-8")
+    data = re.search(r'id="where-data">(.*?)</script>', text, flags=re.DOTALL)
+    assert data
+    assert {row["record"]: row["name"] for row in json.loads(data[1])} == dict(COURSE)
 
 
 def test_every_link_leads_to_a_place_on_the_site(read, site_folder):
@@ -143,7 +150,7 @@ def test_no_truth_no_reference_and_no_sentence_of_the_keys_is_written(site_folde
     numbers = {f"{float(found):.6g}" for found in set(re.findall(r"\d+\.\d+", bare))}
     told = 0
     for name in LESSONS:
-        exercise = load_exercise(COURSE / "keys" / f"{name}.py")
+        exercise = load_exercise(walking.COURSE / "keys" / f"{name}.py")
         # what the hand-out itself may tell is held elsewhere; the site tells no more
         told_openly = (course_folder("exercises") / name / HINTS).read_text("utf-8")
         every_set = json.loads(told_openly)["variants"]
@@ -293,6 +300,14 @@ def test_what_is_kept_goes_to_a_learners_folder_and_comes_back(site, still_tab, 
     page.get_by_text("is here").wait_for()
     assert "04 Columns" in page.locator(".go").inner_text()
     assert page.locator(".idea").filter(has_text="lesson 05").count() == 1
+    # the notebook's page says the same of the same record
+    where = whereabouts(memory.all())
+    here = next(one for one in where.lessons if one.lesson == where.here)
+    at = page.locator(".at").inner_text()
+    assert at.casefold() == f"{here.title}, at {here.part}".casefold()
+    bars = page.locator(".idea .turns i").evaluate_all("all => all.map((one) => one.className)")
+    times = [right for idea in where.ideas for _, right in idea.times]
+    assert sorted(bars) == sorted("y" if right else "n" for right in times)
     page.goto(f"{site}04-columns.html")
     assert page.locator(".typed input").first.input_value() == "0,4"
 

@@ -1,4 +1,7 @@
 // Where I am: what was done, what was remembered, and the file to take it along.
+// The notebook has a page of its own, drawn by figures/where.py from the same record. This one must
+// stand where Python does not wake, and knows the exercises, which a notebook's record does not; so
+// there are two, and a test holds what both say to be the same.
 (() => {
   "use strict";
   const { keep } = window.hoofcalc;
