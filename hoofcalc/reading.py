@@ -571,11 +571,15 @@ def compare(
     >>> before = Profile.from_measures(49, 36, 96, 48, 118)
     >>> after = Profile.from_measures(52, 40, 85, 35, 110)
     >>> dated = {date(2026, 3, 2): before, date(2026, 3, 3): after}
-    >>> print(compare(dated, measures=["toe_angle_deg"]).differences[0].sentence)
-    2026-03-03: toe angle 3.0 degrees more than on 2026-03-02 (error 1.4): more than its error.
+    >>> found = compare(dated, measures=["toe_angle_deg"]).differences[0]
+    >>> for part in found.sentence.split("; "):
+    ...     print(part)
+    2026-03-03: toe angle 3.0 degrees more than on 2026-03-02
+    measuring alone explains up to 2.6: a real difference.
     >>> feet = {"near": before, "off": after}
-    >>> print(compare(feet, errors={"near": {"toe_angle_deg": 2.0}}).differences[0].sentence)
-    off: toe angle 3.0 degrees more than in near (error 2.2): within its error.
+    >>> found = compare(feet, errors={"near": {"toe_angle_deg": 2.0}}).differences[0]
+    >>> print(found.sentence)
+    off: toe angle 3.0 degrees more than in near; measuring alone explains up to 6.1: not shown.
     """
     if len(feet) < 2:
         raise ValueError(f"feet must hold at least two feet (got {len(feet)})")
@@ -643,10 +647,12 @@ def _difference(
 ) -> Difference:
     """One difference with its sentence."""
     words, unit, digits = _in_words(measure)
-    seen = "more than" if abs(by) > counts_from else "within"
+    # two numbers that differ must not look the same
+    fine = digits + (f"{abs(by):.{digits}f}" == f"{counts_from:.{digits}f}")
     sentence = (
-        f"{label}: {words} {abs(by):.{digits}f}{unit} {'more' if by >= 0 else 'less'} than {first} "
-        f"(error {error:.{digits}f}): {seen} its error."
+        f"{label}: {words} {abs(by):.{fine}f}{unit} {'more' if by >= 0 else 'less'} than {first}; "
+        f"measuring alone explains up to {counts_from:.{fine}f}: "
+        f"{'a real difference' if abs(by) > counts_from else 'not shown'}."
     )
     return Difference(measure, label, by, error, counts_from, sentence)
 

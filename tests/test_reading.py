@@ -310,8 +310,8 @@ def test_comparison_calls_a_difference_real_only_beyond_its_error():
         d for d in table.differences if d.measure == "heel_angle_deg" and d.label == "near hind"
     )
     assert heel.sentence == (
-        f"near hind: heel angle 19.0 degrees less than in near fore (error {heel.error:.1f}): "
-        f"more than its error."
+        "near hind: heel angle 19.0 degrees less than in near fore; measuring alone explains up "
+        f"to {heel.counts_from:.1f}: a real difference."
     )
 
 
