@@ -819,6 +819,9 @@ def capacity_at_lean_n(
     Assumes what `leaning_column` assumes. A column so slender and strong that its
     tip moves more than a tenth of its length before it breaks is not refused: the
     theory then counts too much bending, and the answer errs low, on the safe side.
+    Leaning far, the most slender of these seem to carry more than upright: buckling
+    alone limits them, and the lean takes part of the load off their axis. In truth they
+    bend over unbroken: beyond some 20 degrees read `bent_column` for them instead.
     A stub no longer than two or three diameters that leans far fails in shear, which
     is not counted: there the answer errs high.
 

@@ -251,13 +251,14 @@ def sentence(values: Values, results: Results) -> str:
     lean = _lean_words(results["lean_deg"], long=True)
     if results["in_impact"]:
         return (
-            f"At {moment:g}\u00a0% the impact is on: **don't trust** this arrow of "
+            f"{moment:g}\u00a0% into the stance the impact is on: **don't trust** this arrow of "
             f"{total}\u00a0N, {lean}."
         )
     does = "the limb brakes" if results["aside_n"] > 0 else "the limb pushes off"
     if abs(results["lean_deg"]) < _UPRIGHT_DEG:
         does = "between braking and pushing off"
-    return f"At {moment:g}\u00a0% the ground pushes with {total}\u00a0N, **{lean}**: {does}."
+    when = f"{moment:g}\u00a0% into the stance"
+    return f"{when} the ground pushes with {total}\u00a0N, **{lean}**: {does}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:

@@ -59,7 +59,7 @@ LANDING_PREDICTION = Prediction(
             name="rising",
             test=lambda shape: shape.climb() > 0.12 and not shape.is_dip(),
             belief="It swings freely, ever faster",
-            says="Let go, it would gain. The horse is drawing it back.",
+            says="Left to swing, it would gain speed. The horse is drawing it back.",
             like=lambda across: 0.5 + 0.4 * across,
         ),
         WrongLine(

@@ -388,7 +388,7 @@ def alt(values: Values, results: Results) -> str:
 
 
 def _end_of(angle: float) -> str:
-    return "finds no rest" if np.isnan(angle) else f"settles near {angle:.0f}"
+    return "runs away" if np.isnan(angle) else f"settles near {angle:.0f}"
 
 
 @cache

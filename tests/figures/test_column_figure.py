@@ -108,6 +108,15 @@ def test_a_slender_rod_past_its_load_bows_and_does_not_break() -> None:
     )
 
 
+def test_a_straw_too_thin_for_the_model_gets_no_number() -> None:
+    thin = {"thing": "straw", "length_mm": 450.0, "thickness_mm": 2.0, "lean_deg": 45.0}
+    frame = at(**thin, load_n=0.1)
+    assert frame.results["here_n"] > frame.results["upright_n"]
+    assert "no number holds" in frame.sentence
+    assert "outside the model" in {row.interval for row in frame.table}
+    assert "no number holds" not in at(**{**thin, "lean_deg": 10.0}, load_n=0.1).sentence
+
+
 def test_two_loads_that_read_alike_are_told_apart_in_words() -> None:
     limit = at(lean_deg=5.0).results["here_n"]
     assert "just" not in at(lean_deg=5.0, load_n=0.9 * limit).sentence

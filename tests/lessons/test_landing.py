@@ -110,7 +110,7 @@ def test_a_fast_film_without_point_error_shows_the_heels_landing() -> None:
 def test_one_films_doubt_on_the_main_road_is_twice_that_of_the_table() -> None:
     (row,) = re.findall(r"^\| 240 \|(.*)\|$", TEXT, re.MULTILINE)
     stated = float(row.split("|")[3].split()[0])
-    assert said(r"give the angle to about ± (\d+) degrees") == [pytest.approx(2 * stated, abs=0.6)]
+    assert said(r"tells the angle to about ± (\d+) degrees") == [pytest.approx(2 * stated, abs=0.6)]
 
 
 def test_the_story_foot_is_read_as_it_is_on_file() -> None:
