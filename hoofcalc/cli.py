@@ -12,6 +12,7 @@ from pathlib import Path
 
 from hoofcalc import __version__
 from hoofcalc._constants import VET_CAUTION
+from hoofcalc._counted import counted
 from hoofcalc._where import course_folder
 from hoofcalc.case.commands import add_case, choose_case
 from hoofcalc.classroom.grading.commands import add_handout, add_mark, add_results
@@ -211,7 +212,7 @@ def _site(arguments: argparse.Namespace) -> int:
         reason = problem.strerror or str(problem)
         print(f"{arguments.folder} cannot be written ({reason}).", file=sys.stderr)
         return 1
-    print(f"{len(written)} pages written into {arguments.folder.resolve()}")
+    print(f"{counted(len(written), 'page')} written into {arguments.folder.resolve()}")
     return 0
 
 

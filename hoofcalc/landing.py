@@ -40,6 +40,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc import _inputs
 from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._counted import counted
 from hoofcalc._curves import low_pass
 from hoofcalc._inputs import FloatArray, Result
 
@@ -1095,9 +1096,9 @@ def _flight_before(
     for _ in range(3):  # the path tells which frames lie before contact, and they the path
         if frames < _FEWEST_FLIGHT_FRAMES:
             refusal = (
-                f"the film shows {max(frames, 0)} frames of the last {shown_s:g} s of flight, "
-                f"where {_FEWEST_FLIGHT_FRAMES} are needed: begin earlier, or film faster than "
-                f"{track.frames_per_s:.0f} frames a second"
+                f"the film shows {counted(max(frames, 0), 'frame')} of the last {shown_s:g} s of "
+                f"flight, where {_FEWEST_FLIGHT_FRAMES} are needed: begin earlier, or film faster "
+                f"than {track.frames_per_s:.0f} frames a second"
                 if flight is between
                 else "the moment of contact is too unsure, with a standard error of "
                 f"{flight.contact_error_s:.2g} s: film faster, closer, or mark more finely"
@@ -1280,8 +1281,8 @@ def _stance_frames(
         place = int(np.argmax(short & ~cut))
         raise CannotTellError(
             f"the contact at {times[first[place]]:.3g} s shows in only "
-            f"{last[place] - first[place] + 1} frames and {_FEWEST_CONTACT_FRAMES} are needed: "
-            f"at {track.frames_per_s:.0f} frames a second this film cannot time it"
+            f"{counted(last[place] - first[place] + 1, 'frame')} and {_FEWEST_CONTACT_FRAMES} are "
+            f"needed: at {track.frames_per_s:.0f} frames a second this film cannot time it"
         )
     return first[~short], last[~short]
 

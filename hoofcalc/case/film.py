@@ -435,8 +435,9 @@ def _opened(path: Path, reader: _Reader) -> Film:
     if broken or stream.frames > len(times) + 2:
         missing = f" of {stream.frames}" if stream.frames > len(times) else ""
         remarks.append(
-            f"The film breaks off after frame {len(times) - 1}: {len(times)}{missing} frames are "
-            "there and can be used. Copy it once more to have the rest."
+            f"The film breaks off after frame {len(times) - 1}: {len(times)}{missing} "
+            f"{'frame is' if len(times) == 1 else 'frames are'} there and can be used. "
+            "Copy it once more to have the rest."
         )
     seconds = np.array(times, dtype=np.float64) * float(stream.time_base)
     usual, uneven = _usual_step(seconds)

@@ -251,7 +251,7 @@ def sentence(values: Values, results: Results) -> str:
         )
     film = f"{when}: film {values['film_number']:.0f} at {rate:g} frames a second"
     if landing is None:
-        few = "frames of the last" in results["refusal"]
+        few = " of the last " in results["refusal"]
         why = "too few frames catch it" if few else "its error is too large"
         return f"{film} **holds no landing**: {why}."
     return (

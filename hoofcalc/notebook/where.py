@@ -57,7 +57,8 @@ class WhereIAm:
             name = str(message.get("named", "the file"))
             try:
                 many = self._memory.bring_back(str(message["bring"]))
-                said = f"{name} is back: {many} entries. Where both had one, the later stays."
+                entries = "entry" if many == 1 else "entries"
+                said = f"{name} is back: {many} {entries}. Where both had one, the later stays."
             except ValueError:
                 said = f"{name} was not written by this course, or is damaged. Nothing was changed."
         elif message.get("forget") is True:

@@ -130,5 +130,5 @@ def test_a_walk_through_the_formgrader(
         (who,) = changed
         assert (rows[who]["question 5"], rows[who]["to mark by hand"]) == ("1.5", "0")
         feedback = (results / "feedback" / NAME / f"{who}.html").read_text(encoding="utf-8")
-        assert "Changed by your marker: 0.25 of 1 points" in feedback
+        assert "Changed by your marker: 0.25 of 1 point" in feedback
         assert "Well put." in feedback

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._counted import counted
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
 from hoofcalc.case.storage import CaseError, files_of, take_away
 from hoofcalc.case.tracking import (
@@ -287,7 +288,9 @@ class FilmSession:
         if before:  # other pieces were followed with an error of their own: the larger counts
             error_px = max(error_px, self._marked.point_error_px)
         self._change(replace(self._marked, point_error_px=error_px, **_columns(rows)))
-        said.insert(0, f"Followed through {count} frames, to about {error_px:.2g} pixels.")
+        said.insert(
+            0, f"Followed through {counted(count, 'frame')}, to about {error_px:.2g} pixels."
+        )
         return " ".join(said)
 
     def forget_followed(self) -> None:
@@ -304,7 +307,8 @@ class FilmSession:
             if (at >= frame if side == "before" else at <= frame)
         }
         self._change(replace(self._marked, **_columns(left)))
-        return f"The marks of {len(rows) - len(left)} frames {side} frame {frame} are taken away."
+        gone = counted(len(rows) - len(left), "frame")
+        return f"The marks of {gone} {side} frame {frame} are taken away."
 
     # ---- contacts ----------------------------------------------------------------------------
 

@@ -9,6 +9,7 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
+from hoofcalc._counted import counted
 from hoofcalc.case.desk.picture_session import PictureSession
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
@@ -309,7 +310,9 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             return f"All points are placed. {_KNOWN[work.placed.way]} is still to be typed."
         if missing:
             points = len([name for name in missing if name != "known_mm"])
-            return f"{points} points are still needed. Each one is kept as you place it."
+            are = "is" if points == 1 else "are"
+            needed = f"{counted(points, 'point')} {are} still needed."
+            return f"{needed} Each one is kept as you place it."
         doubt = work.doubt()
         return f"All points that are needed are placed. {doubt}".strip()
 

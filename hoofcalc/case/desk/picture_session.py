@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from hoofcalc._counted import counted
 from hoofcalc._inputs import choice
 from hoofcalc.case.calibration import refined_corners
 from hoofcalc.case.case import open_case, read_fields_of
@@ -307,7 +308,7 @@ class PictureSession:
                 pass  # said where the view is measured
         both = len(self.placed.placings[1])
         return (
-            f"Placed twice, {both} points: your own error of one point is {said} "
+            f"Placed twice, {counted(both, 'point')}: your own error of one point is {said} "
             "(standard deviation). It now feeds the error of every angle and length."
         )
 

@@ -9,6 +9,7 @@ from statistics import NormalDist
 import numpy as np
 from PIL import Image
 
+from hoofcalc._counted import counted
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.desk.measured_side import SideDrawing, TracedLine, measured_side
 from hoofcalc.case.landmarks import NEARER, PlacedPicture, plane_of, read_picture
@@ -172,7 +173,7 @@ def side_picture(
         f"The foot from the side, toe to the {way}, over {where}: the toe line (blue, unbroken) "
         f"and the heel line (orange-red, dashed), thin ones for the model's lines of the horn"
         f"{', thick black lines traced along the horn' if drawn.traced else ''}, and a cross with "
-        f"a ring at each of {len(drawn.marks)} placed points. {' '.join(said)}"
+        f"a ring at each of {counted(len(drawn.marks), 'placed point')}. {' '.join(said)}"
     )
     return measured_side(drawn, " ".join(said), alt)
 

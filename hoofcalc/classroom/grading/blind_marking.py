@@ -16,6 +16,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.mark_changes import Change, enter, record
@@ -91,7 +92,8 @@ def write_for(
     rows += [[row[name] for name in _COLUMNS] for row in given.values() if row["points"].strip()]
     write_table(path, table(_COLUMNS, rows))
     print(
-        f"{len(texts)} texts for {marker}: {path}\nFill in points, then call this without --marker."
+        f"{counted(len(texts), 'text')} for {marker}: {path}\n"
+        "Fill in points, then call this without --marker."
     )
     return 0
 
@@ -137,7 +139,7 @@ def put_together(folder: Path, *, course: Path | None = None, gradebook: str | N
     record(target, entered)
     waiting = sum(not row[-2].strip() for row in open_rows)
     print(_how_alike(compared))
-    print(f"{len(entered)} answers entered. Now: hoofcalc mark, for table and pages.")
+    print(f"{counted(len(entered), 'answer')} entered. Now: hoofcalc mark, for table and pages.")
     if waiting:
         print(f"{waiting} to agree on: fill in 'agreed' in {target / AGREE} and call this again.")
     return 1 if waiting else 0
@@ -149,7 +151,7 @@ def _how_alike(compared: Sequence[Sequence[float]]) -> str:
     same = sum(len(set(points)) == 1 for points in compared)
     apart = sum(max(points) - min(points) for points in compared) / len(compared)
     return (
-        f"{len(compared)} texts marked by two or more: the same points for {same}, "
+        f"{counted(len(compared), 'text')} marked by two or more: the same points for {same}, "
         f"{apart:.2g} points apart on average."
     )
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from pathlib import Path
 
+from hoofcalc._counted import counted
 from hoofcalc.classroom.grading.course import CommandError, find_course
 from hoofcalc.classroom.grading.late_days import Plan, read_plan
 from hoofcalc.classroom.grading.manual_grading import as_text
@@ -130,7 +131,7 @@ def _in_words(view: Overview, names: Mapping[str, str]) -> list[str]:
     marked = view.marked
     lines = [
         f"\n{view.exercise.name}: {len(marked)} marked, "
-        f"mean {view.mean:.1f} of {view.exercise.points:g} points"
+        f"mean {view.mean:.1f} of {counted(view.exercise.points, 'point')}"
     ]
     lines += [
         f"  {idea.percent:>5}  {idea.words}  (question {', '.join(idea.questions)})"

@@ -18,6 +18,7 @@ from typing import Any
 import nbformat
 from nbformat.v4 import new_output
 
+from hoofcalc._counted import counted
 from hoofcalc.classroom.grading.course import load_key
 from hoofcalc.classroom.grading.own_work import notes_on
 from hoofcalc.classroom.grading.submissions import HandIn, Rebuilt, rebuild
@@ -207,7 +208,7 @@ def _write_outputs(
 
 def _result(verdict: Verdict, points: float) -> Any:
     """One output for both: a number, which is partial credit to nbgrader, and the message."""
-    heading = f"{HEADINGS[verdict.state]}. {verdict.points:g} of {points:g} points."
+    heading = f"{HEADINGS[verdict.state]}. {verdict.points:g} of {counted(points, 'point')}."
     return new_output(
         "execute_result",
         execution_count=1,

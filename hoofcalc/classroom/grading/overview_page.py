@@ -14,6 +14,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.overview import Overview, Row, called
 from hoofcalc.classroom.grading.question_report import HEADER, HOW_TO_READ
@@ -67,9 +68,10 @@ def write_pdf(path: Path, views: Sequence[Overview]) -> Path:
 def _section(view: Overview, names: Mapping[str, str]) -> list[str]:
     exercise = view.exercise
     marked = view.marked
+    most = counted(exercise.points, "point")
     parts = [
         f"<h2>{html.escape(exercise.title)}</h2>",
-        f"<p>{len(marked)} marked, mean {view.mean:.1f} of {exercise.points:g} points.</p>",
+        f"<p>{len(marked)} marked, mean {view.mean:.1f} of {most}.</p>",
         "<h3>By ability</h3>",
         _picture(
             _draw_ideas(view),
@@ -139,7 +141,7 @@ def _people(view: Overview, names: Mapping[str, str]) -> list[str]:
         "<h3>Stuck</h3>",
         people(
             [row for row in marked if row.stuck],
-            lambda row: f": {row.points:g} points; not yet: {', '.join(row.missing)}",
+            lambda row: f": {counted(row.points, 'point')}; not yet: {', '.join(row.missing)}",
         ),
         "<h3>Still to be marked by hand</h3>",
         people([row for row in marked if row.waiting], lambda row: f": {row.waiting}"),

@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path, PurePosixPath
 
+from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.download import REPORT
 from hoofcalc.classroom.grading.results_folder import results_folder
@@ -21,7 +22,7 @@ def pack(folder: Path, *, solutions: bool = False) -> int:
     pages = _pages(target, ["feedback", "solutions"] if solutions else ["feedback"])
     for learner, files in pages.items():
         write_whole(target / FOLDER / f"{learner}.zip", zipped(files))
-    print(f"{len(pages)} learners: {target / FOLDER}, a zip for each")
+    print(f"{counted(len(pages), 'learner')}: {target / FOLDER}, a zip for each")
     report = next(
         (
             place / REPORT

@@ -26,6 +26,7 @@ from typing import Any
 
 import nbformat
 
+from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.batch import Outcome
 from hoofcalc.classroom.grading.formgrader_course import lay_out
@@ -521,7 +522,7 @@ class Standing:
     def in_words(self, most: float) -> str:
         """Points in a few words."""
         tail = f", {self.waiting} to mark by hand" if self.waiting else ""
-        return f"{self.points:g} of {most:g} points{tail}"
+        return f"{self.points:g} of {counted(most, 'point')}{tail}"
 
 
 def _graded_cell(question: Question) -> str:

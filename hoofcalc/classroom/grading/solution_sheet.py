@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 from pathlib import Path
 
+from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
@@ -41,7 +42,8 @@ def write_solutions(
             write_whole(page, sheet(kept.assignment, learner).encode())
             count += 1
     print(
-        f"{count} sheets: {target / 'solutions'}\nThey hold the answers: hand out when all is in."
+        f"{counted(count, 'sheet')}: {target / 'solutions'}\n"
+        "They hold the answers: hand out when all is in."
     )
     return 0
 

@@ -190,10 +190,10 @@ print('children', children)
 answer_1 = children
 """
 NEWS = """\
-print('✓ Right. 1 of 1 points.')
+print('✓ Right. 1 of 1 point.')
 print('1')
 from IPython.display import HTML, display
-display(HTML('<strong>✓ Right. 1 of 1 points.</strong><script>alert(1)</script>'))
+display(HTML('<strong>✓ Right. 1 of 1 point.</strong><script>alert(1)</script>'))
 answer_1 = 1e-3
 1.0
 """
@@ -490,7 +490,7 @@ def test_no_page_holds_anything_that_runs_or_passes_for_a_mark(batch: Batch) -> 
             assert "<iframe" not in page
             assert len(page) < 400_000
     # the true mark stands in a frame of its own, above what the learner printed
-    assert "<strong>→ Keep going. 0 of 1 points.</strong>" in batch.page("news")
+    assert "<strong>→ Keep going. 0 of 1 point.</strong>" in batch.page("news")
 
 
 def test_not_one_byte_that_decides_comes_back(batch: Batch, assignment: Assignment) -> None:

@@ -66,7 +66,7 @@ def test_a_mark_changed_in_the_gradebook_is_kept(
         assert (anna["question 1"], anna["question 5"]) == ("0.25", "1.75")
         assert (anna["to mark by hand"], bert["question 5"]) == ("0", "0.5")
     page = (results / "feedback" / NAME / "anna.html").read_text(encoding="utf-8")
-    assert "Changed by your marker: 0.25 of 1 points" in page
+    assert "Changed by your marker: 0.25 of 1 point" in page
     assert "1.75 of 2 points" in page
 
     # whoever corrects the table means the table
