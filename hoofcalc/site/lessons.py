@@ -77,7 +77,7 @@ def lesson_page(path: Path) -> Page:
         if cell["cell_type"] == "markdown":
             pieces.append(markdown(source))
         elif cell["cell_type"] == "code":
-            pieces.append(maker.cell(source, number))
+            _append(pieces, maker.cell(source, number))
     body = "\n".join(pieces)
     question = re.search(r"\*\*The question:\*\* *(.+)", rest)
     return Page(
@@ -90,6 +90,15 @@ def lesson_page(path: Path) -> Page:
         questions=tuple(maker.questions),
         record=maker.record,
     )
+
+
+def _append(pieces: list[str], cell: str) -> None:
+    """Put what a code cell became behind the rest, or into the fold that works it out."""
+    before = pieces[-1].rstrip()
+    if "Work it out" in before and before.endswith("</details>"):
+        pieces[-1] = f"{before.removesuffix('</details>')}{cell}</details>"
+    else:
+        pieces.append(cell)
 
 
 def markdown(text: str) -> str:

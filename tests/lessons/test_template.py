@@ -9,6 +9,8 @@ from typing import Any
 import nbformat
 import pytest
 
+from hoofcalc.site.lessons import lesson_page
+
 FOLDER = Path(__file__).parents[2] / "lessons"
 LESSONS = sorted(FOLDER.glob("[0-9][0-9]-*.ipynb"))
 MOST_WORDS = 900
@@ -152,3 +154,11 @@ def test_no_other_comparison_than_the_bench(path: Path) -> None:
     for thing in ("biscuit", "rubber band", "chocolate", "pad of paper", "books", "household"):
         assert thing not in road
     assert not re.search(r"[“”]|perpendicular", road)
+
+
+def test_on_the_page_what_is_worked_out_stands_in_its_fold() -> None:
+    body = lesson_page(FOLDER / "03-measuring.ipynb").body
+    printed = [found.start() for found in re.finditer("class='output'", body)]
+    assert len(printed) == 4
+    for at in printed:
+        assert body[:at].count("<details") == body[:at].count("</details>") + 1
