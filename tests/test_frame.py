@@ -135,6 +135,7 @@ def test_formulas_know_no_notebook_no_plot_and_no_file(name):
             below = {
                 "_inputs",
                 "_constants",
+                "_counted",
                 "_curves",
                 "_elliptic",
                 "_how_sure",
