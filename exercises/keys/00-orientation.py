@@ -148,9 +148,8 @@ name_it = Choice(
     name="2",
     title="Name the part",
     text=(
-        "Open lesson 00 and put the slider *Part* of its figure to your `part_number`. Which part "
-        "lights up, and in which views? If you have the lesson on paper, count: 1 is the hoof "
-        "wall, and so on in the order of the buttons.\n\n"
+        "Open lesson 00 and put the slider *Part to pick out* of its figure to your `part_number`. "
+        "Which part lights up, and in which views?\n\n"
         "Write the letter of the part and the letter of the reason, each between quotation marks."
     ),
     points=2,
@@ -334,7 +333,7 @@ heel_angle = Number(
     ),
     keep_going=(
         "Not yet. Check the four points one by one against your table: forward first, then up. "
-        "The cell under 'Worked example, on paper' in lesson 00 does the same."
+        "The cell under 'Work it out' in lesson 00 does the same."
     ),
     stub=(
         "from hoofcalc.profile import Profile\n\n"
@@ -415,8 +414,7 @@ toe_moved = Function(
         "band at the toe stays `height_mm` above the ground; the toe angle changes from "
         "`before_deg` to `after_deg`. The function gives how far **further forward** the toe "
         "meets the ground, in mm; below zero where it meets the ground further back.\n\n"
-        "As in the lesson: run = height / tangent of the angle. Work out the run before and the "
-        "run after; the difference is what is asked for. Python's `math.tan` wants radians; "
+        "The lesson has the formula, under *Work it out*. Python's `math.tan` wants radians; "
         "`math.radians(before_deg)` turns degrees into radians."
     ),
     points=2,
@@ -480,7 +478,11 @@ toe_moved = Function(
         "Three lines that tell what a few degrees do on the ground. The flatter the toe already "
         "is, the further each further degree takes it."
     ),
-    keep_going="Go step by step: run before, run after, difference. Print what comes out of each.",
+    keep_going=(
+        "Three steps. The run before is height / tangent of the angle before; the run after is the "
+        "same with the angle after; then the difference, after less before. Print what comes out "
+        "of each."
+    ),
     stub="import math\n\n\ndef moved_forward(height_mm, before_deg, after_deg):\n    return ...",
     reference=(
         "import math\n\n\ndef moved_forward(height_mm, before_deg, after_deg):\n"

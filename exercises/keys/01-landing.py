@@ -355,7 +355,7 @@ which_film = Choice(
         "Three tracks of the same trot, A, B and C. Your table gives for each the frame rate, the "
         "point error, and the cutoff with which somebody has already smoothed it (0 means raw: not "
         "smoothed). The raw points of a smoothed track are lost.\n\n"
-        "From which track can the **speed at contact** be had? Write the letter of the track and "
+        "Which track can still give the **speed at contact**? Write the letter of the track and "
         "the letter of the reason, each between quotation marks."
     ),
     points=2,
@@ -465,14 +465,10 @@ speed = Function(
     text=(
         "Write a small function `landing_speed(down_mm, forward_mm, steps, frames_per_s)` that "
         "gives the speed of a mark in m/s. It moves by `down_mm` and `forward_mm` in so many steps "
-        "from frame to frame. The steps of the work, as in the lesson:\n\n"
-        "1. A landing needs at least four frames in the last tenth of a second. If frames_per_s / "
-        "10 is less than 4, give back -1, as a sign for *cannot be measured*.\n"
-        "2. time = steps / frames_per_s\n"
-        "3. distance = root of (down × down + forward × forward), in mm; divide by 1000 for "
-        "metres\n"
-        "4. speed = distance / time\n\n"
-        "`math.sqrt` is the root. Forward may be minus: some feet come in backward."
+        "from frame to frame. The lesson has the formulas, under *Work it out*.\n\n"
+        "A landing needs at least four frames in the last tenth of a second. Where the film has "
+        "fewer, give back -1, as a sign for *cannot be measured*. Forward may be minus: some feet "
+        "come in backward. `math.sqrt` is the root."
     ),
     points=2,
     ability="work out the speed and direction of the landing foot",
@@ -485,34 +481,36 @@ speed = Function(
             "straight down",
             lambda n: (n["down_mm"], 0.0, 6.0, 120.0),
             0.5,
-            "A mark that comes straight down has the wrong speed already. Look at the units in "
-            "steps 2 and 4: steps are not seconds, millimetres not metres.",
+            "A mark that comes straight down has the wrong speed already. Look at the units: "
+            "steps are not seconds, and millimetres are not metres.",
         ),
         Case(
             "down and forward",
             lambda n: (n["down_mm"], n["forward_mm"], 10.0, 240.0),
             0.5,
-            "Straight down it is right, down and forward it is off. Look at step 3.",
+            "Straight down it is right, down and forward it is off. How long is the "
+            "way when a mark moves down and forward at once?",
         ),
         Case(
             "backward",
             lambda n: (n["down_mm"], -n["forward_mm"], 8.0, 240.0),
             0.5,
-            "With a foot that comes in backward it is off. A distance is never less for that: "
-            "step 3.",
+            "With a foot that comes in backward it is off. A distance is never less for that.",
         ),
         Case(
             "a slow camera",
             lambda n: (n["down_mm"], n["forward_mm"], 2.0, 25.0),
             0.5,
-            "From a camera that is too slow you give a speed. The film does not hold one: step 1.",
+            "From a camera that is too slow you give a speed. The film does not hold one: how many "
+            "of its frames fall into a tenth of a second?",
         ),
     ),
     slips=(
         Slip(
             "a speed from any camera",
             _anyhow,
-            "You give a speed from a camera that is too slow. The film does not hold one: step 1.",
+            "You give a speed from a camera that is too slow. The film does not hold one: how many "
+            "of its frames fall into a tenth of a second?",
         ),
         Slip(
             "mm for m",
@@ -526,20 +524,21 @@ speed = Function(
             lambda down, forward, count, rate: _or_no(
                 math.hypot(down, forward) / 1000 / count, rate
             ),
-            "You divided by the steps. A step is not a second: step 2.",
+            "You divided by the steps. A step is not a second: steps divided by frames a "
+            "second gives the time.",
         ),
         Slip(
             "only down",
             lambda down, _forward, count, rate: _or_no(_anyhow(down, 0, count, rate), rate),
-            "The distance forward is left out. Step 3 takes both.",
+            "The distance forward is left out. The way has both in it.",
         ),
         Slip(
             "down and forward added up",
             lambda down, forward, count, rate: _or_no(
                 _anyhow(down + forward, 0, count, rate), rate
             ),
-            "You added the two distances. They stand square to each other: step 3 takes the root "
-            "of the sum of their squares.",
+            "You added the two distances. They stand square to each other: take the root of the "
+            "sum of their squares.",
         ),
         Slip(
             "frames for steps",
@@ -558,14 +557,18 @@ speed = Function(
         Slip(
             "time left out",
             lambda down, forward, _count, rate: _or_no(math.hypot(down, forward) / 1000, rate),
-            "That is the distance in metres. Divide it by the time: step 4.",
+            "That is the distance in metres. Divide it by the time.",
         ),
     ),
     right=(
         "A few lines, and one of them says no. A number that a film does not hold is worse than "
         "none, because somebody will believe it."
     ),
-    keep_going="Go through the four steps one by one and print what comes out of each.",
+    keep_going=(
+        "Four steps. If frames_per_s / 10 is less than 4, give back -1. The time is steps / "
+        "frames_per_s. The distance is the root of (down × down + forward × forward), in mm; "
+        "divide it by 1000 for metres. The speed is distance / time. Print what comes out of each."
+    ),
     stub=(
         "import math\n\n\n"
         "def landing_speed(down_mm, forward_mm, steps, frames_per_s):\n    return ..."

@@ -293,7 +293,7 @@ three_feet = Choice(
     },
     right=(
         "Two parts make a direction, and neither alone does. The path on which the foot came in "
-        "is no part of it."
+        "is not a part of it."
     ),
     keep_going="Not yet. Work out the lean of all three, then compare.",
     stub='answer_3 = ""  # A, B or C\nreason_3 = ""  # P, Q, R or S',
@@ -435,14 +435,11 @@ half_sine_push = Function(
     title="For those who like it: the push at any moment",
     text=(
         "Write a small function `push_n(moment_percent, mass_kg, stance_ms, stride_ms)` that gives "
-        "the push up on **one front foot** at trot, in newtons, as the half-sine of the estimate. "
-        "The steps, as in the lesson:\n\n"
-        "1. The moment is in per cent of the stance. Below 0 or above 100 the foot is in the air, "
-        "and the ground does not push: give back 0.\n"
-        "2. duty factor = stance / stride\n"
-        "3. peak = π/4 × 0.57 × mass × 9.81 / duty factor\n"
-        "4. push = peak × sin(π × moment / 100)\n\n"
-        "`math.sin` wants radians, and π × moment / 100 is in radians already."
+        "the push up on **one front foot** at trot, in newtons, as the half-sine of the estimate "
+        "with its 0.57. The lesson has it, under *Work it out*.\n\n"
+        "The moment is in per cent of the stance. Below 0 or above 100 the foot is in the air, and "
+        "the ground does not push: there give back 0. `math.sin` wants radians; 180 degrees are "
+        "`math.pi`."
     ),
     points=2,
     ability="read how far the push leans while the limb brakes and while it pushes off",
@@ -455,33 +452,35 @@ half_sine_push = Function(
             "in the middle",
             lambda n: (50, n["mass_kg"], n["stance_ms"], n["stride_ms"]),
             0.5,
-            "In the middle of the stance, where the push is at its peak, it is already off. Look "
-            "at steps 2 and 3.",
+            "In the middle of the stance, where the push is at its peak, it is already off. How "
+            "high is the peak, and which way does the duty factor come in?",
         ),
         Case(
             "early",
             lambda n: (18, n["mass_kg"], n["stance_ms"], n["stride_ms"]),
             1.0,
-            "In the middle of the stance it is right, early in the stance it is off. Look at "
-            "step 4.",
+            "In the middle of the stance it is right, early in the stance it is off. What "
+            "part of its peak has the hill reached there?",
         ),
         Case(
             "in the air",
             lambda n: (-15, n["mass_kg"], n["stance_ms"], n["stride_ms"]),
             0.5,
-            "Before contact the foot is in the air, and the ground cannot push. Look at step 1.",
+            "Before contact the foot is in the air, and the ground cannot push: give back 0.",
         ),
     ),
     slips=(
         Slip(
             "pushed in the air",
             _anywhere,
-            "In the air your foot is still pushed. Travel without contact is no force: step 1.",
+            "In the air your foot is still pushed. Travel without contact is not a push: "
+            "give back 0.",
         ),
         Slip(
             "the peak at every moment",
             _always_the_peak,
-            "You give back the peak at every moment. The push rises and falls: step 4.",
+            "You give back the peak at every moment. The push rises and falls: the sine is "
+            "missing.",
         ),
         Slip(
             "degrees for radians",
@@ -515,7 +514,11 @@ half_sine_push = Function(
         "Draw it against the moment and you have the dashed curve of the figure: one smooth hill "
         "while the foot stands, and nothing before and after."
     ),
-    keep_going="Go through the four steps one by one and print what comes out of each.",
+    keep_going=(
+        "Four steps. Below 0 or above 100 give back 0. The duty factor is stance / stride. The "
+        "peak is π/4 × 0.57 × mass × 9.81 / duty factor. The push is the peak × sin(π × moment / "
+        "100), and π × moment / 100 is in radians already. Print what comes out of each."
+    ),
     stub=(
         "import math\n\n\n"
         "def push_n(moment_percent, mass_kg, stance_ms, stride_ms):\n    return ..."

@@ -83,7 +83,7 @@ BANK = (
             "6": function("57.3 * e * math.sqrt(1 / wall**2 + 1 / ground**2)"),
         },
         expected={
-            "1": Expected(0, "nearly", "stands on its head"),
+            "1": Expected(0, "nearly", "is upside down"),
             "2": Expected(1, "nearly", "counted from the upright"),
             "3": Expected(0.5, "nearly", "took the toe from the heel"),
             "4": Expected(0, "nearly", "largest difference"),

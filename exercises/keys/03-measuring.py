@@ -174,7 +174,7 @@ tube = Number(
         Slip(
             "scale upside down",
             lambda n: n["toe_dots"] * n["tube_width_dots"] / n["tube_width_mm"],
-            "Your scale stands on its head: you have dots for a millimetre. Millimetres for a dot "
+            "Your scale is upside down: you have dots for a millimetre. Millimetres for a dot "
             f"are wanted, the other way round. See {SCALE}.",
         ),
         Slip(
@@ -432,8 +432,8 @@ three_pairs = Choice(
         "T": "There is no magic in 5 degrees. Larger than what must a difference be?",
     },
     right=(
-        "Not the size of a difference counts, nor the care of the reading alone, but the one held "
-        "against the other."
+        "Neither the size of a difference nor the care of the readings decides alone. What counts "
+        "is the one held against the other."
     ),
     keep_going=(
         "Not yet. For each pair: the difference, then the error of the difference (1.414 times the "
@@ -502,10 +502,8 @@ error_function = Function(
     text=(
         "Write a small function `angle_error(point_error_mm, wall_mm, ground_mm)` that gives the "
         "standard error, in degrees, of the angle between a wall and a ground line. Each line is "
-        "marked by two points of its own. The steps, as in the lesson:\n\n"
-        "1. error of the wall = 57.3 × √2 × point error / length of the wall\n"
-        "2. error of the ground line: the same with its length\n"
-        "3. the squares of both add; the result is the root of the sum.\n\n"
+        "marked by two points of its own. The lesson does it for one foot, on paper; your function "
+        "does it for any.\n\n"
         "`math.sqrt` is the root."
     ),
     points=2,
@@ -519,21 +517,22 @@ error_function = Function(
             "a short wall on a long ground line",
             lambda n: (1.0, _whole(n)[1], 150.0),
             0.5,
-            "With a short wall on a long ground line the error is already off. Look at step 1: "
-            "57.3 for degrees, √2 for two ends, divided by the length.",
+            "With a short wall on a long ground line the error is already off. What "
+            "is the error of one line: 57.3 for degrees, √2 for two ends, divided by the length?",
         ),
         Case(
             "two lines of much the same length",
             lambda n: (2.0, _whole(n)[0], _whole(n)[0] + 10.0),
             1.0,
-            "With two lines of much the same length the error is off. Look at steps 2 and 3: both "
-            "lines count, and their squares add.",
+            "With two lines of much the same length the error is off. Both lines count, and "
+            "their squares add.",
         ),
         Case(
             "a short ground line",
             lambda n: (1.0, 2 * _whole(n)[0], _whole(n)[1]),
             0.5,
-            "With a ground line shorter than the wall the error is off. Look at steps 2 and 3.",
+            "With a ground line shorter than the wall the error is off. Does the ground line count "
+            "as the wall does?",
         ),
     ),
     slips=(
@@ -545,7 +544,7 @@ error_function = Function(
         Slip(
             "second line left out",
             lambda e, wall, _ground: DEGREES * math.sqrt(2) * e / wall,
-            "Only the wall is in it. The ground line is set by hand as well: step 2.",
+            "Only the wall is in it. The ground line is set by hand as well.",
         ),
         Slip(
             "errors added",
@@ -579,7 +578,11 @@ error_function = Function(
         "Now every angle that you read can carry its error. Try it with your own hand's point "
         "error and see which of your angles can bear a talk about 5 degrees."
     ),
-    keep_going=f"Go through the three steps one by one and print what comes out. See {FORMULA}.",
+    keep_going=(
+        "Three steps. The error of the wall is 57.3 × √2 × point error / length of the wall. That "
+        "of the ground line is the same with its own length. Square both, add, and take the root. "
+        f"Print what comes out of each. See {FORMULA}."
+    ),
     stub=("import math\n\n\ndef angle_error(point_error_mm, wall_mm, ground_mm):\n    return ..."),
     reference=(
         "import math\n\n\ndef angle_error(point_error_mm, wall_mm, ground_mm):\n"

@@ -161,7 +161,7 @@ slenderness = Number(
         Slip(
             "upside down",
             lambda n: n["stick_diameter_mm"] / 4 / n["stick_length_mm"],
-            "Your fraction stands on its head: it is the length that is divided by r.",
+            "Your fraction is upside down: it is the length that is divided by r.",
         ),
         Slip(
             "metres for millimetres",
@@ -501,14 +501,10 @@ base_moment = Function(
     text=(
         "Write a small function `base_moment(force_n, lean_deg, length_mm, euler_n)` that gives "
         "the bending moment at the foot of a leaning column in N mm. The force is always above "
-        "zero. The steps, as in the lesson:\n\n"
-        "1. along = force × cos(lean), across = force × sin(lean)\n"
-        "2. If the part along is as large as the Euler load or larger, the column cannot stand: "
-        "give back `math.inf`.\n"
-        "3. Otherwise u = (π/2) × √(along / Euler load), and the moment is "
-        "across × length × tan(u) / u.\n\n"
-        "Python's `math.sin`, `math.cos` and `math.tan` want radians; `math.radians(lean_deg)` "
-        "turns degrees into radians. u is in radians already. `math.sqrt` is the root."
+        "zero. The lesson has the formulas, under *Work it out: what the lean does*.\n\n"
+        "Where the part along is as large as the Euler load or larger, the column cannot stand: "
+        "there give back `math.inf`. Python's `math.sin`, `math.cos` and `math.tan` want radians; "
+        "`math.radians(lean_deg)` turns degrees into radians. `math.sqrt` is the root."
     ),
     points=2,
     ability="say what a few degrees of lean cost",
@@ -521,35 +517,35 @@ base_moment = Function(
             "light load",
             lambda n: (0.004 * stick_euler(n), 8.0, n["stick_length_mm"], stick_euler(n)),
             0.5,
-            "With a light load, where the column hardly bends, the moment is already off. Look at "
-            "step 1: which part is along, which across, and are the degrees turned into radians?",
+            "With a light load, where the column hardly bends, the moment is already off. "
+            "Which part is along, which across, and are the degrees turned into radians?",
         ),
         Case(
             "heavy load",
             lambda n: (0.85 * stick_euler(n), 10.0, n["stick_length_mm"], stick_euler(n)),
             1.0,
-            "With a heavy load, close to the Euler load, the moment is off. Look at step 3: what "
-            "goes under the root, and what the moment is multiplied by.",
+            "With a heavy load, close to the Euler load, the moment is off. What goes "
+            "under the root, and what is the moment multiplied by?",
         ),
         Case(
             "more than it can carry",
             lambda n: (1.3 * stick_euler(n), 6.0, n["stick_length_mm"], stick_euler(n)),
             0.5,
             "When the part along is as large as the Euler load or larger, the column cannot "
-            "stand. Look at step 2.",
+            "stand: give back math.inf.",
         ),
     ),
     slips=(
         Slip(
             "not amplified",
             _bare,
-            "You stopped at across × length. The bend feeds itself: step 3.",
+            "You stopped at across × length. The bend feeds itself: tan(u)/u is missing.",
         ),
         Slip(
             "amplified like the deflection",
             _swollen,
             "You made the moment grow like the sideways movement of the top. The moment grows "
-            "less than that: step 3 has tan(u)/u.",
+            "less than that: by tan(u)/u.",
         ),
         Slip(
             "along and across exchanged",
@@ -576,7 +572,12 @@ base_moment = Function(
         "The same few lines tell how any column bends when it leans. Draw it against the lean and "
         "you see why a few degrees more can be the ones too many."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. Along is force × cos(lean), across is force × sin(lean). If along reaches "
+        "the Euler load, give back math.inf. Otherwise u = (π/2) × √(along / Euler load), in "
+        "radians already, and the moment is across × length × tan(u) / u. Print what "
+        "comes out of each."
+    ),
     stub=(
         "import math\n\n\ndef base_moment(force_n, lean_deg, length_mm, euler_n):\n    return ..."
     ),
@@ -603,7 +604,7 @@ EXERCISE = Exercise(
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All skewers, tubes, poles and loads are invented. This is a model for learning, not for "
         "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
-        "surgeon."
+        "surgeon. If you try it on a bench, keep your face away from anything under load."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

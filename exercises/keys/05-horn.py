@@ -195,7 +195,7 @@ glued_row = Number(
             "the middle one counted too",
             lambda n: row_of_three(n, counted=3),
             "You gave all three sticks a distance. The middle one sits in the middle: its distance "
-            "is nought.",
+            "is zero.",
             1.0,
         ),
         Slip(
@@ -363,8 +363,8 @@ heel_stiffness = Number(
         Slip(
             "strength for stiffness",
             lambda n: float(horn.strength_at_deg(by_library(n), 90 - n["wall_deg"])),
-            "That is the strength: where it fails. Asked is the stiffness, how little it gives: "
-            "modulus_at_deg.",
+            "That is the strength: where it fails. The stiffness is asked for, how little it "
+            "gives: modulus_at_deg.",
         ),
         Slip(
             "GPa for MPa",
@@ -381,13 +381,13 @@ heel_stiffness = Number(
         Slip(
             "low edge",
             lambda n: float(horn.modulus_at_deg(by_library(n, "low"), 90 - n["wall_deg"])),
-            "That is the low edge of the band. Asked is its middle, `central`.",
+            "That is the low edge of the band. Its middle is asked for, `central`.",
             0.5,
         ),
         Slip(
             "high edge",
             lambda n: float(horn.modulus_at_deg(by_library(n, "high"), 90 - n["wall_deg"])),
-            "That is the high edge of the band. Asked is its middle, `central`.",
+            "That is the high edge of the band. Its middle is asked for, `central`.",
             0.5,
         ),
     ),
@@ -513,16 +513,11 @@ weakest_part = Function(
     text=(
         "Write a small function `strength_mpa(obliquity_deg, along_mpa, across_mpa, shear_mpa)`. "
         "It takes an obliquity from 0 to 90 degrees and a sheet's three strengths, and gives the "
-        "greatest pressure the sheet bears by the rule of the weakest part. The steps, as in the "
-        "lesson:\n\n"
-        "1. Straight along, at 0 degrees, only the strength along counts: give it back at once "
-        "(the sine is 0 there, and nothing can be divided by 0).\n"
-        "2. A pressure p has the parts p × c × c along, p × s × s across and p × s × c in shear, "
-        "with s the sine and c the cosine of the obliquity. So each strength, divided by its "
-        "factor, says how large p may become.\n"
-        "3. The smallest of the three decides. Python's `min(1, 2, 3)` gives 1.\n\n"
-        "Python's `math.sin` and `math.cos` want radians; `math.radians(obliquity_deg)` turns "
-        "degrees into radians."
+        "greatest pressure the sheet bears by the rule of the weakest part. The lesson has it, "
+        "under *Work it out: a push off the tubules*.\n\n"
+        "At 0 degrees the sine is 0, and nothing can be divided by 0: there give back the strength "
+        "along at once. Python's `min(1, 2, 3)` gives 1. Its `math.sin` and `math.cos` want "
+        "radians; `math.radians(obliquity_deg)` turns degrees into radians."
     ),
     points=2,
     ability="read an off-axis curve",
@@ -535,14 +530,14 @@ weakest_part = Function(
             "straight along",
             lambda n: sheet(n, 0.0),
             0.5,
-            "Straight along the tubules it should give back the strength along. Look at step 1.",
+            "Straight along the tubules it should give back the strength along, at once.",
         ),
         Case(
             "a little off the tubules",
             lambda n: sheet(n, 12.0),
             0.5,
             "A few degrees off the tubules it is off. Which of the three parts decides there, and "
-            "how often does the cosine go in? Look at step 2.",
+            "how often does the cosine go in?",
         ),
         Case(
             "shear decides",
@@ -555,7 +550,7 @@ weakest_part = Function(
             lambda n: sheet(n, 80.0),
             0.5,
             "Nearly straight across it is off. Which of the three parts decides there, and how "
-            "often does the sine go in? Look at step 2.",
+            "often does the sine go in?",
         ),
     ),
     slips=(
@@ -601,7 +596,12 @@ weakest_part = Function(
         "Draw it against the obliquity and you have an off-axis curve, with a corner where one "
         "part takes over from the next. The figure in the lesson rounds the corners off."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. At 0 degrees give back the strength along. Otherwise, with s the sine and c "
+        "the cosine of the obliquity, a pressure p has the parts p × c × c along, p × s × s across "
+        "and p × s × c in shear: divide each strength by its factor. The smallest of the three "
+        "decides. Print what comes out of each."
+    ),
     stub=(
         "import math\n\n\n"
         "def strength_mpa(obliquity_deg, along_mpa, across_mpa, shear_mpa):\n    return ..."

@@ -84,7 +84,7 @@ BANK = (
         expected={
             "1": Expected(0, "nearly", "added the turn"),
             "2": Expected(1, "nearly", "divided by the taper"),
-            "3": Expected(1, "nearly", "stands on its head"),
+            "3": Expected(1, "nearly", "is upside down"),
             "4": Expected(1, "nearly", "less sure, not more"),
             "5": LEFT,
             "6": Expected(1.5, "keep going", "ZeroDivisionError"),

@@ -192,13 +192,13 @@ side_lean = Number(
         Slip(
             "taper for what is lost",
             lambda n: lean(n, n["width_mm"] * n["taper"] / 2),
-            "You took half the band's own width. How much narrower the band is, that counts.",
+            "You took half the band's own width. What counts is how much narrower the band is.",
             0.5,
         ),
         Slip(
             "from the ground, or upside down",
             lambda n: 90 - lean(n, narrower(n) / 2),
-            "That is the angle from the ground (or your fraction stands on its head). The lean is "
+            "That is the angle from the ground (or your fraction is upside down). The lean is "
             "counted from the upright.",
             1.0,
         ),
@@ -275,7 +275,7 @@ volume = Number(
         Slip(
             "taper upside down",
             lambda n: volume_cm3(n, taper=1 / n["taper"]),
-            "Your band is wider than the ground: the taper stands on its head.",
+            "Your band is wider than the ground: the taper is upside down.",
             1.0,
         ),
         Slip(
@@ -418,11 +418,9 @@ where_from = Function(
     text=(
         "You have traced a line and read its angle. Where along the foot does the model draw a "
         "line of that angle? Write a small function `back_of(angle_deg, toe_deg, heel_deg)` that "
-        "turns the formula of the lesson round:\n\n"
-        "1. The gap is toe_deg − heel_deg.\n"
-        "2. If the gap is 0, all lines are parallel and nothing can be told: give back 0.\n"
-        "3. Otherwise give back how far from the toe it is, as a part: 0 at the toe, 1 at the "
-        "heels."
+        "turns the formula of the lesson round and gives how far from the toe it is, as a part: 0 "
+        "at the toe, 1 at the heels.\n\n"
+        "Where all lines are parallel nothing can be told: there give back 0."
     ),
     points=2,
     ability="check its lines against the photograph",
@@ -435,8 +433,8 @@ where_from = Function(
             "a heel flatter than the toe",
             lambda n: (_odd(n) - 0.3 * 18.13, _odd(n), _odd(n) - 18.13),
             1.0,
-            "For a heel flatter than the toe the place is off. Look at step 3: how far has the "
-            "line turned, as a part of the gap?",
+            "For a heel flatter than the toe the place is off. How far has the line turned, "
+            "as a part of the gap?",
         ),
         Case(
             "a heel steeper than the toe",
@@ -448,7 +446,7 @@ where_from = Function(
             "parallel lines",
             lambda n: (_odd(n), _odd(n), _odd(n)),
             0.5,
-            "When the gap is 0 nothing may be divided by it. Look at step 2.",
+            "When the gap is 0 nothing may be divided by it: give back 0.",
         ),
     ),
     slips=(
@@ -477,7 +475,11 @@ where_from = Function(
         "With it a traced line far from where it belongs stands out at once: there the horn does "
         "not turn evenly."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. The gap is toe_deg − heel_deg. If it is 0, give back 0. Otherwise see how "
+        "far the line has turned from the toe's angle, and divide that by the gap. Print what "
+        "comes out of each."
+    ),
     stub="def back_of(angle_deg, toe_deg, heel_deg):\n    return ...",
     reference=(
         "def back_of(angle_deg, toe_deg, heel_deg):\n"

@@ -88,7 +88,7 @@ BANK = (
             "3": Expected(1, "nearly", "the toe's"),
             "4": Expected(1, "nearly", "What else counts"),
             "5": LEFT,
-            "6": Expected(1.5, "nearly", "step 3"),
+            "6": Expected(1.5, "nearly", "without a sign"),
         },
     ),
     Entry(

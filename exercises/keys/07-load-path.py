@@ -301,7 +301,8 @@ most_across = Choice(
         "Three feet A, B and C, each at another moment of its stance. Your table has the heel "
         "angle of each and the tilt of its push (plus: leans back, braking; minus: leans forward, "
         "pushing off). All three pushes are equally large.\n\n"
-        "At the heel of which foot goes the **largest part across** the tubules, in the side view? "
+        "In which foot does the **largest part** of the push go **across** the tubules of the "
+        "heel, in the side view? "
         "Write the letter of the foot and the letter of the reason, each between quotation marks."
     ),
     points=2,
@@ -365,8 +366,8 @@ in_words = Written(
         "0.5: says that at a flat heel most of the push goes across the tubules and not along them",
         "0.5: says that the push across bends the wall, so that this heel works harder than one in "
         "line",
-        "0.5: says that the number is no prediction (values are chosen, sole and frog tie nothing "
-        "together in the model) and that it is good for comparing feet or places",
+        "0.5: says that the number is not a prediction (values are chosen, sole and frog tie "
+        "nothing together in the model) and that it is good for comparing feet or places",
         "0.5: says that with the centre of force further forward the heel is eased and the toe, "
         "which already works hardest, is worked harder still",
     ),
@@ -417,12 +418,11 @@ part_across = Function(
     title="For those who like it: the part across, for any wall",
     text=(
         "Write a small function `across_n(force_n, wall_deg, tilt_deg)` that gives the part of a "
-        "push across the tubules of a wall, in newtons, in the side view:\n\n"
-        "1. obliquity = (90 − wall angle) − tilt\n"
-        "2. across = push × sin(obliquity)\n"
-        "3. A wall that stands steeper than the push comes out below zero. Across is a size: give "
-        "it back without its sign, by `abs(...)`.\n\n"
-        "Python's `math.sin` wants radians; `math.radians(...)` turns degrees into radians."
+        "push across the tubules of a wall, in newtons, in the side view. The lesson "
+        "has the formulas, under *Work it out*.\n\n"
+        "Across is a size: give it back without a sign, by `abs(...)`, also for a wall that stands "
+        "steeper than the push. Python's `math.sin` wants radians; `math.radians(...)` turns "
+        "degrees into radians."
     ),
     points=2,
     ability="work out how squarely the push meets the tubules",
@@ -435,8 +435,8 @@ part_across = Function(
             "braking",
             lambda n: (63.7, _odd(n), 6.13),
             0.5,
-            "While the foot brakes the part across is off. Look at step 1: which way does the tilt "
-            "count? And at step 2: sine or cosine?",
+            "While the foot brakes the part across is off. Which way does the tilt count? And "
+            "is it sine or cosine?",
         ),
         Case(
             "pushing off",
@@ -448,19 +448,19 @@ part_across = Function(
             "steeper than the push",
             lambda n: (58.9, 90.77 + 0.1 * _odd(n), 7.39),
             0.5,
-            "A wall that stands steeper than the push is off. Look at step 3.",
+            "A wall that stands steeper than the push is off. Across is a size, without a sign.",
         ),
     ),
     slips=(
         Slip(
             "along for across",
             _cosine,
-            "You give the part that runs with the tubules: the cosine. Step 2 has the sine.",
+            "You give the part that runs with the tubules: the cosine. Across takes the sine.",
         ),
         Slip(
             "tilt's sign",
             _sign,
-            "The tilt counts the wrong way round: step 1 takes it off.",
+            "The tilt counts the wrong way round: it is taken off.",
         ),
         Slip(
             "radians",
@@ -482,7 +482,10 @@ part_across = Function(
         "Draw it against the wall angle and you see the heel's trouble: every degree flatter puts "
         "more of the push across."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. The obliquity is (90 − wall angle) − tilt. Across is the push × its sine. "
+        "Take the sign away at the end. Print what comes out of each."
+    ),
     stub="import math\n\n\ndef across_n(force_n, wall_deg, tilt_deg):\n    return ...",
     reference=(
         "import math\n\n\ndef across_n(force_n, wall_deg, tilt_deg):\n"

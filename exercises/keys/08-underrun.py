@@ -339,7 +339,7 @@ place_among_feet = Number(
         Slip(
             "steeper for flatter",
             lambda n: 100 - flatter(n["judged_heel_deg"]),
-            "That is how many are steeper. Asked is how many are flatter.",
+            "That is how many are steeper. How many are flatter is asked for.",
             0.5,
         ),
         Slip(
@@ -379,7 +379,7 @@ in_words = Written(
         "rule says, no more; not ill, no diagnosis",
         "0.5: the average fore foot has a gap of about 12 (11.7): the rule flags it",
         "0.5: the loop: flatter at one height is longer, so it is bent more or renewed more "
-        "slowly: what turns it turns it further than another",
+        "slowly: what turns it turns it further than a steeper heel",
         "0.5: names one thing not known: the creep (a factor of four), whether the gap is a cause, "
         "what makes a heel go on running under; or sends signs of illness to the vet and says why",
     ),
@@ -436,7 +436,7 @@ odds = Function(
         "how many times the odds are for any difference `more_deg` in degrees: above zero for more "
         "gap, below zero for less, where the odds are lower.\n\n"
         "The lesson does it for 5 degrees. In Python `6.75**2` is 6.75 to the power of 2; the "
-        "power may be a fraction, nought or below nought."
+        "power may be a fraction, zero or below zero."
     ),
     points=2,
     ability="say what a rule of thumb is worth",
@@ -468,7 +468,7 @@ odds = Function(
             "less gap",
             lambda n: (-n["more_deg"],),
             0.5,
-            "For less gap it is off: the odds are lower there, but never below nought.",
+            "For less gap it is off: the odds are lower there, but never below zero.",
         ),
     ),
     slips=(

@@ -454,11 +454,9 @@ real_change = Function(
     text=(
         "Write a small function `real_change(first_deg, error_first_deg, second_deg, "
         "error_second_deg)` that gives the change from the first reading to the second in degrees "
-        "if it is real, and 0 if it is not. The steps, as in the lesson:\n\n"
-        "1. change = second − first: minus if the angle has fallen\n"
-        "2. error of the difference = √( (first error)² + (second error)² )\n"
-        "3. The change is real if its size is more than **twice** that error. `abs(x)` is the size "
-        "of x without its sign, `math.sqrt(x)` the root."
+        "if it is real, and 0 if it is not. A change is minus if the angle has fallen. What *real* "
+        "means stands in the lesson, under *Work it out*.\n\n"
+        "`abs(x)` is the size of x without its sign, `math.sqrt(x)` the root."
     ),
     points=2,
     ability="compare two visits honestly",
@@ -478,50 +476,50 @@ real_change = Function(
             "a clear rise",
             lambda n: _case(n, 31.0, 5.5),
             0.25,
-            "A clear rise comes out wrong. Look at the sign in step 1 and at the root in step 2.",
+            "A clear rise comes out wrong. Look at the sign of the change, and at the root.",
         ),
         Case(
             "just real",
             lambda n: _case(n, 35.0, 2.2),
             0.5,
-            "A change that is just real is given as 0. Look at step 2: how do errors add?",
+            "A change that is just real is given as 0. How do two errors add?",
         ),
         Case(
             "a clear fall",
             lambda n: _case(n, 47.0, -5.5),
             0.5,
-            "A rise is right, a clear fall comes out wrong. Look at the size in step 3.",
+            "A rise is right, a clear fall comes out wrong. Compare its size, without the sign.",
         ),
         Case(
             "next to nothing",
             lambda n: _case(n, 38.0, 0.6),
             0.25,
-            "A change that is less than its error is no real change. Look at step 3.",
+            "A change that is less than its error is not real. What must it exceed?",
         ),
         Case(
             "hardly more than the error",
             lambda n: _case(n, 42.0, 1.2),
             0.25,
-            "A change that is hardly more than its error is no real change. Look at step 3.",
+            "A change that is hardly more than its error is not real. How many times its error "
+            "must it exceed?",
         ),
         Case(
             "just not real",
             lambda n: _case(n, 51.0, -1.8),
             0.25,
-            "A change that is not quite real is given as one. Look at step 2: how many readings "
-            "miss?",
+            "A change that is not quite real is given as one. How many readings miss?",
         ),
     ),
     slips=(
         Slip(
             "falls never count",
             lambda a, e, b, f: _counted(b - a, 2 * math.hypot(e, f)) if b > a else 0.0,
-            "A fall never counts in yours. Compare its size, without the sign: abs, in step 3.",
+            "A fall never counts in yours. Compare its size, without the sign: abs does it.",
         ),
         Slip(
             "twice one error",
             lambda a, e, b, f: _counted(b - a, 2 * max(e, f)),
-            "You took twice the error of one reading. Two readings miss: step 2.",
+            "You took twice the error of one reading. Two readings miss.",
         ),
         Slip(
             "errors added",
@@ -532,12 +530,12 @@ real_change = Function(
         Slip(
             "not doubled",
             lambda a, e, b, f: _counted(b - a, math.hypot(e, f)),
-            "Chance alone reaches once the error one time in three. Take twice: step 3.",
+            "Chance alone reaches once the error one time in three. Take twice.",
         ),
         Slip(
             "no root",
             lambda a, e, b, f: _counted(b - a, 2 * (e**2 + f**2)),
-            "The squares are added and the root is missing: step 2.",
+            "The squares are added and the root is missing.",
         ),
         Slip(
             "size alone",
@@ -552,14 +550,18 @@ real_change = Function(
         Slip(
             "everything counts",
             lambda a, _e, b, _f: b - a,
-            "Every difference counts in yours. One within its error must give 0: step 3.",
+            "Every difference counts in yours. One that is not real must give 0.",
         ),
     ),
     right=(
         "Three lines that save many a quarrel: put any two visits in, and most small changes at "
         "the heel turn out to be nothing."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. The change is second − first. The error of the difference is √( (first "
+        "error)² + (second error)² ). The change is real if its size is more than twice that "
+        "error. Print what comes out of each."
+    ),
     stub=(
         "import math\n\n\n"
         "def real_change(first_deg, error_first_deg, second_deg, error_second_deg):\n    return ..."
@@ -586,7 +588,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet, visits and rates are invented. This is a model for learning, not for judging a "
-        "horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+        "horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon, "
+        "and who may trim or shoe is a matter of local law."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

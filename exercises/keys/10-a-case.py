@@ -114,7 +114,7 @@ greatest_push = Number(
     text=(
         "Sallowby trots past the camera on the day of the visit. Its mass by the tape and the duty "
         "factor from the film are in your table. The front pair carries 0.57 of the weight.\n\n"
-        "How large is the **greatest push of the ground on one front foot**, in newton? On paper, "
+        "How large is the **greatest push of the ground on one front foot**, in newtons? On paper, "
         "or with `ground_force.peak_vertical_n` as in the lesson.\n\n"
         "Put your number in place of the three dots."
     ),
@@ -134,7 +134,7 @@ greatest_push = Number(
         Slip(
             "kg for N",
             lambda n: push(n, gravity=1.0),
-            "The mass went in as a weight. Newton are asked for: kilograms times 9.81.",
+            "The mass went in as a weight. Newtons are asked for: kilograms times 9.81.",
             0.5,
         ),
         Slip(
@@ -416,10 +416,8 @@ side_by_side = Function(
     text=(
         "Write a small function `side_by_side(first_deg, error_first_deg, second_deg, "
         "error_second_deg)` that says how much a change weighs: **how many times** it reaches what "
-        "two photographs can show. Beyond 1, or below −1, the change is real.\n\n"
-        "1. change = later − earlier: minus if the angle has fallen\n"
-        "2. what two photographs show = 2 × √( (first error)² + (second error)² )\n"
-        "3. give back the change divided by that. `math.sqrt(x)` is the root."
+        "two photographs can show. Beyond 1, or below −1, the change is real. "
+        "Where the angle has fallen the answer is minus. `math.sqrt(x)` is the root."
     ),
     points=2,
     ability="say which of its numbers carry weight",
@@ -432,19 +430,20 @@ side_by_side = Function(
             "a rise that counts",
             lambda n: _case(n, 31.0, 1.4),
             0.5,
-            "A clear rise comes out wrong. Go through the three steps.",
+            "A clear rise comes out wrong. What can two photographs show, and how often does the "
+            "change hold it?",
         ),
         Case(
             "a fall that counts",
             lambda n: _case(n, 36.0, -1.7),
             0.5,
-            "A clear fall comes out wrong. Look at the sign in step 1.",
+            "A clear fall comes out wrong. Look at the sign of the change.",
         ),
         Case(
             "a fall within the error",
             lambda n: _case(n, 42.0, -0.6),
             0.5,
-            "A small fall comes out wrong: it must lie between −1 and 0. Look at step 2.",
+            "A small fall comes out wrong: it must lie between −1 and 0. How do two errors add?",
         ),
         Case(
             "no change",
@@ -467,7 +466,7 @@ side_by_side = Function(
         Slip(
             "root of 2 forgotten",
             lambda a, e, b, f: (b - a) / (2 * max(e, f)),
-            "You took the error of one reading. Two readings miss: step 2.",
+            "You took the error of one reading. Two readings miss.",
         ),
         Slip(
             "errors added",
@@ -478,24 +477,27 @@ side_by_side = Function(
         Slip(
             "not doubled",
             lambda a, e, b, f: (b - a) / math.hypot(e, f),
-            "Chance alone reaches once the error one time in three. Take twice: step 2.",
+            "Chance alone reaches once the error one time in three. Take twice.",
         ),
         Slip(
             "no root",
             lambda a, e, b, f: (b - a) / (2 * (e**2 + f**2)),
-            "The squares are added and the root is missing: step 2.",
+            "The squares are added and the root is missing.",
         ),
         Slip(
             "the change alone",
             lambda a, _e, b, _f: b - a,
-            "That is the change in degrees. Divide it by what two photographs show: step 3.",
+            "That is the change in degrees. Divide it by what two photographs show.",
         ),
     ),
     right=(
         "One number for any two visits. Put your own yard's in, before with before, and see how "
         "few reach 1."
     ),
-    keep_going="Go through the three steps one by one and print what comes out of each.",
+    keep_going=(
+        "Three steps. The change is later − earlier. What two photographs show is 2 × √( (first "
+        "error)² + (second error)² ). Divide the one by the other. Print what comes out of each."
+    ),
     stub=(
         "import math\n\n\n"
         "def side_by_side(first_deg, error_first_deg, second_deg, error_second_deg):\n"
@@ -523,7 +525,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "This is a model for learning, not for judging a horse: a lame, sore, hot, swollen or "
-        "bleeding foot is a matter for a veterinary surgeon."
+        "bleeding foot is a matter for a veterinary surgeon, and who may trim or shoe is a matter "
+        "of local law."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

@@ -155,7 +155,7 @@ INPUT_SLIPS = (
         "left out",
         ("",),
         (0.0,),
-        "It comes out so when one of your numbers is left out, or counts as nought. Have all come "
+        "It comes out so when one of your numbers is left out, or counts as zero. Have all come "
         "in that are needed?",
     ),
     InputSlip(

@@ -12,7 +12,7 @@ _SLIPS = (
     ),
     (
         r"leading zeros|octal",
-        "a number is written with a comma or with a nought in front: Python writes decimals with "
+        "a number is written with a comma or with a zero in front: Python writes decimals with "
         "a point, as in 12.05",
     ),
     (
