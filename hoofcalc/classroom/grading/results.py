@@ -16,7 +16,6 @@ import io
 import json
 import shutil
 import sqlite3
-import time
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -131,7 +130,9 @@ class Results:
                 # nbgrader adds its entries in an order that SQLAlchemy remarks upon
                 warnings.simplefilter("ignore", SAWarning)
                 if self._book is None:
-                    self._book = self._open()
+                    with _one_marker_at_a_time(self._db_url):
+                        self._book = self._open()
+                _wait_for_other_markers(self._book.db)
                 commit, self._book.db.commit = self._book.db.commit, self._book.db.flush
                 try:
                     yield self._book
@@ -151,20 +152,6 @@ class Results:
             ) from problem
 
     def _open(self) -> Any:
-        """Open the gradebook; another marker may be making the same new one at this moment."""
-        from nbgrader.api import InvalidEntry
-        from sqlalchemy.exc import IntegrityError, OperationalError, ProgrammingError
-
-        for wait_s in (0.5, 1.0, 2.0, 4.0):
-            try:
-                return self._open_once()
-            except (IntegrityError, OperationalError, ProgrammingError, InvalidEntry):
-                if not self._elsewhere:
-                    raise
-                time.sleep(wait_s)
-        return self._open_once()
-
-    def _open_once(self) -> Any:
         """Open the gradebook, and tell it which cells there are and what they are worth."""
         from nbgrader.api import Gradebook
         from nbgrader.preprocessors import SaveCells
@@ -367,7 +354,7 @@ class Results:
         return nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
 
     def standings(self) -> dict[str, Standing]:
-        """Points and comments of everyone out of the gradebook, by learner."""
+        """Points and comments out of the gradebook, by learner, of all who have a note here."""
         from nbgrader.api import (
             Assignment as Entry,
         )
@@ -384,6 +371,7 @@ class Results:
 
         by_cell = {self.exercise.cell(q, _graded_cell(q)): q.name for q in self.exercise.questions}
         found: dict[str, Standing] = {}
+        mine = set(self.learners())  # others may mark into the same gradebook
         with self._gradebook() as gradebook:
 
             def everyone(kind: Any, cell: Any) -> Any:
@@ -400,6 +388,8 @@ class Results:
                 )
 
             for learner, cell, grade in everyone(Grade, GradedCell):
+                if learner not in mine:
+                    continue
                 unknown = grade.auto_score is None and grade.manual_score is None
                 one = found.setdefault(learner, Standing())
                 one.scores[by_cell[cell]] = None if unknown else float(grade.score)
@@ -408,7 +398,8 @@ class Results:
                     if grade.needs_manual_grade:
                         one.changed.add(by_cell[cell])
             for learner, cell, comment in everyone(Comment, SolutionCell):
-                found.setdefault(learner, Standing()).comments[cell] = comment.comment
+                if learner in found:
+                    found[learner].comments[cell] = comment.comment
         for one in found.values():  # in the order of the questions
             one.scores = {q.name: one.scores[q.name] for q in self.exercise.questions}
         return found
@@ -547,6 +538,38 @@ def _only_writer(folder: Path) -> sqlite3.Connection:
             "wait until it has ended"
         ) from None
     return holder
+
+
+#: A number of our own by which markers on one PostgreSQL database wait for each other.
+_MARKERS = 4071203650
+
+
+def _wait_for_other_markers(database: Any) -> None:
+    """Go on when no other marker is in this gradebook, until the transaction ends.
+
+    So nobody reads half of what another is entering, and two who enter the same learner at
+    once do so one after the other. A file has its one writer; of databases on a server
+    PostgreSQL can do it, and lets go by itself of a marker that was killed.
+    """
+    from sqlalchemy import text
+
+    if database.get_bind().dialect.name == "postgresql":
+        database.execute(text(f"SELECT pg_advisory_xact_lock({_MARKERS})"))
+
+
+@contextlib.contextmanager
+def _one_marker_at_a_time(gradebook: str) -> Iterator[None]:
+    """The same for what nbgrader does in transactions of its own, as when it makes the tables."""
+    from sqlalchemy import create_engine
+    from sqlalchemy.orm import Session
+
+    engine = create_engine(gradebook)
+    try:
+        with Session(engine) as waiting:
+            _wait_for_other_markers(waiting)
+            yield
+    finally:
+        engine.dispose()
 
 
 def write_table(path: Path, content: bytes) -> None:
