@@ -173,6 +173,9 @@ def _run_handout(arguments: argparse.Namespace) -> int:
 
 
 def _run_mark(arguments: argparse.Namespace) -> int:
+    from hoofcalc.classroom.sandbox import runner
+
+    runner.get_ready()  # it loads in a process of its own, while we load here
     from hoofcalc.classroom.grading.several_exercises import mark_all
 
     return in_words(

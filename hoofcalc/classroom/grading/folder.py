@@ -51,9 +51,17 @@ def mark_folder(
     beside = folder.resolve().with_name(f"{folder.resolve().name}-results")
     target = (results or beside).expanduser()
     by_hand = HandMarks(target)
+    runner.get_ready()
     if runner.weaker_mode():
         print(runner.weaker_mode(), file=sys.stderr)
     with Results(target, assignment, gradebook=gradebook) as kept:
+        files, trouble = hand_ins(folder, name, lambda learner: kept.note(learner).file)
+        if not files:
+            raise CommandError(
+                f"There are no hand-ins in {folder}: one .ipynb per learner, named by the id, or "
+                f"submitted/ID/{name}/{name}.ipynb"
+            )
+        kept.get_ready()  # while the first process for hand-ins does the same
         runner.refuse_if_seen(
             {
                 "the keys": found_course / "keys",
@@ -63,12 +71,6 @@ def mark_folder(
                 "your own files": Path.home(),
             }
         )
-        files, trouble = hand_ins(folder, name, lambda learner: kept.note(learner).file)
-        if not files:
-            raise CommandError(
-                f"There are no hand-ins in {folder}: one .ipynb per learner, named by the id, or "
-                f"submitted/ID/{name}/{name}.ipynb"
-            )
         jobs = _Jobs(kept, files, found_course, again, limits or runner.Limits())
         changed, failed = _mark_all(kept, jobs, executor)
         taken, hand_trouble, remarks = _marks_by_hand(kept, by_hand)

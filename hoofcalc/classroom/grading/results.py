@@ -113,6 +113,11 @@ class Results:
         finally:
             self._writer.close()
 
+    def get_ready(self) -> None:
+        """Open the gradebook, and load what writes the pages."""
+        with self._gradebook():
+            self._page_writer()
+
     @contextlib.contextmanager
     def _gradebook(self) -> Iterator[Any]:
         """nbgrader's gradebook, opened once; what is changed is committed all at once."""
