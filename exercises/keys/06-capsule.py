@@ -9,6 +9,7 @@ Sources: lines that turn evenly from toe to heel, and taper: models of the cours
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 
@@ -54,10 +55,14 @@ def narrower(n: Numbers) -> float:
 
 def volume_cm3(n: Numbers, *, taper: float | None = None, bearing: float | None = None) -> float:
     """Volume of the built foot [cm3]."""
-    side = Profile.from_measures(
-        n["toe_deg"], n["heel_deg"], n["toe_mm"], n["heel_mm"], bearing or n["bearing_mm"]
-    )
-    return float(build_capsule(side, taper=n["taper"] if taper is None else taper).volume_mm3) / 1e3
+    outline = (n["toe_deg"], n["heel_deg"], n["toe_mm"], n["heel_mm"], bearing or n["bearing_mm"])
+    return built_cm3(outline, n["taper"] if taper is None else taper)
+
+
+@functools.lru_cache(maxsize=1000)
+def built_cm3(outline: tuple[float, ...], taper: float) -> float:
+    """Volume of a foot built on an outline [cm3]; each is asked for again and again."""
+    return float(build_capsule(Profile.from_measures(*outline), taper=taper).volume_mm3) / 1e3
 
 
 def worst(n: Numbers, by: str) -> str:
