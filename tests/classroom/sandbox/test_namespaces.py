@@ -55,14 +55,22 @@ def test_no_key_is_passed_from_hand_in_to_hand_in(way: str, keyring: int) -> Non
     assert found == [-1, -1, -1], left
 
 
-def test_the_keys_of_whoever_marks_are_not_there(way: str) -> None:
+@pytest.fixture
+def fresh_warm(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """A warm process for this test alone, which loads no more than it must."""
+    monkeypatch.setattr(runner, "_kept_warm", {})
+    monkeypatch.setattr(runner, "_LOADED", ())
+    yield
+    while runner._kept_warm:
+        runner._kept_warm.popitem()[1].close()
+
+
+def test_the_keys_of_whoever_marks_are_not_there(way: str, fresh_warm: None) -> None:
     scope: dict[str, Callable[[int], int]] = {}
     exec(KEYRINGS, scope)
     if scope["leave"](-3) < 0:
         pytest.skip("this machine keeps no keys")
-    for kept in list(runner._kept_warm):
-        runner._kept_warm.pop(kept).close()  # so that the warm process inherits the key
-    assert scope["find"](-3) > 0
+    assert scope["find"](-3) > 0  # the warm process begins after this and inherits it
     assert plain(f"{KEYRINGS}\nx = find(-3)", "x") == -1
 
 
@@ -132,17 +140,14 @@ def test_only_the_working_folder_can_be_written_and_only_so_much_of_it() -> None
 
 
 @pytest.fixture
-def shown(monkeypatch: pytest.MonkeyPatch) -> Iterator[Callable[[Path], None]]:
+def shown(fresh_warm: None, monkeypatch: pytest.MonkeyPatch) -> Callable[[Path], None]:
     """Have a folder shown to hand-ins, as a checkout inside the environment's folder would be."""
     path, places = runner._readable()
-    monkeypatch.setattr(runner, "_kept_warm", {})
 
     def show(folder: Path) -> None:
         monkeypatch.setattr(runner, "_readable", lambda: (path, [*places, folder]))
 
-    yield show
-    while runner._kept_warm:
-        runner._kept_warm.popitem()[1].close()
+    return show
 
 
 @pytest.mark.parametrize("what", ["keys", "hand-ins", "results", "source"])
