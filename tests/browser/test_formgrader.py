@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
+import socket
 import subprocess
 import sys
 import time
@@ -20,7 +21,6 @@ import pytest
 from hoofcalc import cli
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.model.bank import fill
-from hoofcalc.classroom.workspace.serving import _free_port
 
 pytestmark = [pytest.mark.slow, pytest.mark.browser]
 
@@ -32,7 +32,9 @@ TOKEN = "for-this-test-only"
 @contextmanager
 def jupyter(folder: Path) -> Iterator[str]:
     """JupyterLab opened inside `folder`, as the guide says; its address."""
-    port = _free_port()
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
     with (folder.parent / "jupyter.log").open("wb") as log:
         server = subprocess.Popen(
             [

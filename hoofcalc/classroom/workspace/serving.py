@@ -6,7 +6,6 @@ import json
 import os
 import secrets
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -19,6 +18,8 @@ from pathlib import Path
 from typing import BinaryIO, TypeAlias
 from urllib.parse import quote
 
+from jupyter_core.paths import jupyter_runtime_dir
+
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.workspace.learner_folder import NOTES
 
@@ -29,7 +30,7 @@ _SETTINGS = Path(__file__).parent / "jupyter_config"
 #: A command of ours for JupyterLab: run the lesson, and stay where you were reading.
 _EXTENSIONS = Path(__file__).parent / "labextensions"
 
-_FIRST_PORT = 8888
+_FIRST_PORT, _PORTS_TRIED = 8888, 100
 
 #: A running JupyterLab.
 ServerProcess: TypeAlias = "subprocess.Popen[bytes]"
@@ -110,26 +111,20 @@ def jupyterlab(
 def _started(
     folder: Path, log: Path, wait_s: float, surroundings: Mapping[str, str], program: Sequence[str]
 ) -> tuple[Address, ServerProcess]:
-    """A server that answers; on the next port if another took ours before it was up."""
-    first = _FIRST_PORT
-    for last_try in (False, False, False, True):
-        address = Address(_free_port(first), secrets.token_urlsafe(24))
-        with log.open("wb") as stream:
-            server = _start(folder, address, stream, surroundings, program)
-        try:
-            _wait_until_it_answers(server, address, log, wait_s)
-            return address, server
-        except BaseException as failure:
-            _stop(server)
-            if last_try or "already in use" not in str(failure):
-                raise
-            first = address.port + 1
-    raise AssertionError("the last try returns or raises")
+    """A server that answers, on the first port that it finds free."""
+    token = secrets.token_urlsafe(24)
+    with log.open("wb") as stream:
+        server = _start(folder, token, stream, surroundings, program)
+    try:
+        return _address_once_it_answers(server, token, log, wait_s), server
+    except BaseException:
+        _stop(server)
+        raise
 
 
 def _start(
     folder: Path,
-    address: Address,
+    token: str,
     log: BinaryIO,
     surroundings: Mapping[str, str],
     program: Sequence[str],
@@ -139,8 +134,9 @@ def _start(
         *program,
         "--no-browser",
         "--ServerApp.ip=127.0.0.1",
-        f"--ServerApp.port={address.port}",
-        "--ServerApp.port_retries=0",
+        # the same on most days; where others run already, the server looks for the next
+        f"--ServerApp.port={_FIRST_PORT}",
+        f"--ServerApp.port_retries={_PORTS_TRIED}",
         f"--ServerApp.root_dir={folder}",
         f"--LabApp.extra_labextensions_path={_EXTENSIONS}",
         # closing the laptop must not throw a learner's work away with its kernel
@@ -150,7 +146,7 @@ def _start(
         command.append("--allow-root")  # JupyterLab refuses the administrator otherwise
     environment = dict(os.environ)
     # The token goes by the environment: a command line can be read by other users.
-    environment["JUPYTER_TOKEN"] = address.token
+    environment["JUPYTER_TOKEN"] = token
     others = environment.get("JUPYTER_CONFIG_PATH")
     environment["JUPYTER_CONFIG_PATH"] = os.pathsep.join(filter(None, [others, str(_SETTINGS)]))
     for name, value in surroundings.items():
@@ -170,11 +166,14 @@ def _start(
     )
 
 
-def _wait_until_it_answers(
-    server: ServerProcess, address: Address, log: Path, wait_s: float
-) -> None:
+def _address_once_it_answers(
+    server: ServerProcess, token: str, log: Path, wait_s: float
+) -> Address:
     end = time.monotonic() + wait_s
-    while not address.answers():
+    while True:
+        address = _noted_by_the_server(token)
+        if address is not None and address.answers():
+            return address
         if server.poll() is not None:
             raise ServerError(f"JupyterLab did not start. Its last words:\n{_last_words(log)}")
         if time.monotonic() > end:
@@ -183,6 +182,18 @@ def _wait_until_it_answers(
                 f"Its last words:\n{_last_words(log)}"
             )
         time.sleep(0.2)
+
+
+def _noted_by_the_server(token: str) -> Address | None:
+    """Where the server with this token listens, from the note that Jupyter's servers write."""
+    for note in Path(jupyter_runtime_dir()).glob("jpserver-*.json"):
+        try:
+            noted = json.loads(note.read_text(encoding="utf-8"))
+            if noted["token"] == token:
+                return Address(int(noted["port"]), token)
+        except (OSError, ValueError, KeyError, TypeError):
+            continue  # not ours, or not written to its end
+    return None
 
 
 def _last_words(log: Path) -> str:
@@ -202,20 +213,3 @@ def _stop(server: ServerProcess) -> None:
             else:
                 server.kill()
             server.wait()
-
-
-def _free_port(first: int = _FIRST_PORT) -> int:
-    """The first free port from `first` on, so that the address is the same on most days."""
-    for port in range(first, first + 100):
-        with socket.socket() as probe:
-            if sys.platform != "win32":  # there it would mean something else
-                # a server that has just ended leaves its address free for the next
-                probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-            try:
-                probe.bind(("127.0.0.1", port))
-            except OSError:
-                continue
-            return port
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        return int(probe.getsockname()[1])

@@ -40,26 +40,37 @@ def reply(url: str) -> int:
         return refusal.code
 
 
-def test_it_answers_only_with_its_token_and_ends_with_the_block(folder):
-    with serving.jupyterlab(folder) as (address, server):
-        assert reply(address.url("lab")) == 200
-        assert reply(address.url("api/contents").replace(address.token, "wrong")) == 403
-        assert serving.already_running(folder) == address
-        with urllib.request.urlopen(address.url("lab/api/settings"), timeout=10) as answer:
-            settings = json.load(answer)["settings"]
-        news = [s for s in settings if s["id"] == "@jupyterlab/apputils-extension:notification"]
-        assert news
-        assert news[0]["schema"]["properties"]["fetchNews"]["default"] == "false"
+def test_it_answers_only_with_its_token_and_ends_with_the_block(folder, monkeypatch):
+    """On the next port, where another program has the first."""
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = taken.getsockname()[1]
+        monkeypatch.setattr(serving, "_FIRST_PORT", port)
+        with serving.jupyterlab(folder) as (address, server):
+            assert address.port != port
+            assert reply(address.url("lab")) == 200
+            assert reply(address.url("api/contents").replace(address.token, "wrong")) == 403
+            assert serving.already_running(folder) == address
+            with urllib.request.urlopen(address.url("lab/api/settings"), timeout=10) as answer:
+                settings = json.load(answer)["settings"]
+            news = [s for s in settings if s["id"] == "@jupyterlab/apputils-extension:notification"]
+            assert news
+            assert news[0]["schema"]["properties"]["fetchNews"]["default"] == "false"
     assert server.poll() is not None
     assert serving.already_running(folder) is None
 
 
-def test_a_server_that_cannot_start_says_its_last_words(folder, monkeypatch):
-    with socket.socket() as taken:
-        taken.bind(("127.0.0.1", 0))
-        monkeypatch.setattr(serving, "_free_port", lambda _first: taken.getsockname()[1])
-        with pytest.raises(serving.ServerError, match="did not start"), serving.jupyterlab(folder):
-            pass
+def test_a_server_that_cannot_start_says_its_last_words(folder):
+    program = ("-c", "import sys; sys.exit('there is no room here')")
+    server = serving.jupyterlab(folder, program=program)
+    with pytest.raises(serving.ServerError, match=r"did not start(.|\n)*there is no room"), server:
+        pass
+
+
+def test_a_server_that_never_answers_is_not_waited_for_for_ever(folder):
+    program = ("-c", "import time; print('thinking', flush=True); time.sleep(60)")
+    server = serving.jupyterlab(folder, program=program, wait_s=2.0)
+    with pytest.raises(serving.ServerError, match=r"within 2 seconds(.|\n)*thinking"), server:
+        pass
 
 
 #: A shell that starts the tests in the background makes them, and what they start, deaf to Ctrl-C.
@@ -141,8 +152,9 @@ def test_check_says_when_a_lesson_does_not_run(tmp_path, capsys):
 
 @pytest.mark.skipif(os.name == "nt", reason="waits for a process group")
 def test_nothing_is_left_running(folder):
-    with serving.jupyterlab(folder) as (_, server):
+    with serving.jupyterlab(folder, program=("-m", "jupyter_server")) as (_, server):
         group = server.pid
-    time.sleep(0.5)
     with pytest.raises(ProcessLookupError):
-        os.killpg(group, 0)
+        for _ in range(100):
+            os.killpg(group, 0)
+            time.sleep(0.05)
