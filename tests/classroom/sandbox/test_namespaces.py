@@ -9,6 +9,7 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -300,3 +301,93 @@ def test_only_root_goes_without_a_user_namespace(
     namespaces.enter([], 1)
     assert calls == ([with_user] if user else [plainly, with_user] if refused else [plainly])
     assert mapped == ([user] if user or refused else [])
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="forks")
+@pytest.mark.parametrize(
+    "open_",
+    ["nothing", "/proc", "/etc/passwd", "root", "another namespace", "the folder is closed"],
+)
+def test_walls_that_leave_anything_open_do_not_hold(
+    open_: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path, system: Callable[..., Libc]
+) -> None:
+    """What the trial run looks at, without the walls themselves."""
+
+    class Place(type(tmp_path)):  # type: ignore[misc]
+        def exists(self, **_: object) -> bool:
+            return str(self) == open_
+
+    entered: list[int] = []
+    monkeypatch.setattr(namespaces, "enter", lambda shown, scratch_mb: entered.append(scratch_mb))
+    monkeypatch.setattr(namespaces, "drop_rights", lambda number: None)
+    monkeypatch.setattr(namespaces, "Path", Place)
+    scratch = tmp_path / "none" if open_ == "the folder is closed" else tmp_path
+    monkeypatch.setattr(namespaces, "SCRATCH", str(scratch))
+    monkeypatch.setattr(namespaces.os, "getuid", lambda: 0 if open_ == "root" else 65534)
+    system(0 if open_ == "another namespace" else -1)
+    if open_ == "nothing":
+        namespaces._try_out([])
+    else:
+        with pytest.raises(OSError, match="do not hold"):
+            namespaces._try_out([])
+    assert len(entered) == 1
+
+
+class Rights:
+    """Stands for the system of a marker: which rights there are, and what is given up."""
+
+    def __init__(self, monkeypatch: pytest.MonkeyPatch, user: int, known: int | None) -> None:
+        self.user, self.known, self.done = user, known, []  # type: ignore[var-annotated]
+        monkeypatch.setattr(namespaces, "_libc", lambda: self)
+        monkeypatch.setattr(namespaces.os, "getuid", lambda: self.user)
+        monkeypatch.setattr(namespaces.os, "setgroups", lambda groups: self.done.append(groups))
+        monkeypatch.setattr(namespaces.os, "setresgid", lambda *groups: self.become(*groups))
+        monkeypatch.setattr(namespaces.os, "setresuid", lambda *users: self.become(*users))
+        monkeypatch.setattr(
+            namespaces, "fresh_keyring", lambda also_users: self.done.append(("keys", also_users))
+        )
+
+    def become(self, *ids: int) -> None:
+        if self.known is not None and ids[0] != self.known:
+            raise OSError(errno.EINVAL, "no such user")
+        self.done.append(ids)
+        self.user = ids[0]
+
+    def prctl(self, what: int, value: int, *_: int) -> int:
+        if what == namespaces._PR_CAPBSET_DROP:
+            self.done.append(("bound", value))
+            return 0 if value < 3 else -1
+        self.done.append((what, value))
+        return 0
+
+    def capset(self, header: Any, data: Any) -> int:
+        self.done.append(("capset", header[1], list(data)))
+        return 0
+
+
+BOUND = [("bound", 0), ("bound", 1), ("bound", 2), ("bound", 3)]
+GIVEN_UP = [("capset", 0, [0] * 6), (47, 4), (38, 1)]
+
+
+@pytest.mark.parametrize("known", [None, 65534])
+def test_root_becomes_nobody_and_gives_up_all_rights(
+    known: int | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A user of its own for each hand-in; where a container knows few, the one it knows."""
+    system = Rights(monkeypatch, 0, known)
+    namespaces.drop_rights(7)
+    mine = known or namespaces._NO_ONES + 7
+    assert system.done == [*BOUND, [], (mine,) * 3, (mine,) * 3, ("keys", True), *GIVEN_UP]
+
+
+def test_whoever_is_not_root_gives_up_all_rights_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    system = Rights(monkeypatch, 1000, None)
+    namespaces.drop_rights(7)
+    assert system.done == [*BOUND, ("keys", False), *GIVEN_UP]
+
+
+def test_root_that_cannot_become_another_is_an_error(monkeypatch: pytest.MonkeyPatch) -> None:
+    system = Rights(monkeypatch, 0, 4)
+    with pytest.raises(OSError, match="cannot become another user"):
+        namespaces.drop_rights(7)
+    assert system.done == [*BOUND, []]
