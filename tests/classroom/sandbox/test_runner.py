@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import random
 import shutil
@@ -10,6 +11,7 @@ import time
 from pathlib import Path
 
 import numpy as np
+import psutil
 import pytest
 
 from hoofcalc.classroom.sandbox import runner
@@ -66,6 +68,8 @@ def test_notebook_lines_work_and_outputs_are_kept() -> None:
             Step("print('hello')\n3 + 4", 1),
             Step("import warnings; warnings.warn('hm'); x = 1", 2, ("x",)),
             Step("1 / 0", 3),
+            Step("y = 1\nraise ValueError('no')", 4),
+            Step("y = 1\nx = = 1", 5),
         ],
         ["x"],
         {},
@@ -75,7 +79,10 @@ def test_notebook_lines_work_and_outputs_are_kept() -> None:
     assert report.outputs[1][0]["text"] == "hello\n"
     assert report.outputs[1][1]["data"]["text/plain"] == "7"
     assert report.outputs[2][0]["name"] == "stderr"
-    assert report.outputs[3][0]["ename"] == "ZeroDivisionError"
+    errors = [report.outputs[place][0] for place in (3, 4, 5)]
+    assert [one["ename"] for one in errors] == ["ZeroDivisionError", "ValueError", "SyntaxError"]
+    words = ["division by zero (line 1)", "no (line 2)", "invalid syntax (line 2)"]
+    assert [one["evalue"] for one in errors] == words
     assert report.values["x"] == {"plain": 1}  # a warning costs nothing
 
 
@@ -141,11 +148,17 @@ def test_patching_python_harms_nobody_else() -> None:
     assert report.values["x"] in ({"plain": 5}, {"is": "a function"}, {"blank": True})
 
 
-def test_rubbish_on_the_line_is_survived() -> None:
+@pytest.mark.parametrize("first", [1, 3])
+def test_rubbish_on_the_line_is_survived(first: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """On any file that is open; and, in a process started afresh, on those that a program has."""
+    last = 30
+    if first < 3:
+        monkeypatch.setattr(runner, "_way", lambda: "start")
+        last = 3
     steps = [
         Step(
-            "import os\nfor n in range(3, 30):\n    try: os.write(n, b'rubbish\\n' * 3)\n"
-            "    except OSError: pass",
+            f"import os\nfor n in range({first}, {last}):\n"
+            "    try: os.write(n, b'rubbish\\n' * 3)\n    except OSError: pass",
             0,
         ),
         Step("x = 1", 1, ("x",)),
@@ -204,6 +217,10 @@ def test_nothing_is_left_running() -> None:
             except OSError:
                 continue
     assert not any(mark.encode() in line for line in running)
+    for kept in runner._kept_warm.values():  # and nobody waits to be taken note of
+        for one in psutil.Process(kept.process.pid).children():
+            with contextlib.suppress(psutil.NoSuchProcess):
+                assert one.status() != psutil.STATUS_ZOMBIE
 
 
 WAYS = ["namespaces", "bubblewrap", "fork", "start"]
