@@ -288,13 +288,12 @@ class _Desk:
                 now = time.monotonic()
             if uses_more_than(self.limits.memory_mb, self.process):
                 raise LostError(f"it used more than {self.limits.memory_mb} MB of memory")
-            if now >= self.end or now - began >= within_s:
-                if used is None or now >= self.end or now - began >= patience * within_s:
-                    raise queue.Empty
-                if processor_s(self.process) - used >= within_s:
-                    raise queue.Empty
-            elif used is None:
+            if now >= self.end or now - began >= patience * within_s:
+                raise queue.Empty
+            if used is None:
                 used = processor_s(self.process)
+            elif now - began >= within_s and processor_s(self.process) - used >= within_s:
+                raise queue.Empty
 
     def hang_up(self) -> None:
         """No more requests: a process that is looked after is ended by this."""
