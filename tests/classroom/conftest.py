@@ -1,15 +1,16 @@
-"""What the tests of the classroom share: hand-ins of the reference."""
+"""What the tests of the classroom share: hand-ins of the reference, a process of their own."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
 from hoofcalc.classroom.grading.marking import Assignment, load_assignment
 from hoofcalc.classroom.model.bank import fill
+from hoofcalc.classroom.sandbox import runner
 
 COURSE = Path(__file__).resolve().parents[2] / "exercises"
 NAME = "04-columns"
@@ -33,3 +34,13 @@ def hand_in(assignment: Assignment) -> Callable[..., Path]:
         return path
 
     return lay
+
+
+@pytest.fixture
+def fresh_warm(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """A warm process for this test alone, which loads no more than it must."""
+    monkeypatch.setattr(runner, "_kept_warm", {})
+    monkeypatch.setattr(runner, "_LOADED", ())
+    yield
+    while runner._kept_warm:
+        runner._kept_warm.popitem()[1].close()

@@ -7,7 +7,7 @@ import errno
 import os
 import shutil
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -54,16 +54,6 @@ def test_no_key_is_passed_from_hand_in_to_hand_in(way: str, keyring: int) -> Non
     left = plain(f"{KEYRINGS}\nx = leave({keyring})", "x")
     found = plain(f"{KEYRINGS}\nx = [find(ring) for ring in (-3, -4, -5)]", "x")
     assert found == [-1, -1, -1], left
-
-
-@pytest.fixture
-def fresh_warm(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """A warm process for this test alone, which loads no more than it must."""
-    monkeypatch.setattr(runner, "_kept_warm", {})
-    monkeypatch.setattr(runner, "_LOADED", ())
-    yield
-    while runner._kept_warm:
-        runner._kept_warm.popitem()[1].close()
 
 
 def test_the_keys_of_whoever_marks_are_not_there(way: str, fresh_warm: None) -> None:

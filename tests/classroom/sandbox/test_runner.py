@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import contextlib
+import itertools
 import os
+import queue
 import random
 import shutil
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -302,7 +305,7 @@ def test_a_sandbox_that_does_not_stand_is_our_fault_and_not_the_learners() -> No
         run([Step("x = 3", 0)], ["x"], {}, limits=Limits(scratch_mb=-1))
 
 
-def test_a_lost_warm_process_is_replaced() -> None:
+def test_a_lost_warm_process_is_replaced(fresh_warm: None) -> None:
     if sys.platform != "linux":
         pytest.skip("Linux only")
     assert values("x = 1", "x")["x"] == {"plain": 1}
@@ -310,3 +313,30 @@ def test_a_lost_warm_process_is_replaced() -> None:
         kept.process.kill()
         kept.process.wait()
     assert values("x = 2", "x")["x"] == {"plain": 2}
+
+
+def test_only_a_program_that_ends_well_works() -> None:
+    assert runner._works([sys.executable, "-c", ""])
+    assert not runner._works([sys.executable, "-c", "raise SystemExit(3)"])
+    assert not runner._works(["/there/is/no/such/program"])
+
+
+@pytest.mark.parametrize("works", [False, True])
+def test_time_counts_while_it_works_and_waiting_has_patience(
+    works: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A process that has worked before, and now goes on working or waits for half a second."""
+    used = itertools.count(1000.0, 10.0 if works else 0.0)
+    monkeypatch.setattr(runner, "processor_s", lambda process: next(used))
+    monkeypatch.setattr(runner, "uses_more_than", lambda memory_mb, process: False)
+    nobody = os.open(os.devnull, os.O_RDONLY)
+    with os.fdopen(nobody, "rb") as silent:
+        desk = runner._Desk(silent, silent, 0, Limits(), time.monotonic() + 100.0)
+        desk.listener.join()
+        assert desk.lines.get() == b""
+        if works:
+            with pytest.raises(queue.Empty):
+                desk._next_line(0.2, patience=1e6)
+        else:
+            threading.Timer(0.5, desk.lines.put, [b"there\n"]).start()
+            assert desk._next_line(0.2, patience=1e6) == b"there\n"
