@@ -108,7 +108,7 @@ PARTS = (
     ),
     _Part(
         name="Coronary band",
-        says="makes the wall's horn; its lower edge, the hairline, you see.",
+        says="makes the wall's horn; its lower edge is the hairline.",
         side=("side_band",),
         front=("front_band",),
     ),
@@ -120,7 +120,7 @@ PARTS = (
     ),
     _Part(
         name="Tubules",
-        says="fine tubes of horn from hairline to ground; a few are drawn.",
+        says="fine tubes of horn, hairline to ground; some are drawn.",
         side=("side_horn",),
         front=("front_horn",),
     ),
@@ -158,7 +158,7 @@ PARTS = (
     ),
     _Part(
         name="Pastern",
-        says="the limb above the foot, looked at together with the toe.",
+        says="the limb above the foot, to compare with the toe.",
         side=("side_pastern",),
         front=("front_pastern",),
     ),

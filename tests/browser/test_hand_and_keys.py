@@ -21,9 +21,10 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
 #: The moves of a hand that follow each other sooner are one for Undo [ms].
 QUICK_MS = 1200
 
-# a place near by with nothing on it to take hold of
+# a place near by with nothing on it to take hold of; level with the thing first: the hand has been
+# up and left before, and what moves little may have come to an end there
 FREE = """
-([x, y]) => [[30, -10], [-30, -10], [10, -36], [-10, -36], [36, 10], [-36, 10]]
+([x, y]) => [[36, 0], [-36, 0], [30, -10], [-30, -10], [10, -36], [-10, -36], [36, 10], [-36, 10]]
   .map(([right, down]) => [x + right, y + down])
   .find((at) => document.elementFromPoint(...at)?.matches('.panel canvas, .panel'))
 """

@@ -116,10 +116,13 @@ function drawFixed(canvas, panel, at, colour) {
     if (panel.xLabel) write(panel.xLabel, right, bottom + 40, "right", "ink");
     if (panel.yLabel) write(panel.yLabel, 0, top - 10, "left", "ink");
   }
+  at.kept = []; // boxes of words that stay: what moves is written beside them
   for (const thing of panel.fixed) {
     pen.save();
-    if (thing.kind === "words") DRAW.words(pen, thing, thing.place, at, colour, thing.text);
-    else {
+    if (thing.kind === "words") {
+      DRAW.words(pen, thing, thing.place, at, colour, thing.text);
+      at.kept.push(boxOf(pen, thing, thing.place, at, thing.text));
+    } else {
       clip(pen, [left, top - 1, right, bottom + 1]);
       paintSeries(pen, thing, thing.place, at, colour, "");
     }
@@ -194,7 +197,9 @@ function drawApart(pen, loose, at, colour) {
   const labels = loose.map(({ series, place, text }) => {
     pen.font = font(series.size, series.bold);
     const own = within(at.px(place[0]), [at.box[0], at.box[2]]);
-    return { series, text, own, x: own, y: at.py(place[1]), half: pen.measureText(text).width / 2 + 5 };
+    const high = Math.max(series.size, LEAST) / 2 + 2;
+    const y = within(at.py(place[1]), [high, at.height - high]);
+    return { series, text, own, x: own, y, high, half: pen.measureText(text).width / 2 + 5 };
   });
   labels.sort((a, b) => a.own - b.own);
   for (let round = 0; round < 30; round += 1) {
@@ -205,6 +210,13 @@ function drawApart(pen, loose, at, colour) {
     }
     for (const one of labels) one.x = within(one.x, [one.half - 5, at.width - one.half + 5]);
   }
+  // sideways they keep clear of each other, so those over words that stay can go up or down
+  for (const one of labels)
+    for (const box of at.kept) {
+      const aside = one.x + one.half < box.left || one.x - one.half > box.right;
+      if (aside || one.y + one.high < box.top || one.y - one.high > box.bottom) continue;
+      one.y = box.top > 2 * one.high ? box.top - one.high : box.bottom + one.high;
+    }
   for (const { series, text, own, x, y } of labels) {
     pen.save();
     if (Math.abs(x - own) > 14) {
@@ -382,15 +394,23 @@ const DRAW = {
     pen.closePath();
     pen.fill();
   },
-  words(pen, series, place, { px, py, width }, colour, text) {
-    // words that would run over the edge of the panel are moved back into it
-    pen.font = font(series.size, series.bold);
-    const wide = pen.measureText(text).width;
-    const before = { left: 0, centre: wide / 2, right: wide }[series.align];
-    const x = Math.max(Math.min(px(place[0]), width - (wide - before) - 2), before + 2);
-    letters(pen, series, x, py(place[1]), colour, text);
+  words(pen, series, place, at, colour, text) {
+    const { x, y } = boxOf(pen, series, place, at, text);
+    letters(pen, series, x, y, colour, text);
   },
 };
+
+// Where words stand; those that would run over the edge of the panel are moved back into it.
+function boxOf(pen, series, place, { px, py, width }, text) {
+  pen.font = font(series.size, series.bold);
+  const wide = pen.measureText(text).width;
+  const before = { left: 0, centre: wide / 2, right: wide }[series.align];
+  const x = Math.max(Math.min(px(place[0]), width - (wide - before) - 2), before + 2);
+  const y = py(place[1]);
+  const high = Math.max(series.size, LEAST) + 2;
+  const top = y - { above: high, middle: high / 2, below: 0 }[series.rise];
+  return { x, y, left: x - before, right: x - before + wide, top, bottom: top + high };
+}
 
 // A fill that is full in its lower half and gone at its top, or at the panel's.
 function fading(pen, place, { py, box }, colour) {
