@@ -18,9 +18,10 @@ All in N, mm and MPa.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 from numpy.polynomial import legendre
@@ -30,6 +31,8 @@ from numpy.typing import ArrayLike, NDArray
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 
+_Made = TypeVar("_Made")
+
 PIECES = 12  # round the rim
 DEGREE = 4  # of the polynomials up the wall
 _AT_STATION = 5 * (DEGREE + 1)  # movements: three ways and two turns
@@ -37,6 +40,7 @@ _DOFS = 3 * _AT_STATION  # of a piece
 _FINER_BEHIND = 0.4  # pieces at the heels are this much shorter than even ones
 _FINER_BELOW = 1.5  # heights are counted so that the wall near the ground gets this much more room
 _RIM_POINTS, _UP_POINTS, _SPRING_POINTS = 2, 7, 6
+_FEW = 16  # answers to so many loads at most are kept
 _ORDER = np.array([0, 2, 1])  # of a piece's stations: its ends, then its middle
 _SHEAR = 5 / 6  # of a rectangle
 _ACROSS_POISSON = 0.35  # between two directions across the tubules: a choice
@@ -287,6 +291,31 @@ class Shell:
         return np.stack(found, axis=-3)
 
     # ---- solution
+
+    @cached_property
+    def _last(self) -> dict[str, tuple[bytes, Any]]:
+        """What was made last for a single wall, each kind with what it was made of."""
+        return {}
+
+    def kept(self, kind: str, make: Callable[[], _Made], walls: Walls, *more: FloatArray) -> _Made:
+        """What `make` makes; of a single wall the last is kept and given where nothing changed."""
+        if any(np.ndim(value) > 2 for value in walls[:6]) or np.ndim(walls.free):
+            return make()
+        told = b"".join(np.asarray(value, dtype=np.float64).tobytes() for value in (*walls, *more))
+        if self._last.get(kind, (b"",))[0] != told:
+            self._last[kind] = (told, make())
+        made: _Made = self._last[kind][1]
+        return made
+
+    def stiffness(self, walls: Walls) -> FloatArray:
+        """As `matrices`; that of a single wall is kept."""
+        return self.kept("stiffness", lambda: self.matrices(walls), walls)
+
+    def moved(self, walls: Walls, loads: FloatArray) -> FloatArray:
+        """The movements of walls under forces on the stations, as `solve` gives them."""
+        if loads.shape[-1] > _FEW:
+            return self.solve(self.stiffness(walls), loads)
+        return self.kept("moved", lambda: self.solve(self.stiffness(walls), loads), walls, loads)
 
     def solve(self, matrices: FloatArray, loads: FloatArray) -> FloatArray:
         """Movements for forces on the stations.

@@ -1292,18 +1292,20 @@ def _follow(
     steps = int(np.ceil(max(np.max(days, initial=0.0) / 3.5, 10.0 * fastest))) or 1
     step, longer = days / steps, (end_length - length) / steps
 
-    def renewal_and_give(length: FloatArray) -> tuple[FloatArray, FloatArray]:
-        return law.growth_mm_day / length, law._give_per_mm2 * length**2 * law._crept(length)
+    # at the beginning, the middle and the end of each step
+    shape = np.broadcast_shapes(np.shape(end_length), law.shape)
+    times = np.arange(2 * steps + 1).reshape(-1, *(1 for _ in shape)) / 2
+    lengths = length + times * longer
+    renewals = law.growth_mm_day / lengths
+    gives = law._give_per_mm2 * lengths**2 * law._crept(lengths)
 
-    def rate(angle: FloatArray, at: tuple[FloatArray, FloatArray]) -> FloatArray:
-        give = at[1] * np.cos(np.radians(angle + law.tilt_deg))
-        return np.asarray(at[0] * (band - give - angle), dtype=np.float64)
+    def rate(angle: FloatArray, at: int) -> FloatArray:
+        give = gives[at] * np.cos(np.radians(angle + law.tilt_deg))
+        return np.asarray(renewals[at] * (band - give - angle), dtype=np.float64)
 
     lost = np.zeros(np.shape(end_length), dtype=bool)
-    end = renewal_and_give(length)
-    for k in range(steps):
-        begin, middle = end, renewal_and_give(length + (k + 0.5) * longer)
-        end = renewal_and_give(length + (k + 1.0) * longer)
+    for begin in range(0, 2 * steps, 2):
+        middle, end = begin + 1, begin + 2
         k1 = rate(angle, begin)
         k2 = rate(angle + step / 2.0 * k1, middle)
         k3 = rate(angle + step / 2.0 * k2, middle)

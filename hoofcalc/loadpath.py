@@ -44,6 +44,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -700,7 +701,7 @@ def share_on_hard_ground(
         kept = np.broadcast_to(1 - other, cases)[chosen]
         place = np.broadcast_to(centre, (*cases, 2))[chosen]
         lean = (push[..., :2] / push[..., 2:]).reshape(-1, 2)
-        answer = _Answer(shell, shell.matrices(wall), 3)
+        answer = shell.kept("answer", partial(_answer, shell, wall, 3), wall)
         give = answer.give[2] + np.einsum("ca,aij->cij", lean, answer.give[:2])
         pressure = _hard_pressure(answer, give, place.reshape(-1, 2))
         upright = (pressure @ shell.hats.T) * shell.capsule.bearing_areas_mm2
@@ -899,7 +900,7 @@ def worked_parts(
         chosen = _chosen(lead, index, cases)
         here = np.broadcast_to(forces, (*cases, *forces.shape[-2:]))[chosen]
         loads = shell.on_stations @ here.reshape(-1, *forces.shape[-2:])
-        moved = shell.solve(shell.matrices(wall), np.moveaxis(loads, 0, -1))
+        moved = shell.moved(wall, np.moveaxis(loads, 0, -1))
         stress = _von_mises(shell.face_stress(wall, moved))
         if not found.size:
             found = np.empty((*cases, 3))
@@ -1057,7 +1058,7 @@ def _up_the_strips(
         chosen = _chosen(lead, index, cases)
         here = np.broadcast_to(forces, (*cases, *forces.shape[-2:]))[chosen]
         loads = shell.on_stations @ here.reshape(-1, *forces.shape[-2:])
-        moved = shell.solve(shell.matrices(wall), np.moveaxis(loads, 0, -1))
+        moved = shell.moved(wall, np.moveaxis(loads, 0, -1))
         shape = (*lead, forces.shape[-2])
         at = [np.broadcast_to(_horn_field(horn, i), shape)[index] for i in range(9)]
         there = Horn(*(shell.at_points(value)[..., None] for value in at))
@@ -1103,6 +1104,10 @@ class _Answer:
         )
         at = np.column_stack([np.ones(len(area)), shell.capsule.bearing_points_mm])
         self.conditions = (at * area[:, None]).T @ shell.hats  # force and moments of each hat
+
+
+def _answer(shell: Shell, walls: Walls, axes: int) -> _Answer:
+    return _Answer(shell, shell.stiffness(walls), axes)
 
 
 def _hard_pressure(answer: _Answer, give: FloatArray, centre: FloatArray) -> FloatArray:
@@ -1679,7 +1684,7 @@ def _stress_of_draws(
     hard: FloatArray,
 ) -> FloatArray:
     """Von Mises stress on the faces for 1 N up: (walls, loads, 2, pieces, points, heights)."""
-    answer = _Answer(shell, shell.matrices(walls), 2)
+    answer = _answer(shell, walls, 2)
     lean = -np.tan(np.radians(tilt))
     give = answer.give[1][:, None] + lean[..., None, None] * answer.give[0][:, None]
     hats = give.shape[-1]

@@ -15,6 +15,7 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._curves import running_fit
 from hoofcalc._inputs import FloatArray
+from hoofcalc.capsule import Capsule
 from hoofcalc.figures.foot_in_space import moved_to
 from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_line
 from hoofcalc.figures.solid_foot import flat, foot_tiles
@@ -155,8 +156,7 @@ def _in_space(
     story: str, times: FloatArray, tilt_deg: float, centre_mm: FloatArray
 ) -> dict[str, Any]:
     """The foot in space with the push as an arrow; its tail is taken hold of."""
-    foot = story_capsule(story)
-    tiles, values = foot_tiles(moved_to(foot, _MIDDLE), times, *_VIEW)
+    tiles, values = foot_tiles(_turned_foot(story), times, *_VIEW)
     tip = flat(np.append(centre_mm, 0.0) - _MIDDLE, *_VIEW)[0]
     tail = tip + np.array([_MM_PER_DEG * tilt_deg, -_ARROW_MM])
     lean = "straight up"
@@ -270,6 +270,12 @@ def alt(values: Values, results: Results) -> str:
         "goes along the tubules and how much across. Below, how hard the wall works round the "
         f"rim, in times Fernlow's heel: {works}."
     )
+
+
+@cache
+def _turned_foot(story: str) -> Capsule:
+    """The foot, moved to where it is seen in space."""
+    return moved_to(story_capsule(story), _MIDDLE)
 
 
 @cache
