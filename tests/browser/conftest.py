@@ -232,13 +232,14 @@ def troubles_of() -> Any:
 
 @pytest.fixture(scope="session")
 def problems() -> Any:
-    """What axe-core's rules for WCAG 2 A and AA find on a page, contrast among them."""
+    """What axe-core's rules for WCAG 2 A and AA find on a page, or only one of them."""
     from axe_playwright_python.sync_playwright import Axe
 
     tags = ["wcag2a", "wcag2aa", "wcag21aa", "wcag22aa"]
 
-    def find(page: Any) -> list[str]:
-        found = Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
+    def find(page: Any, only: str = "") -> list[str]:
+        chosen = {"type": "rule", "values": [only]} if only else {"type": "tag", "values": tags}
+        found = Axe().run(page, options={"runOnly": chosen})
         return [
             f"{rule['id']}: {rule['help']}: {rule['nodes'][0]['html'][:160]}"
             for rule in found.response["violations"]

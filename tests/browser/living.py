@@ -18,13 +18,24 @@ from hoofcalc.figures.wire import description, state
 NOTEBOOK, TELEPHONE = (1280, 800), (390, 844)
 _CELL_PX = 810
 
-# asks Python; numbers come as text, the one block that crosses quickly
+# asks Python; numbers come as text, the one block that crosses quickly. `settled` waits until all
+# that was asked is answered and drawn; `later` puts the page's clock forward
 _ASK = """() => {
+  let underway = 0;
   window.ask = async (values) => {
-    const state = await window.kernel(values);
+    underway += 1;
+    const state = await window.kernel(values).finally(() => (underway -= 1));
     if (state.floats) state.floats = Uint8Array.from(atob(state.floats), (x) => x.charCodeAt(0));
     return state;
   };
+  window.settled = async () => {
+    do await new Promise((resolve) => setTimeout(resolve)); while (underway);
+    await new Promise((resolve) => setTimeout(resolve));
+  };
+  const now = performance.now.bind(performance);
+  let ahead = 0;
+  performance.now = () => now() + ahead;
+  window.later = (ms) => (ahead += ms);
 }"""
 _FIGURE = """async ([script, spec]) => {
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
@@ -159,17 +170,15 @@ def show_prediction(
     return page.locator(".hoofcalc-predict")
 
 
-# keep what is seen and said now, and ask whether it has become something else; turning a picture
-# into text takes longest and comes last
+# keep what is seen and said now, and ask whether it has become something else: dot by dot
 KEEP = """
 () => {
   window.said ||= () => document.querySelector('.sentence').textContent;
   window.pictures ||= () =>
-    [...document.querySelectorAll('.panel:not([hidden]) canvas + canvas')];
-  window.before = {
-    said: window.said(),
-    drawn: window.pictures().map((canvas) => canvas.width && canvas.toDataURL()),
-  };
+    [...document.querySelectorAll('.panel:not([hidden]) canvas + canvas')].map((canvas) =>
+      canvas.width ? new Uint32Array(canvas.getContext('2d')
+        .getImageData(0, 0, canvas.width, canvas.height).data.buffer) : []);
+  window.before = { said: window.said(), drawn: window.pictures() };
 }
 """
 IS_OTHER = """
@@ -177,18 +186,22 @@ IS_OTHER = """
   const told = window.said() !== window.before.said;
   if (says === null && told) return true;
   if (says && !told) return false;
-  return window.pictures().some((canvas, at) =>
-    (canvas.width && canvas.toDataURL()) !== window.before.drawn[at]);
+  return window.pictures().some((dots, at) => {
+    const before = window.before.drawn[at];
+    return dots.length !== before.length || dots.some((dot, number) => dot !== before[number]);
+  });
 }
 """
 # open all that is folded, and bring everything back to its start, as if nothing had been moved
 AFRESH = """
-() => {
+async () => {
   for (const one of document.querySelectorAll('details.more')) one.open = true;
   const numbers = document.querySelector('.all-numbers');
   if (numbers) numbers.open = false;
   document.querySelector('.again').click();
   window.scrollTo(0, 0);
+  await window.settled();
+  return document.querySelector('.sentence').textContent;
 }
 """
 
@@ -208,17 +221,19 @@ class Shown:
 
     def afresh(self) -> None:
         """As it stands at first."""
-        self.page.evaluate(AFRESH)
-        start = self.figure.frame({}).sentence
-        self.page.wait_for_function(
-            "old => document.querySelector('.sentence').textContent === old", arg=start
-        )
+        assert self.page.evaluate(AFRESH) == self.figure.frame({}).sentence
+
+    def settled(self) -> None:
+        """Wait until all that was asked is drawn."""
+        self.page.evaluate("window.settled()")
 
     def changes(self, does: Callable[[], Any], *, says: bool | None = False) -> None:
         """The picture changes; with True the sentence too, with None one of them is enough."""
         self.page.evaluate(KEEP)
         does()
-        self.page.wait_for_function(IS_OTHER, arg=says)
+        self.settled()
+        if not self.page.evaluate(IS_OTHER, says):
+            self.page.wait_for_function(IS_OTHER, arg=says)
 
     def drag(self, start: tuple[float, float], end: tuple[float, float]) -> None:
         """The hand takes hold, moves and lets go."""

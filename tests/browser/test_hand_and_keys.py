@@ -56,9 +56,9 @@ def test_undo_goes_back_one_move(shown: Shown) -> None:
     name, page = shown.figure.sliders[0].name, shown.page
     step = page.locator(f"[data-row={name}] [data-step='1']")
     value = shown.knob(name).input_value()
-    page.wait_for_timeout(QUICK_MS + 100)
+    page.evaluate(f"window.later({QUICK_MS + 100})")
     shown.changes(lambda: step.click())
-    page.wait_for_timeout(QUICK_MS + 100)
+    page.evaluate(f"window.later({QUICK_MS + 100})")
     once = shown.knob(name).input_value()
     shown.changes(lambda: step.click())
     shown.changes(lambda: page.get_by_role("button", name="Undo").click())
@@ -79,7 +79,7 @@ def test_what_is_taken_hold_of_moves_by_drag_tap_and_key(shown: Shown) -> None:
             name, value = panel.belongs_to
             preset = next(p for p in figure.presets if p.values.get(name) == value)
             page.get_by_role("button", name=preset.label).click()
-            page.wait_for_timeout(100)
+            shown.settled()
         grip = page.locator(f"[data-handle={handle.name}]")
 
         def middle(grip: Any = grip) -> tuple[float, float]:
@@ -92,7 +92,6 @@ def test_what_is_taken_hold_of_moves_by_drag_tap_and_key(shown: Shown) -> None:
         shown.changes(lambda place=place: page.mouse.click(*place))  # a tap on the place
         before = middle()
         shown.changes(lambda grip=grip: grip.press("ArrowLeft"))
-        page.wait_for_timeout(60)
         assert middle() != before
     assert page.locator(".pull:visible").count() == 0, "once touched, it is known"
 

@@ -75,18 +75,20 @@ def test_no_panel_is_stretched(shown: Shown) -> None:
 def test_no_control_moves_away_under_the_finger(shown: Shown) -> None:
     for slider in shown.figure.sliders:
         shown.afresh()
-        knob = shown.knob(slider.name)
-        places = set()
-        for at in range(5):
-            knob.evaluate(
-                """(one, part) => {
-                  one.value = Math.round(part * one.max);
-                  one.dispatchEvent(new Event('input'));
-                }""",
-                at / 4,
-            )
-            shown.page.wait_for_timeout(60)
-            places.add(round(knob.bounding_box()["y"]))
+        places = shown.page.evaluate(
+            """async (name) => {
+              const knob = document.querySelector(`input[type=range][data-name=${name}]`);
+              const places = [];
+              for (const part of [0, 0.25, 0.5, 0.75, 1]) {
+                knob.value = Math.round(part * knob.max);
+                knob.dispatchEvent(new Event('input'));
+                await window.settled();
+                places.push(Math.round(knob.getBoundingClientRect().y));
+              }
+              return places;
+            }""",
+            slider.name,
+        )
         assert max(places) - min(places) <= 1, slider.name
 
 
@@ -107,15 +109,19 @@ def test_words_keep_clear_of_each_other_and_of_the_edges(shown: Shown) -> None:
     for slider in figure.sliders:
         ends = (slider.minimum, slider.positions()[-1])
         settings += [{**figure.start, slider.name: end} for end in ends]
-    for values in settings:
-        page.evaluate(
-            """async (values) => {
-              window.figure.settle(values);
-              window.figure.draw(await window.ask(values));
-            }""",
-            values,
-        )
-        assert not page.evaluate(WORDS_IN_TROUBLE), values
+    found = page.evaluate(
+        f"""async (settings) => {{
+          const found = [];
+          for (const values of settings) {{
+            window.figure.settle(values);
+            window.figure.draw(await window.ask(values));
+            for (const words of ({WORDS_IN_TROUBLE})()) found.push([words, values]);
+          }}
+          return found;
+        }}""",
+        settings,
+    )
+    assert not found
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
@@ -123,5 +129,6 @@ def test_figures_keep_axe_cores_rules(shown: Shown, problems: Any, scheme: Any) 
     shown.page.emulate_media(color_scheme=scheme)
     shown.page.evaluate("document.documentElement.lang = 'en'; document.title = 'A figure'")
     shown.page.get_by_text("All numbers").click()
-    assert not problems(shown.page)
+    # the dark scheme changes colours and nothing else
+    assert not problems(shown.page, only="color-contrast" if scheme == "dark" else "")
     shown.page.emulate_media(color_scheme="light")
