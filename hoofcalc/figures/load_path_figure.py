@@ -21,6 +21,7 @@ from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_li
 from hoofcalc.figures.solid_foot import flat, foot_tiles
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.figures.story_capsule import story_capsule
+from hoofcalc.figures.whole_foot import SKIN_SERIES, seen_skin, whole_foot
 from hoofcalc.horn import Horn, horn_at
 from hoofcalc.loadpath import (
     PARTS,
@@ -32,6 +33,7 @@ from hoofcalc.loadpath import (
     wall_stress,
     worked_parts,
 )
+from hoofcalc.profile import Profile
 
 #: A fore foot's peak at the trot, 11.59 N/kg for 500 kg (Merkens et al. 1993).
 PUSH_N = 5795.0
@@ -45,6 +47,7 @@ _VIEW = (-30.0, 15.0)  # from where the foot in space is seen [degrees]
 _MIDDLE = np.array([50.0, 0.0, 14.0])  # of that foot [mm]
 _ARROW_MM, _MM_PER_DEG = 70.0, 3.0  # the push; its tail leans further than it does, to be seen
 _SMOOTH = 9  # strips, of 49, over which the curve of the rim is smoothed
+_HALF_WORD = 16.0  # a name on the rim's curve reaches so far to each side [places]
 _MOST = 5.6  # the strip of work ends here [times]
 _SCALE = Scale(title="work, times Fernlow's heel", bounds=(1.0, 1.5, 2.0, 2.5, 3.0))
 
@@ -103,15 +106,14 @@ def compute(
         **_in_space(story, times, tilt_deg, centre),
         "along": np.column_stack([places, 100 * along / whole]),
         "across": np.column_stack([places, 100 * across / whole]),
-        "along_at": np.array([[-26.0, 100 * along[0] / whole - 8]]),
-        "across_at": np.array([[-94.0, min(100 * across[0] / whole + 5, 92.0)]]),
+        **_beside_at_toe(along[len(along) // 2] / whole, across[len(across) // 2] / whole),
         "along_words": "along",
         "across_words": "across",
         "work": np.column_stack([places, times]),
         "work_area": np.vstack([[-100.0, 0.0], np.column_stack([places, times]), [100.0, 0.0]]),
         **_part_words(parts, places, times),
         "times": dict(zip(PARTS, parts.tolist(), strict=True)),
-        "angle": obliquity_deg(foot, force),
+        **_why(obliquity_deg(foot, force)),
         "wall_n": float(strips[:, 2].sum()),
         "heel_percent": (100 * along[0] / whole, 100 * across[0] / whole),
         "lifted_percent": 100 * float(np.mean(strips[:, 2] <= 0)),
@@ -156,20 +158,44 @@ def _in_space(
     story: str, times: FloatArray, tilt_deg: float, centre_mm: FloatArray
 ) -> dict[str, Any]:
     """The foot in space with the push as an arrow; its tail is taken hold of."""
-    tiles, values = foot_tiles(_turned_foot(story), times, *_VIEW)
+    tiles, values = foot_tiles(_turned_foot(story), times, *_VIEW, wall_only=True)
     tip = flat(np.append(centre_mm, 0.0) - _MIDDLE, *_VIEW)[0]
     tail = tip + np.array([_MM_PER_DEG * tilt_deg, -_ARROW_MM])
     lean = "straight up"
     if tilt_deg:
         lean = f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
     return {
+        **_skin(story),
         "tiles": tiles,
         "tile_times": values,
         "push": np.stack([tail, tip]),
         "push_handle": tail[None],
         "push_says": f"leans {lean}",
         "push_at": np.array([[-126.0, -52.0]]),
-        "push_words": f"push, {lean}",
+        "push_words": lean,
+    }
+
+
+def _why(angle_deg: FloatArray) -> dict[str, Any]:
+    """What makes the rim's curve rise and fall: how far the horn stands off the push."""
+    back = len(angle_deg) // 2
+    at = {"heel": 0, "quarter": back // 2, "toe": back}
+    angles = ", ".join(f"{part} {angle_deg[strip]:.0f}°" for part, strip in at.items())
+    return {
+        "angle": angle_deg,
+        "why_at": np.array([[100.0, _MOST + 1.7]]),
+        "why_words": f"horn off the push: {angles}",
+    }
+
+
+def _beside_at_toe(along: float, across: float) -> dict[str, Any]:
+    """Where the names of the two curves stand, at the toe: over the upper, under the lower."""
+    upper, lower = 100 * max(along, across), 100 * min(along, across)
+    over = upper + 14.0 if upper < 84.0 else upper - 15.0
+    places = {along >= across: over, along < across: lower - 14.0}
+    return {
+        "along_at": np.array([[0.0, places[True]]]),
+        "across_at": np.array([[0.0, places[False]]]),
     }
 
 
@@ -179,7 +205,8 @@ def _part_words(parts: FloatArray, places: FloatArray, times: FloatArray) -> dic
     most = int(parts.argmax())
     for number, (part, place) in enumerate(zip(PARTS, (0.0, 48.0, 86.0), strict=True)):
         words = f"{part} {parts[number]:.1f}×"
-        at = np.array([[place, float(np.interp(place, places, times)) + 0.65]])
+        near = times[np.abs(places - place) <= _HALF_WORD]
+        at = np.array([[place, float(near.max()) + 1.0]])
         found |= {f"{part}_at": at, f"{part}_words": words}
         found[f"{part}_hardest_at"] = at if number == most else np.empty((0, 2))
         if number == most:
@@ -276,6 +303,17 @@ def alt(values: Values, results: Results) -> str:
 def _turned_foot(story: str) -> Capsule:
     """The foot, moved to where it is seen in space."""
     return moved_to(story_capsule(story), _MIDDLE)
+
+
+@cache
+def _skin(story: str) -> dict[str, Any]:
+    """The foot's skin, bulbs and the start of its pastern, which no push changes."""
+    profile = Profile(**datasets.story_feet()[story].landmarks)
+    low, high = profile.pastern_low, profile.pastern_high
+    if low is None or high is None:
+        low, high = profile.toe_ground, profile.toe_coronet
+    axis = np.asarray((high - low) / np.hypot(*(high - low)))
+    return seen_skin(whole_foot(story_capsule(story), profile, axis), _MIDDLE, *_VIEW)
 
 
 @cache
@@ -431,7 +469,7 @@ LOAD_PATH = Figure(
         Panel(
             title="",
             x_limits=(-130, 100),
-            y_limits=(-96, 78),
+            y_limits=(-94, 116),
             equal=True,
             axes=False,
             width=240,
@@ -459,7 +497,7 @@ LOAD_PATH = Figure(
             height=128,
             stretch=True,
             x_ticks=_RIM_TICKS,
-            y_ticks=(0, 1, 2, 3, 4, 5),
+            y_ticks=(0, 2, 4),
             fixed=(level_line((-100, 100), 1.0, width=1.5, dash=(3, 3)),),
             narrow=Narrow(height=124),
         ),
@@ -479,6 +517,7 @@ LOAD_PATH = Figure(
             kind="points", data="centre", style=Style(colour="blue", mark="ring", size=22, width=3)
         ),
         Series(kind="words", data="centre_words_at", words="centre_words", style=_QUIET),
+        *SKIN_SERIES,
         Series(
             kind="tiles",
             data="tiles",
@@ -508,7 +547,7 @@ LOAD_PATH = Figure(
             data="across_at",
             words="across_words",
             panel=2,
-            style=Style(colour="ink", size=15),
+            style=_INK,
         ),
         Series(
             kind="area",
@@ -517,6 +556,14 @@ LOAD_PATH = Figure(
             style=Style(colour="sky", fill="sky", fill_strength=0.25, width=0),
         ),
         Series(kind="line", data="work", panel=3, style=Style(colour="ink", width=3)),
+        Series(
+            kind="words",
+            data="why_at",
+            words="why_words",
+            panel=3,
+            style=Style(colour="quiet", size=14, bold=False, align="right"),
+            wide_only=True,
+        ),
         *(
             Series(
                 kind="words", data=f"{part}{which}_at", words=f"{part}_words", panel=3, style=style

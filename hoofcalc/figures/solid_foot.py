@@ -48,7 +48,12 @@ def flat(places_mm: ArrayLike, turn_deg: float, look_down_deg: float) -> tuple[F
 
 
 def foot_tiles(
-    capsule: Capsule, values: ArrayLike, turn_deg: float, look_down_deg: float
+    capsule: Capsule,
+    values: ArrayLike,
+    turn_deg: float,
+    look_down_deg: float,
+    *,
+    wall_only: bool = False,
 ) -> tuple[FloatArray, FloatArray]:
     """The sides of the filled capsule that face the eye, the furthest first.
 
@@ -61,6 +66,8 @@ def foot_tiles(
         greater of their two. Top, ground and the open heel have none.
     turn_deg, look_down_deg
         As for `flat`.
+    wall_only
+        True leaves out top, ground and the open heel.
 
     Returns
     -------
@@ -86,7 +93,7 @@ def foot_tiles(
     found = np.append(found, [np.nan, np.nan])
     # an outline that runs counter-clockwise on the page faces the eye
     area = np.append(_area(walls), [_area(outline) for outline in outlines[-2:]])
-    faces = np.flatnonzero(area > 1e-6)
+    faces = np.flatnonzero((area > 1e-6) & ~(wall_only & np.isnan(found)))
     # as far as each other, to a millionth of a millimetre: in their own order on every machine
     order = faces[np.argsort(-far[faces].round(6), kind="stable")]
     gap = np.full((1, 2), np.nan)

@@ -8,7 +8,7 @@ furthest first.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -20,7 +20,14 @@ from hoofcalc.figures.scene import Series, Shades, Style
 from hoofcalc.figures.solid_foot import flat
 from hoofcalc.profile import Profile
 
-__all__ = ["WHOLE_FOOT_SERIES", "WholeFoot", "seen_whole", "whole_foot"]
+__all__ = [
+    "SKIN_SERIES",
+    "WHOLE_FOOT_SERIES",
+    "WholeFoot",
+    "seen_skin",
+    "seen_whole",
+    "whole_foot",
+]
 
 #: What the foot is made of: colour, and how many levels of light it is drawn in. Anatomy, no
 #: meaning.
@@ -207,6 +214,32 @@ def seen_whole(
     }
 
 
+def seen_skin(
+    whole: WholeFoot, middle_mm: FloatArray, turn_deg: float, look_down_deg: float
+) -> dict[str, Any]:
+    """What is seen from above of a foot without its wall: skin, bulbs and the cut pastern.
+
+    Parameters
+    ----------
+    whole, middle_mm, turn_deg, look_down_deg
+        As for `seen_whole`; it looks down.
+
+    Returns
+    -------
+    dict
+        What `SKIN_SERIES` shows.
+    """
+    soft = np.isin(whole.stuffs, [_NAMES.index("skin"), _NAMES.index("bulb")])
+    bare = replace(
+        whole,
+        corners=whole.corners[soft],
+        normals=whole.normals[soft],
+        stuffs=whole.stuffs[soft],
+    )
+    seen = seen_whole(bare, middle_mm, turn_deg, look_down_deg)
+    return {"skin": seen["whole"], "skin_shades": seen["whole_shades"]}
+
+
 def _facing(page: FloatArray) -> Any:
     """Which pieces turn their outside to the eye: those that run anticlockwise on the page."""
     x, y = page[..., 0], page[..., 1]
@@ -384,6 +417,17 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
     return found
 
 
+#: How `seen_skin` is drawn, in panel 1.
+SKIN_SERIES = (
+    Series(
+        kind="tiles",
+        data="skin",
+        values="skin_shades",
+        scale=_shades(),
+        panel=1,
+        style=Style(colour="horn-line", width=1),
+    ),
+)
 _WORDS = Style(colour="ink", size=14, align="centre", apart=True)
 #: How `whole_foot` is drawn, in panel 0.
 WHOLE_FOOT_SERIES = (
