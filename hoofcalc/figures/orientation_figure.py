@@ -36,6 +36,7 @@ _NOT_SEEN = {"side": "not seen from the side", "below": "not seen from below", "
 #: Where a part's name stands in each view; behind the foot for parts at the back of it.
 _NAME_AT = {"side": (196.0, 140.0), "below": (0.0, 0.0), "front": (0.0, 152.0)}
 _NAME_BEHIND = (-104.0, 68.0)
+_NAME_HIGHEST_MM = 184.0  # in the view from below; a very long foot carries its name upon it
 _ALIGN = {"side": "right", "below": "centre", "front": "centre"}
 _CORNER = 7.0 * np.column_stack(
     [np.cos(np.linspace(0.0, 2 * np.pi, 17)), np.sin(np.linspace(0.0, 2 * np.pi, 17))]
@@ -399,7 +400,7 @@ def _spots(part: _Part, drawn: Mapping[str, FloatArray]) -> dict[str, Any]:
         back = view == "side" and part.behind
         name_at = np.array(_NAME_BEHIND if back else _NAME_AT[view])
         if view == "below":
-            name_at[1] = drawn["below_wall"][:, 1].max() + 20.0
+            name_at[1] = min(drawn["below_wall"][:, 1].max() + 20.0, _NAME_HIGHEST_MM)
         found[f"{view}_name"] = part.name if outlines else _NOT_SEEN[view]
         for kind, shown in (
             ("name_at", bool(outlines) and not back),

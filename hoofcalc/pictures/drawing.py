@@ -260,7 +260,9 @@ def _set_ticks(axis: Any, ticks: list[tuple[float, str]]) -> None:
     """The numbers on an axis."""
     axis.set_ticks([at for at, _ in ticks], [says for _, says in ticks])
     if axis.axis_name == "x" and ticks and ticks[-1][0] >= max(axis.get_view_interval()):
-        axis.get_ticklabels()[-1].set_horizontalalignment("right")  # it would run out of the picture
+        axis.get_ticklabels()[-1].set_horizontalalignment(
+            "right"
+        )  # it would run out of the picture
 
 
 def _fixed(axes: Any, thing: Fixed) -> Any:

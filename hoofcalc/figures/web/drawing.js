@@ -190,10 +190,19 @@ function drawMoving(canvas, number, spec, state, points, at, colour, narrow, pal
     paintSeries(pen, series, place, at, colour, state.texts[index]);
     pen.restore();
   });
-  drawApart(pen, loose, at, colour);
+  drawApart(pen, loose, [...at.kept, ...discs(spec, state, number, at)], at, colour);
 }
 
-function drawApart(pen, loose, at, colour) {
+// The boxes of the discs by which things in a panel are taken hold of.
+function discs(spec, state, number, { px, py }) {
+  return spec.handles.flatMap(({ panel, kind }, index) => {
+    if (panel !== number || kind === "place") return [];
+    const [x, y] = state.handles[index].at;
+    return [{ left: px(x) - 14, right: px(x) + 14, top: py(y) - 14, bottom: py(y) + 14 }];
+  });
+}
+
+function drawApart(pen, loose, taken, at, colour) {
   const labels = loose.map(({ series, place, text }) => {
     pen.font = font(series.size, series.bold);
     const own = within(at.px(place[0]), [at.box[0], at.box[2]]);
@@ -210,9 +219,9 @@ function drawApart(pen, loose, at, colour) {
     }
     for (const one of labels) one.x = within(one.x, [one.half - 5, at.width - one.half + 5]);
   }
-  // sideways they keep clear of each other, so those over words that stay can go up or down
+  // sideways they keep clear of each other, so those over what stays can go up or down
   for (const one of labels)
-    for (const box of at.kept) {
+    for (const box of taken) {
       const aside = one.x + one.half < box.left || one.x - one.half > box.right;
       if (aside || one.y + one.high < box.top || one.y - one.high > box.bottom) continue;
       one.y = box.top > 2 * one.high ? box.top - one.high : box.bottom + one.high;
