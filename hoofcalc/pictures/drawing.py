@@ -259,10 +259,9 @@ def drawing_of(figure: Figure) -> Drawing:
 def _set_ticks(axis: Any, ticks: list[tuple[float, str]]) -> None:
     """The numbers on an axis."""
     axis.set_ticks([at for at, _ in ticks], [says for _, says in ticks])
-    if axis.axis_name == "x" and ticks and ticks[-1][0] >= max(axis.get_view_interval()):
-        axis.get_ticklabels()[-1].set_horizontalalignment(
-            "right"
-        )  # it would run out of the picture
+    at, says = ticks[-1] if ticks else (0.0, "")
+    if axis.axis_name == "x" and len(says) > 4 and at >= max(axis.get_view_interval()):
+        axis.get_ticklabels()[-1].set_horizontalalignment("right")  # not out of the picture
 
 
 def _fixed(axes: Any, thing: Fixed) -> Any:
