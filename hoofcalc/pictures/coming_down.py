@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 
@@ -17,6 +18,18 @@ __all__ = ["coming_down"]
 #: The foot of the worked example: 90 mm down and 40 mm forward in 0.05 s.
 _DOWN_MM, _FORWARD_MM = 90.0, 40.0
 _MARK = np.array([98.0, 110.0])
+
+_CAPTION = (
+    "In the last 0.05 s before contact the mark on the toe moves 90 mm down and 40 mm "
+    "forward. The angle of descent is counted from straight down. (A drawing of "
+    "principle: the path is drawn straight; in truth it bends a little.)"
+)
+_ALT = (
+    "A foot from the side, in the air, facing right. From a mark on its toe a blue arrow "
+    "runs down and a little forward to the ground. Dashed lines split it into 90 "
+    "millimetres straight down and 40 millimetres forward; an arc between the upright and "
+    "the arrow is labelled 24 degrees, angle of descent."
+)
 
 
 def coming_down() -> StillPicture:
@@ -35,27 +48,7 @@ def coming_down() -> StillPicture:
         pastern_low=np.array([-2.0, 166.0]),
         pastern_high=np.array([-42.0, 216.0]),
     )
-    end = _MARK + np.array([_FORWARD_MM, -_DOWN_MM])
-    corner = _MARK + np.array([0.0, -_DOWN_MM])
-    turn = np.linspace(0.0, np.arctan2(_FORWARD_MM, _DOWN_MM), 20)
-    arc = _MARK + 62 * np.column_stack([np.sin(turn), -np.cos(turn)])
     black = Style(colour="black", size=14)
-    results = {
-        **foot_from_side(foot),
-        "travel": np.array([_MARK, end]),
-        "down": np.array([_MARK, corner]),
-        "forward": np.array([corner, end]),
-        "arc": arc,
-        "mark": _MARK[None],
-        "down_at": corner[None] + [-6, 38],
-        "down_says": "90 mm down",
-        "forward_at": corner[None] + [-14, -26],
-        "forward_says": "40 mm forward",
-        "arc_at": _MARK[None] + [58, -50],
-        "arc_says": "24°: angle of descent",
-        "mark_at": _MARK[None] + [12, 8],
-        "mark_says": "mark on the toe",
-    }
 
     def words(name: str, align: str = "left") -> Series:
         style = replace(black, align=align)
@@ -86,19 +79,33 @@ def coming_down() -> StillPicture:
             words("down", "right"),
         ],
     )
-    drawing.show(results)
+    drawing.show({**foot_from_side(foot), **_way()})
     return StillPicture(
         png=drawing.png(),
         width=620,
-        caption=(
-            "In the last 0.05 s before contact the mark on the toe moves 90 mm down and 40 mm "
-            "forward. The angle of descent is counted from straight down. (A drawing of "
-            "principle: the path is drawn straight; in truth it bends a little.)"
-        ),
-        alt=(
-            "A foot from the side, in the air, facing right. From a mark on its toe a blue arrow "
-            "runs down and a little forward to the ground. Dashed lines split it into 90 "
-            "millimetres straight down and 40 millimetres forward; an arc between the upright and "
-            "the arrow is labelled 24 degrees, angle of descent."
-        ),
+        caption=_CAPTION,
+        alt=_ALT,
     )
+
+
+def _way() -> dict[str, Any]:
+    """The way of the mark, its two parts, the angle between, and their words."""
+    end = _MARK + np.array([_FORWARD_MM, -_DOWN_MM])
+    corner = _MARK + np.array([0.0, -_DOWN_MM])
+    turn = np.linspace(0.0, np.arctan2(_FORWARD_MM, _DOWN_MM), 20)
+    arc = _MARK + 62 * np.column_stack([np.sin(turn), -np.cos(turn)])
+    return {
+        "travel": np.array([_MARK, end]),
+        "down": np.array([_MARK, corner]),
+        "forward": np.array([corner, end]),
+        "arc": arc,
+        "mark": _MARK[None],
+        "down_at": corner[None] + [-6, 38],
+        "down_says": "90 mm down",
+        "forward_at": corner[None] + [-14, -26],
+        "forward_says": "40 mm forward",
+        "arc_at": _MARK[None] + [58, -50],
+        "arc_says": "24°: angle of descent",
+        "mark_at": _MARK[None] + [12, 8],
+        "mark_says": "mark on the toe",
+    }

@@ -15,6 +15,20 @@ from hoofcalc.profile import Profile
 _FOOT = Profile.from_measures(52, 40, 85, 35, 110)
 _DAYS, _GROWTH, _HEEL_WEAR = 56, 0.25, 0.12
 
+_CAPTION = (
+    "Eight weeks on a shoe: the toe gains 14 mm, the heel only 7, because it wears on the "
+    "shoe. Left: the new horn (thick) below the old ground, and the line on which the "
+    "foot will stand (dashed). Right: the same foot standing on that line. The toe has "
+    "fallen from 52.0 to 48.8 degrees, and no horn has bent. (An invented foot, in true "
+    "proportion.)"
+)
+_ALT = (
+    "Two drawings of one foot from the side. Left: thick lines prolong the toe wall by 14 "
+    "millimetres and the heel wall by 7 below the ground, and a dashed line through their "
+    "ends falls towards the toe. Right: the same foot stood on that line; its toe now "
+    "stands at 48.8 degrees in place of 52.0."
+)
+
 
 def growth_turns() -> StillPicture:
     """Toe and heel grow by what they grow less what they wear; then the foot stands on them.
@@ -47,28 +61,7 @@ def growth_turns() -> StillPicture:
         )
         for title in ("Each wall gains along its own line", "Stood up on its new ground points")
     ]
-    new_horn = Style(colour="vermillion", width=6)
-    words = Style(colour="vermillion", size=14, align="centre")
-    number = Style(colour="black", size=16, align="centre")
-    drawing = Drawing(
-        panels,
-        [
-            *side_series(0, "one"),
-            *side_series(1, "two"),
-            Series(kind="line", data="toe_gain", panel=0, style=new_horn),
-            Series(kind="line", data="heel_gain", panel=0, style=new_horn),
-            Series(
-                kind="line",
-                data="new_ground",
-                panel=0,
-                style=Style(colour="blue", width=2.5, dash=(7, 4)),
-            ),
-            Series(kind="words", data="toe_at", words="toe_words", panel=0, style=words),
-            Series(kind="words", data="heel_at", words="heel_words", panel=0, style=words),
-            Series(kind="words", data="was_at", words="was", panel=0, style=number),
-            Series(kind="words", data="now_at", words="now", panel=1, style=number),
-        ],
-    )
+    drawing = Drawing(panels, _series())
     angle = (float(_FOOT.toe_angle_deg), float(after.toe_angle_deg))
     drawing.show(
         {
@@ -90,17 +83,29 @@ def growth_turns() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=sum(panel.width for panel in panels),
-        caption=(
-            "Eight weeks on a shoe: the toe gains 14 mm, the heel only 7, because it wears on the "
-            "shoe. Left: the new horn (thick) below the old ground, and the line on which the "
-            "foot will stand (dashed). Right: the same foot standing on that line. The toe has "
-            "fallen from 52.0 to 48.8 degrees, and no horn has bent. (An invented foot, in true "
-            "proportion.)"
-        ),
-        alt=(
-            "Two drawings of one foot from the side. Left: thick lines prolong the toe wall by 14 "
-            "millimetres and the heel wall by 7 below the ground, and a dashed line through their "
-            "ends falls towards the toe. Right: the same foot stood on that line; its toe now "
-            "stands at 48.8 degrees in place of 52.0."
-        ),
+        caption=_CAPTION,
+        alt=_ALT,
     )
+
+
+def _series() -> list[Series]:
+    """How foot, new horn, ground and numbers are drawn."""
+    new_horn = Style(colour="vermillion", width=6)
+    words = Style(colour="vermillion", size=14, align="centre")
+    number = Style(colour="black", size=16, align="centre")
+    return [
+        *side_series(0, "one"),
+        *side_series(1, "two"),
+        Series(kind="line", data="toe_gain", panel=0, style=new_horn),
+        Series(kind="line", data="heel_gain", panel=0, style=new_horn),
+        Series(
+            kind="line",
+            data="new_ground",
+            panel=0,
+            style=Style(colour="blue", width=2.5, dash=(7, 4)),
+        ),
+        Series(kind="words", data="toe_at", words="toe_words", panel=0, style=words),
+        Series(kind="words", data="heel_at", words="heel_words", panel=0, style=words),
+        Series(kind="words", data="was_at", words="was", panel=0, style=number),
+        Series(kind="words", data="now_at", words="now", panel=1, style=number),
+    ]

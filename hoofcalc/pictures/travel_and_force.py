@@ -18,6 +18,22 @@ from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 
+_CAPTION = (
+    "In the air the foot has a direction of travel and no push from the ground. On the "
+    "ground it stands still, and the push has a direction: leaning back while the limb "
+    "brakes, upright in the middle, leaning forward while it pushes off. Each push (black) "
+    "is made of a part up (blue) and a part along the ground (red, dashed). (A drawing of "
+    "principle: the push leans about twice as far as it does at trot.)"
+)
+_ALT = (
+    "Four drawings of a foot and the limb above it, from the side, facing right. First, in "
+    "the air: a dashed grey path runs forward and down to the place where the foot will "
+    "stand, and there is no arrow. Second, standing, limb leaning back: a black arrow from "
+    "the ground up and back, with its two parts, up and back. Third: the arrow straight "
+    "up. Fourth, heel lifting, limb leaning forward: the arrow up and forward, with its "
+    "two parts."
+)
+
 
 def travel_and_force() -> StillPicture:
     """A foot that travels in, and the push of the ground at three moments of the stance.
@@ -28,25 +44,7 @@ def travel_and_force() -> StillPicture:
         A drawing of principle; the leans are drawn about twice as large as they are.
     """
     foot = _common_foot()
-    titles = ("1  In the air: it travels", "2  It brakes", "3  Upright", "4  It pushes off")
-    says = ("path of travel, no push", "the push leans back", "the push is upright",
-            "the push leans forward")  # fmt: skip
-    panels = [
-        Panel(
-            title=title,
-            x_limits=(-255, 105),
-            y_limits=(-50, 335),
-            equal=True,
-            axes=False,
-            width=250,
-            height=320,
-            fixed=(
-                level_line((-250, 100), 0, width=3),
-                fixed_words(words, -75, -26, size=13, align="centre"),
-            ),
-        )
-        for title, words in zip(titles, says, strict=True)
-    ]
+    panels = _panels()
     toe = np.array([-46.0, 108.0])
     results = foot_and_limb(foot, toe, 2.0, 22.0, "foot0")
     results |= foot_and_limb(foot, np.zeros(2), 0.0, 18.0, "foot1")
@@ -89,22 +87,32 @@ def travel_and_force() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=4 * 250,
-        caption=(
-            "In the air the foot has a direction of travel and no push from the ground. On the "
-            "ground it stands still, and the push has a direction: leaning back while the limb "
-            "brakes, upright in the middle, leaning forward while it pushes off. Each push (black) "
-            "is made of a part up (blue) and a part along the ground (red, dashed). (A drawing of "
-            "principle: the push leans about twice as far as it does at trot.)"
-        ),
-        alt=(
-            "Four drawings of a foot and the limb above it, from the side, facing right. First, in "
-            "the air: a dashed grey path runs forward and down to the place where the foot will "
-            "stand, and there is no arrow. Second, standing, limb leaning back: a black arrow from "
-            "the ground up and back, with its two parts, up and back. Third: the arrow straight "
-            "up. Fourth, heel lifting, limb leaning forward: the arrow up and forward, with its "
-            "two parts."
-        ),
+        caption=_CAPTION,
+        alt=_ALT,
     )
+
+
+def _panels() -> list[Panel]:
+    """One for each moment, its words below the ground."""
+    titles = ("1  In the air: it travels", "2  It brakes", "3  Upright", "4  It pushes off")
+    says = ("path of travel, no push", "the push leans back", "the push is upright",
+            "the push leans forward")  # fmt: skip
+    return [
+        Panel(
+            title=title,
+            x_limits=(-255, 105),
+            y_limits=(-50, 335),
+            equal=True,
+            axes=False,
+            width=250,
+            height=320,
+            fixed=(
+                level_line((-250, 100), 0, width=3),
+                fixed_words(words, -75, -26, size=13, align="centre"),
+            ),
+        )
+        for title, words in zip(titles, says, strict=True)
+    ]
 
 
 def _common_foot() -> Profile:
