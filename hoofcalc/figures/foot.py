@@ -20,7 +20,7 @@ and z up. In the last two the horse's left lies on the right of the picture.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -278,48 +278,10 @@ def foot_from_below(
     within = inner + 0.022 * size * inward
     ahead = inner[:, 1] > back[1] + 0.09 * size  # behind it the white line turns into the bars
 
-    # the left half of what lies inside the wall, from the middle line outward; the right half
-    # is its mirror image, moved to its own heel
-    tip = back + _by(0.0, 0.60 * size)
-    base = back - _by(0.0, 0.62 * out_mm)
-    corner = base + _by(0.56 * half, -0.04 * out_mm)
-    flank = _bezier(tip, tip + _by(0.16 * half, -0.03 * size), back + _by(0.40 * half, 0.12 * size),
-                    corner)  # fmt: skip
-    foot_edge = _bezier(corner, corner - _by(0.02 * half, 0.36 * out_mm), base, base)
-    bar_tip = back + _by(0.44 * half, 0.34 * size)
-    # the groove beside the frog runs on in front of the bar and ends in a point
-    above, beside, below = _cut(flank, bar_tip[1] + 0.12 * size, back[1])
-    groove_top = back + _by(0.0, 0.26 * size)
-    pit = _bezier(
-        groove_top, groove_top + _by(0.10 * half, 0.0), base + _by(0.09 * half, 0.0), base
-    )
-
-    sides = {}
-    for name, end, sign in (("right", 0, -1.0), ("left", -1, 1.0)):
-        turned = back, _by(sign, 1.0)
-        heel, ledge = outer[end], outer[end] - _by(sign * 1.4 * corner_mm, 0.0)
-        top = _on(bar_tip, *turned)
-        outside = np.vstack([ledge, top])
-        bar = np.vstack([heel, ledge, outside, inner[end]])
-        rear = back + _by(sign * 0.60 * half, -out_mm)
-        bulb = np.vstack(
-            [
-                _bezier(heel, heel + _by(sign * 0.08 * half, -0.5 * out_mm),
-                        rear + _by(sign * 0.38 * half, 0.0), rear),
-                _bezier(rear, rear - _by(sign * 0.30 * half, 0.0),
-                        base - _by(-sign * 0.05 * half, 0.25 * out_mm), base),
-                _on(foot_edge[::-1], *turned),
-                _on(below[::-1], *turned),
-            ]
-        )  # fmt: skip
-        sides[name] = {
-            "bulb": np.vstack([bulb, ledge]),
-            "bar": bar,
-            "trench": np.vstack([outside, _on(beside, *turned)]),
-            "above": _on(above, *turned),
-            "tip": top,
-        }
-    right, left = sides["right"], sides["left"]
+    inside = _inside(back, half, size, out_mm)
+    right = _side(inside, -1.0, outer[0], inner[0], corner_mm)
+    left = _side(inside, 1.0, outer[-1], inner[-1], corner_mm)
+    sides = {"right": right, "left": left}
     other = back, _by(-1.0, 1.0)
     parts = {
         **{f"bulb_{name}": side["bulb"] for name, side in sides.items()},
@@ -334,11 +296,80 @@ def foot_from_below(
         "white_line": np.vstack([inner[ahead], within[ahead][::-1]]),
         **{f"bar_{name}": side["bar"] for name, side in sides.items()},
         "frog": np.vstack(
-            [flank, foot_edge, _on(foot_edge, *other)[::-1], _on(flank, *other)[::-1]]
+            [inside.flank, inside.foot_edge, _on(inside.foot_edge, *other)[::-1],
+             _on(inside.flank, *other)[::-1]]
         ),
-        "groove": np.vstack([pit, _on(pit, *other)[::-1]]),
+        "groove": np.vstack([inside.pit, _on(inside.pit, *other)[::-1]]),
     }  # fmt: skip
     return _named(parts, BELOW_PARTS, prefix)
+
+
+@dataclass(frozen=True, slots=True)
+class _Inside:
+    """The left half of what lies inside the wall, from the middle line outward [mm].
+
+    The right half is its mirror image, moved to its own heel.
+    """
+
+    back: FloatArray  # middle between the heels
+    half: float  # half the width between them
+    out_mm: float  # how far the bulbs reach out behind
+    base: FloatArray  # of the frog
+    flank: FloatArray  # side of the frog, and the same in three parts
+    above: FloatArray
+    beside: FloatArray
+    below: FloatArray
+    foot_edge: FloatArray  # between frog and bulb
+    bar_tip: FloatArray
+    pit: FloatArray  # the groove in the frog
+
+
+def _inside(back: FloatArray, half: float, size: float, out_mm: float) -> _Inside:
+    """Frog, bar and groove for a foot of that width, length and overhang."""
+    tip = back + _by(0.0, 0.60 * size)
+    base = back - _by(0.0, 0.62 * out_mm)
+    corner = base + _by(0.56 * half, -0.04 * out_mm)
+    flank = _bezier(tip, tip + _by(0.16 * half, -0.03 * size), back + _by(0.40 * half, 0.12 * size),
+                    corner)  # fmt: skip
+    foot_edge = _bezier(corner, corner - _by(0.02 * half, 0.36 * out_mm), base, base)
+    bar_tip = back + _by(0.44 * half, 0.34 * size)
+    # the groove beside the frog runs on in front of the bar and ends in a point
+    above, beside, below = _cut(flank, bar_tip[1] + 0.12 * size, back[1])
+    groove_top = back + _by(0.0, 0.26 * size)
+    pit = _bezier(
+        groove_top, groove_top + _by(0.10 * half, 0.0), base + _by(0.09 * half, 0.0), base
+    )
+    return _Inside(back, half, out_mm, base, flank, above, beside, below, foot_edge, bar_tip, pit)
+
+
+def _side(
+    inside: _Inside, sign: float, heel: FloatArray, inner: FloatArray, corner_mm: float
+) -> dict[str, FloatArray]:
+    """Bulb, bar and groove of one side: -1 right, 1 left; its heel and the wall's inner edge."""
+    turned = inside.back, _by(sign, 1.0)
+    ledge = heel - _by(sign * 1.4 * corner_mm, 0.0)
+    top = _on(inside.bar_tip, *turned)
+    outside = np.vstack([ledge, top])
+    bar = np.vstack([heel, ledge, outside, inner])
+    rear = inside.back + _by(sign * 0.60 * inside.half, -inside.out_mm)
+    bulb = np.vstack(
+        [
+            _bezier(heel, heel + _by(sign * 0.08 * inside.half, -0.5 * inside.out_mm),
+                    rear + _by(sign * 0.38 * inside.half, 0.0), rear),
+            _bezier(rear, rear - _by(sign * 0.30 * inside.half, 0.0),
+                    inside.base + _by(sign * 0.05 * inside.half, -0.25 * inside.out_mm),
+                    inside.base),
+            _on(inside.foot_edge[::-1], *turned),
+            _on(inside.below[::-1], *turned),
+        ]
+    )  # fmt: skip
+    return {
+        "bulb": np.vstack([bulb, ledge]),
+        "bar": bar,
+        "trench": np.vstack([outside, _on(inside.beside, *turned)]),
+        "above": _on(inside.above, *turned),
+        "tip": top,
+    }
 
 
 def foot_from_front(
