@@ -116,59 +116,20 @@ def compute(
     drawn = foot_and_limb(
         foot, toe, pitch, _LIMB_SWING_DEG * (1 - 2 * min(moment, 1.0)), parts=parts
     )
-    at = _acts_at(foot, pitch)
-    tips = at + _MM_PER_WEIGHT / weight_n * np.column_stack([-aside, up])
-    fan = np.full((3 * len(_FAN), 2), np.nan)
-    fan[0::3], fan[1::3] = at, tips[many:-1]
+    back_and_up = np.column_stack([-aside, up])
     lean = float(tilt_deg(up[-1], aside[-1])) if loaded else 0.0
-    tip, standing = tips[-1], np.array([[at[0], 0.0], [at[0], tips[-1, 1]]])
-    beside = np.array([[max(tip[0], at[0]) + 18, np.clip(tip[1] - 8, 60, 430)]])
-    if not loaded:
-        beside = np.array([[at[0] + 18, 150.0]])
     stance_s = duty_factor * film["stride_s"]
-    impact = [100 * time / stance_s for time in IMPACT_PHASE_S]
-    percent = 100 * _MOMENTS
-    wave = _ZERO + _MAGNIFIED * aside / weight_n
-    here = 100 * now
-    top = max(peak, estimate, *(measured or (0.0,))) / weight_n
     return {
         **(dict.fromkeys(drawn, _NONE) if unseen else drawn),
         "path": film["path"],
         "ghost": film["ghost"],
         "path_says": (f"its path: {film['descent_deg']:.0f}°" if film["filmed"] else "not filmed"),
         "path_says_at": np.array([[-322.0, 30.0]]),
-        "fan": fan if not aloft else _NONE,
-        "standing": standing if loaded else _NONE,
-        "aside": np.array([standing[1], tip]) if loaded else _NONE,
-        "push": np.array([at, tip]) if loaded else _NONE,
-        "push_says_at": beside,
-        "push_says_too_at": beside - [0, 30],
+        **_arrow(_acts_at(foot, pitch), back_and_up / weight_n, moment_percent, loaded=loaded),
         **_said_beside(float(np.hypot(up[-1], aside[-1])), lean, loaded=loaded, aloft=aloft),
-        # where no arrow is drawn, the hand still moves along with the moment
-        "push_at": (
-            tip[None]
-            if loaded
-            else at[None] + [[_HAND_MM * (moment_percent - np.clip(moment_percent, 20, 80)), 60.0]]
-        ),
         "moment_says": f"{moment_percent:g} per cent of the stance",
-        "impact": _box(0.0, impact[1]),
-        "impact_sure": _box(0.0, impact[0]),
-        "impact_says": "impact: not drawn",
-        "impact_at": np.array([[1.0, _HIGHEST - 0.12]]),
-        "half_sine": np.column_stack([percent, estimate / weight_n * np.sin(np.pi * _MOMENTS)]),
-        "measured": (
-            _rectangle(28.0, 72.0, measured[0] / weight_n, measured[2] / weight_n)
-            if measured
-            else _NONE
-        ),
-        "estimate_at": np.array([[99.0, top + 0.22] if top < _HIGHEST - 0.6 else [84.0, 0.5]]),
-        "estimate_says": "dashed: estimate" + (", box: 2 in 3 measured" if measured else ""),
-        "vertical": np.column_stack([percent, up[:many] / weight_n]),
-        "fore_aft": np.column_stack([percent, wave[:many]]),
-        "now": np.array([[moment_percent, _LOWEST], [moment_percent, _HIGHEST]]),
-        "now_up": np.array([[here, up[-1] / weight_n]]) if not aloft else _NONE,
-        "now_aside": np.array([[here, wave[-1]]]) if not aloft else _NONE,
-        "now_at": np.array([[moment_percent, 0.0 if aloft else up[-1] / weight_n]]),
+        **_estimated(estimate / weight_n, peak / weight_n, measured, weight_n),
+        **_curves(back_and_up / weight_n, moment_percent, stance_s),
         "loaded": loaded,
         "filmed": film["filmed"],
         "up_n": float(up[-1]),
@@ -187,6 +148,71 @@ def compute(
         "usual": film["usual"],
         "duty_factor": duty_factor,
         "no_such_gait": asked != duty_factor,
+    }
+
+
+def _arrow(
+    at: FloatArray, push: FloatArray, moment_percent: float, *, loaded: bool
+) -> dict[str, Any]:
+    """The push at its place: its fan through the stance, itself with its parts, and its words.
+
+    The pushes, back and up, are in parts of the weight: through the stance, in the fan, and now.
+    """
+    tips = at + _MM_PER_WEIGHT * push[len(_MOMENTS) :]
+    fan = np.full((3 * len(_FAN), 2), np.nan)
+    fan[0::3], fan[1::3] = at, tips[:-1]
+    tip, standing = tips[-1], np.array([[at[0], 0.0], [at[0], tips[-1, 1]]])
+    beside = np.array([[max(tip[0], at[0]) + 18, np.clip(tip[1] - 8, 60, 430)]])
+    if not loaded:
+        beside = np.array([[at[0] + 18, 150.0]])
+    # where no arrow is drawn, the hand still moves along with the moment
+    hand_mm = _HAND_MM * (moment_percent - np.clip(moment_percent, 20, 80))
+    return {
+        "fan": fan if moment_percent >= 0 else _NONE,
+        "standing": standing if loaded else _NONE,
+        "aside": np.array([standing[1], tip]) if loaded else _NONE,
+        "push": np.array([at, tip]) if loaded else _NONE,
+        "push_says_at": beside,
+        "push_says_too_at": beside - [0, 30],
+        "push_at": tip[None] if loaded else at[None] + [[hand_mm, 60.0]],
+    }
+
+
+def _estimated(
+    estimate: float, peak: float, measured: tuple[float, ...] | None, weight_n: float
+) -> dict[str, Any]:
+    """The estimate's half sine and the measured peaks, in parts of the weight."""
+    top = max(peak, estimate, *(one / weight_n for one in measured or (0.0,)))
+    return {
+        "half_sine": np.column_stack([100 * _MOMENTS, estimate * np.sin(np.pi * _MOMENTS)]),
+        "measured": (
+            _rectangle(28.0, 72.0, measured[0] / weight_n, measured[2] / weight_n)
+            if measured
+            else _NONE
+        ),
+        "estimate_at": np.array([[99.0, top + 0.22] if top < _HIGHEST - 0.6 else [84.0, 0.5]]),
+        "estimate_says": "dashed: estimate" + (", box: 2 in 3 measured" if measured else ""),
+    }
+
+
+def _curves(push: FloatArray, moment_percent: float, stance_s: float) -> dict[str, Any]:
+    """Both parts of the push through the stance and now, in parts of the weight; the impact."""
+    back, up = push.T
+    wave = _ZERO - _MAGNIFIED * back
+    many, percent = len(_MOMENTS), 100 * _MOMENTS
+    sure, impact = (100 * time / stance_s for time in IMPACT_PHASE_S)
+    aloft, here = moment_percent < 0, 100 * np.clip(moment_percent / 100, 0.0, 1.0)
+    return {
+        "impact": _box(0.0, impact),
+        "impact_sure": _box(0.0, sure),
+        "impact_says": "impact: not drawn",
+        "impact_at": np.array([[1.0, _HIGHEST - 0.12]]),
+        "vertical": np.column_stack([percent, up[:many]]),
+        "fore_aft": np.column_stack([percent, wave[:many]]),
+        "now": np.array([[moment_percent, _LOWEST], [moment_percent, _HIGHEST]]),
+        "now_up": _NONE if aloft else np.array([[here, up[-1]]]),
+        "now_aside": _NONE if aloft else np.array([[here, wave[-1]]]),
+        "now_at": np.array([[moment_percent, 0.0 if aloft else up[-1]]]),
     }
 
 
