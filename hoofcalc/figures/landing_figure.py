@@ -9,7 +9,7 @@ generator whose seed is the film's number. Times, speeds and errors are those of
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -105,38 +105,16 @@ def compute(
     since = film.times_s - truth.contact_s
     ahead, height = film.positions_mm[:, 0], film.positions_mm[:, 1] - step["ground_mm"]
 
-    landing, refusal = None, ""
-    try:
-        landing = landing_vector(film)
-    except ValueError as reason:
-        refusal = str(reason).removeprefix("the landing cannot be measured: ")
+    landing, refusal = _landing(film)
     times, no_times = _times(film)
 
     touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
-    smooth_line, smooth_speed, smooth_at = _NONE, None, _NONE
-    if 0 < smoothing_hz < frames_per_s / 2:
-        soft = smoothed_track(film, smoothing_hz).positions_mm[:, 1] - step["ground_mm"]
-        smooth_line = _seen(since, soft)
-        both = velocity(film, smoothing_hz)
-        smooth_speed = [float(np.interp(touched_s, film.times_s, part)) for part in both.T]
-        smooth_at = _held(np.array([smooth_speed]))
+    smooth = _smoothed(step, film, frames_per_s, smoothing_hz, touched_s)
 
     # the frame on show is the last one that the film has reached; earlier ones stay as outlines
     down = int(np.searchsorted(since, 0.0))
     shown = max(int(np.searchsorted(since, played_ms / 1000, side="right")) - 1, 0)
     landed = shown >= down
-    every = max(1, round(_APART_S * frames_per_s))
-    picked = [
-        at
-        for at in range(min(shown, down) - 1, 0, -every)
-        if _pose(step, film.times_s[at])[0][0] > _LEFT_MM
-    ]
-    last, earlier = (picked[:1], picked[1:6]) if landed else ([], picked[:6])
-    toe, pitch = _pose(step, film.times_s[min(shown, down)] if landed else film.times_s[shown])
-    _, parts = _foot()
-    drawn = {
-        name: _placed(place, toe, pitch) for name, place in parts.items() if name != "foot_ground"
-    }
     so_far = np.arange(len(since)) <= shown
     near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220) & so_far
     marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
@@ -148,10 +126,8 @@ def compute(
     if landing is not None and landed:
         measured = _landing_drawn(landing, truth.contact_s, step["ground_mm"])
     return {
-        **drawn,
+        **_frames_seen(step, film, frames_per_s, shown, down),
         **measured,
-        "earlier": _outlines(step, film.times_s[earlier]),
-        "last": _outlines(step, film.times_s[last]),
         "marks": marks,
         "interval_at": np.array([[_LEFT_MM + 8, 252.0]]),
         "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
@@ -163,8 +139,8 @@ def compute(
         "shown_ms": 1000 * float(since[shown]),
         "shown_mm": float(height[shown]),
         "landed": landed,
-        "smooth": smooth_line,
-        "smooth_at": smooth_at if landed else _NONE,
+        "smooth": smooth.line,
+        "smooth_at": smooth.at if landed else _NONE,
         "truth_at": np.array([[truth.landing_forward_m_s, -truth.landing_down_m_s]]),
         "angle_at": np.array([[_FASTEST_FORWARD - 0.1, 0.75]]),
         "angle": (
@@ -182,8 +158,61 @@ def compute(
         "refusal": refusal,
         "times": times,
         "no_times": no_times,
-        "smooth_speed": smooth_speed,
+        "smooth_speed": smooth.speed_m_s,
         "truth": truth,
+    }
+
+
+def _landing(film: Track) -> tuple[Any, str]:
+    """What the film says of the landing, or why it says nothing."""
+    try:
+        return landing_vector(film), ""
+    except ValueError as reason:
+        return None, str(reason).removeprefix("the landing cannot be measured: ")
+
+
+class _Smooth(NamedTuple):
+    """The smoothed track: its height, its speed at the touch [m/s], and where that is drawn."""
+
+    line: FloatArray = _NONE
+    speed_m_s: list[float] | None = None
+    at: FloatArray = _NONE
+
+
+def _smoothed(
+    step: Results, film: Track, frames_per_s: float, smoothing_hz: float, touched_s: float
+) -> _Smooth:
+    """The track below a cutoff; nothing for none, or for one that the frames cannot show."""
+    if not 0 < smoothing_hz < frames_per_s / 2:
+        return _Smooth()
+    since = film.times_s - step["truth"].contact_s
+    soft = smoothed_track(film, smoothing_hz).positions_mm[:, 1] - step["ground_mm"]
+    both = velocity(film, smoothing_hz)
+    speed = [float(np.interp(touched_s, film.times_s, part)) for part in both.T]
+    return _Smooth(_seen(since, soft), speed, _held(np.array([speed])))
+
+
+def _frames_seen(
+    step: Results, film: Track, frames_per_s: float, shown: int, down: int
+) -> dict[str, Any]:
+    """The foot in the frame on show, and earlier ones as outlines; `down` is the first landed."""
+    landed = shown >= down
+    every = max(1, round(_APART_S * frames_per_s))
+    picked = [
+        at
+        for at in range(min(shown, down) - 1, 0, -every)
+        if _pose(step, film.times_s[at])[0][0] > _LEFT_MM
+    ]
+    last, earlier = (picked[:1], picked[1:6]) if landed else ([], picked[:6])
+    toe, pitch = _pose(step, film.times_s[min(shown, down)] if landed else film.times_s[shown])
+    _, parts = _foot()
+    drawn = {
+        name: _placed(place, toe, pitch) for name, place in parts.items() if name != "foot_ground"
+    }
+    return {
+        **drawn,
+        "earlier": _outlines(step, film.times_s[earlier]),
+        "last": _outlines(step, film.times_s[last]),
     }
 
 
