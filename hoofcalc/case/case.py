@@ -94,7 +94,7 @@ __all__ = [
     "VISIT_FIELDS",
     "Case",
     "Visit",
-    "add_files",
+    "add_file",
     "add_visit",
     "day_of",
     "new_case",
@@ -581,10 +581,8 @@ def _lay_whole(home: Path, files: dict[str, bytes]) -> None:
         raise
 
 
-def add_files(
-    folder: Path, visit: str | date, pictures: Sequence[Path] = (), films: Sequence[Path] = ()
-) -> list[str]:
-    """Copy photographs and film of a visit into the case, byte for byte, never over another file.
+def add_file(folder: Path, visit: str | date, part: str, path: Path) -> str:
+    """Copy a photograph or film of a visit into the case, byte for byte, never over another file.
 
     Parameters
     ----------
@@ -592,35 +590,33 @@ def add_files(
         The folder of the case.
     visit
         Which visit: its day, or the name of its folder.
-    pictures, films
-        The files as they came from camera or telephone.
+    part
+        "pictures" or "film".
+    path
+        The file as it came from camera or telephone.
 
     Returns
     -------
-    list of str
-        A line for each file: where it lies, and whether it lay there already.
+    str
+        Where it lies, whether it lay there already, and what to know of it.
 
     Raises
     ------
     CaseError
-        If a file is no picture or film, told by its content; then none is copied.
+        If it is no picture or film, told by its content, or cannot be measured; then it is not
+        copied.
     """
     open_case(folder)
-    kinds = [*(kind_of_picture(path) for path in pictures), *(kind_of_film(path) for path in films)]
-    parts = ["pictures"] * len(pictures) + ["film"] * len(films)
-    said = []
-    for path, part, kind in zip([*pictures, *films], parts, kinds, strict=True):
-        there, new = add_copy(path, files_of(folder, part, str(visit)))
-        where = there.relative_to(home_of(folder)).as_posix()
-        said.append(f"{where} ({kind}{'' if new else ', was there already'})")
-        trouble = _why_not(there, part)
-        if trouble:
-            said[-1] += f". Beware: {trouble}"
-    return said
+    kind = kind_of_picture(path) if part == "pictures" else kind_of_film(path)
+    remark = _remark(path, part)
+    there, new = add_copy(path, files_of(folder, part, str(visit)))
+    where = there.relative_to(home_of(folder)).as_posix()
+    beware = f". Beware: {remark}" if remark else ""
+    return f"{where} ({kind}{'' if new else ', was there already'}){beware}"
 
 
-def _why_not(path: Path, part: str) -> str:
-    """Why a photograph or film cannot be measured, or what to know of it; empty for nothing."""
+def _remark(path: Path, part: str) -> str:
+    """What to know of a photograph or film; empty for nothing. A CaseError if it is of no use."""
     try:
         if part == "pictures":
             from hoofcalc.case.photograph import open_photograph
@@ -630,12 +626,10 @@ def _why_not(path: Path, part: str) -> str:
         from hoofcalc.case.film import open_film
 
         film = open_film(path)
-        film.close()
-        return str(film.remark)
-    except CaseError as problem:
-        return str(problem).replace(str(path), path.name)
     except ModuleNotFoundError:  # without the extra nothing is looked at
         return ""
+    film.close()
+    return str(film.remark)
 
 
 # ---- the plain page --------------------------------------------------------------------------

@@ -306,7 +306,7 @@ def _show(arguments: argparse.Namespace) -> None:
             files = [
                 path for path in (home.iterdir() if home.is_dir() else ()) if path.name[0] != "."
             ]
-            counts.append(f"{len(files)} {part}")
+            counts.append(_counted(len(files), part))
         try:
             read_visit(folder, visit)
             state = "ready to measure"
@@ -316,6 +316,11 @@ def _show(arguments: argparse.Namespace) -> None:
         print(f"  {visit}: {', '.join(counts)}, {state}")
     if wrong:
         raise CaseError("\n".join(wrong))
+
+
+def _counted(number: int, part: str) -> str:
+    one = {"pictures": "picture", "film": "film"}[part]
+    return f"{number} {one}{'' if number == 1 else 's'}"
 
 
 def _new(arguments: argparse.Namespace) -> None:
@@ -379,7 +384,7 @@ def _sheet(arguments: argparse.Namespace) -> None:
 
 
 def _add_visit(arguments: argparse.Namespace) -> None:
-    from hoofcalc.case.case import TABLES, VISIT_FIELDS, add_files, add_visit, visit_name
+    from hoofcalc.case.case import TABLES, VISIT_FIELDS, add_file, add_visit, visit_name
     from hoofcalc.case.storage import kind_of_film, kind_of_picture
 
     if arguments.day > date.today():
@@ -389,13 +394,21 @@ def _add_visit(arguments: argparse.Namespace) -> None:
     tables = {name: path for name, path in tables.items() if path is not None}
     folder = arguments.folder
     visit = visit_name(folder, arguments.day, arguments.moment or "before trim")
-    for path in arguments.picture:  # all is looked at before anything is written
+    for path in arguments.picture:  # a slip in the call: nothing is written
         kind_of_picture(path)
     for path in arguments.film:
         kind_of_film(path)
-    written = add_visit(folder, visit, values, tables)
-    for line in [*written, *add_files(folder, visit, arguments.picture, arguments.film)]:
+    for line in add_visit(folder, visit, values, tables):
         print(line)
+    refused = []
+    for part, paths in (("pictures", arguments.picture), ("film", arguments.film)):
+        for path in paths:
+            try:
+                print(add_file(folder, visit, part, path))
+            except CaseError as problem:  # a damaged one; the others are taken
+                refused.append(f"{problem}. It was not taken")
+    if refused:
+        raise CaseError(".\n".join(refused))
 
 
 def _chosen(folder: Path, visit: str | None) -> str:

@@ -314,12 +314,13 @@ def measure(case: Case, visit: Visit) -> Measurement:
     Returns
     -------
     Measurement
-        Values with errors, findings, film and load map.
+        Values with errors, findings, film and load map. What the files do not give is left out,
+        and a remark says why.
 
     Raises
     ------
     CaseError
-        If the points and the other views do not make a foot together, in words.
+        If the rules cannot be held against the foot, in words.
     """
     foot, error = visit.profile, visit.point_error_mm
     remarks = list(visit.remarks)
@@ -340,9 +341,17 @@ def measure(case: Case, visit: Visit) -> Measurement:
         )
     else:
         unsure = film.get("duty_factor_error", 0.0) / beta
-        load = _load_map(case, visit, beta, unsure, remarks)
+        try:
+            load = _load_map(case, visit, beta, unsure, remarks)
+        except CaseError as problem:  # the angles and lengths stand without it
+            remarks.append(_without("load map", problem))
         if "duty_factor" in film:
             remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
+    horn_lines: tuple[Mapping[str, Any], ...] = ()
+    try:
+        horn_lines = _horn_lines(visit)
+    except CaseError as problem:
+        remarks.append(_without("traced lines against the model's", problem))
     limb = case.foot.split()[-1]
     try:
         reading = read_foot(
@@ -371,10 +380,16 @@ def measure(case: Case, visit: Visit) -> Measurement:
         errors={name: each[0] for name, each in same.errors.items()},
         findings=reading.findings,
         film=film,
-        horn_lines=_horn_lines(visit),
+        horn_lines=horn_lines,
         load=load,
         remarks=tuple(remarks),
     )
+
+
+def _without(what: str, problem: CaseError) -> str:
+    """What could not be told, and why, as a sentence."""
+    why = str(problem).removeprefix("the load map: ")
+    return f"No {what}: {why}{'' if why[-1] in '.?' else '.'}"
 
 
 def size_doubt(case: Case, foot: Profile) -> str:
@@ -693,15 +708,6 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
 
     `unsure` is the standard error of the duty factor `beta`, as a part of it.
     """
-    if visit.ground_width_mm is None:
-        remarks.append(
-            "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
-        )
-    if visit.outline_mm is None:
-        remarks.append(
-            "No outline from below: an even oval is taken, so the load map cannot tell left from "
-            "right."
-        )
     whole = push_of(case, beta)
     push = push_of(case, beta, MOMENTS)
     foot = capsule_of(visit)
@@ -715,6 +721,15 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
         times = worked / heel_in_line_mpa(float(whole.peak_vertical_n), horn)
     except ValueError as problem:
         raise CaseError(f"visits/{visit.name}, the load map: {problem}") from problem
+    if visit.ground_width_mm is None:
+        remarks.append(
+            "No widths from the front: the hoof is taken to be 15 % narrower at the hairline."
+        )
+    if visit.outline_mm is None:
+        remarks.append(
+            "No outline from below: an even oval is taken, so the load map cannot tell left from "
+            "right."
+        )
     remarks.append(
         "The load map is for a level, firm ground, takes the push to act six tenths of the way "
         "from heels to toe, and leaves a fifth of it to frog, bars and sole."

@@ -20,7 +20,7 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.case import (
     Case,
-    add_files,
+    add_file,
     add_visit,
     new_case,
     points_csv,
@@ -76,9 +76,11 @@ def practice_case(
         raw = example_case(Path(scratch) / "raw", progress)
         for visit in EXAMPLE_VISITS:
             add_visit(folder, visit, {"note": "invented"})
-            pictures = [path for (day, _), path in raw.photographs.items() if day == visit]
-            films = [raw.film] if raw.film.name.startswith(visit) else []
-            add_files(folder, visit, pictures, films)
+            for (day, _), path in raw.photographs.items():
+                if day == visit:
+                    add_file(folder, visit, "pictures", path)
+            if raw.film.name.startswith(visit):
+                add_file(folder, visit, "film", raw.film)
             if placed:
                 _place(folder, visit, raw.folder)
         truth = folder / "truth"

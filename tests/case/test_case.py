@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import io
 import math
 import os
 import random
@@ -12,7 +13,9 @@ import time
 import tomllib
 from datetime import date
 
+import numpy as np
 import pytest
+from PIL import Image
 
 from hoofcalc import datasets
 from hoofcalc.case import case as case_module
@@ -25,6 +28,7 @@ from hoofcalc.case.case import (
     read_visit,
     visit_names,
 )
+from hoofcalc.case.synthetic.drawn_film import write_film
 from hoofcalc.cli import main
 
 # the case of conftest.py
@@ -32,10 +36,16 @@ HORSE, FOOT = "Otterby", "right fore"
 DAYS, NUMBERS = ("2026-04-09", "2026-10-01"), (1, 4)
 
 JPEG = b"\xff\xd8\xff\xe1 a photograph with its place: 51N 3W \xff\xd9"
-PNG = b"\x89PNG\r\n\x1a\n and the rest"
 HEIC = b"\x00\x00\x00\x18ftypmif1\x00\x00\x00\x00mif1heic and the rest"
 MP4 = b"\x00\x00\x00\x18ftypmp42\x00\x00\x00\x00isommp42 and the rest"
-MOV = b"\x00\x00\x00\x14ftypqt  \x00\x00\x00\x00qt   and the rest"
+
+
+def small_photograph(kind: str, remark: bytes = b"") -> bytes:
+    """A grey photograph that can be opened, with what a camera wrote into it."""
+    file = io.BytesIO()
+    options = {"exif": b"Exif\0\0II*\0\x08\0\0\0\0\0\0\0\0\0" + remark} if remark else {}
+    Image.new("RGB", (200, 160), "grey").save(file, kind, **options)
+    return file.getvalue()
 
 
 def run(capsys, *words) -> tuple[int, str, str]:
@@ -184,8 +194,12 @@ def test_points_can_be_filled_in_by_hand(tmp_path, capsys):
 def test_pictures_and_film_come_in_untouched_and_never_over_another(case, tmp_path, files, capsys):
     inbox = tmp_path / "inbox"
     inbox.mkdir()
-    sent = {"side.jpg": JPEG, "front.png": PNG, "below.heic": HEIC, "odd.txt": JPEG}
-    reels = {"trot.mp4": MP4, "walk.mov": MOV}
+    jpeg, png = small_photograph("JPEG", b" taken at 51N 3W "), small_photograph("PNG")
+    grey = [np.full((180, 320, 3), 20 * number, np.uint8) for number in range(8)]
+    write_film(inbox / "trot.mp4", grey, 30)
+    write_film(inbox / "walk.mov", grey[1:], 30)
+    sent = {"side.jpg": jpeg, "front.png": png, "odd.txt": jpeg}
+    reels = {name: (inbox / name).read_bytes() for name in ("trot.mp4", "walk.mov")}
     for name, content in {**sent, **reels}.items():
         (inbox / name).write_bytes(content)
         os.utime(inbox / name, (1_700_000_000, 1_700_000_000))
@@ -201,16 +215,34 @@ def test_pictures_and_film_come_in_untouched_and_never_over_another(case, tmp_pa
     assert run(capsys, case, "add-visit", DAYS[0], *words)[0] == 0
     assert files(case) == before, "the same photographs were laid in twice"
 
-    (inbox / "side.jpg").write_bytes(JPEG + b"another day")
+    (inbox / "side.jpg").write_bytes(jpeg + b"another day")
     assert run(capsys, case, "add-visit", DAYS[0], "--picture", inbox / "side.jpg")[0] == 0
-    assert files(case)[f"pictures/{DAYS[0]}/side.jpg"] == JPEG
-    assert files(case)[f"pictures/{DAYS[0]}/side 2.jpg"] == JPEG + b"another day"
+    assert files(case)[f"pictures/{DAYS[0]}/side.jpg"] == jpeg
+    assert files(case)[f"pictures/{DAYS[0]}/side 2.jpg"] == jpeg + b"another day"
 
     # what the camera wrote into a photograph is found in no other file
     run(capsys, case, "measure", DAYS[0])
     run(capsys, case, "page", DAYS[0])
     for place, content in files(case).items():
         assert b"51N 3W" not in content or place.startswith("pictures/"), place
+
+
+def test_a_damaged_file_is_refused_and_the_others_are_taken(case, tmp_path, files, capsys):
+    whole, torn = tmp_path / "side.png", tmp_path / "front.png"
+    whole.write_bytes(small_photograph("PNG"))
+    torn.write_bytes(small_photograph("PNG")[:-40])
+    reel = tmp_path / "trot.mp4"
+    reel.write_bytes(MP4)
+    words = ["--picture", torn, "--picture", whole, "--film", reel]
+    code, out, err = run(capsys, case, "add-visit", "2026-06-01", *words)
+    assert code == 1
+    assert "pictures/2026-06-01/side.png" in out
+    assert "front.png is damaged or was cut off" in err
+    assert err.count("It was not taken.") == 2
+    held = files(case)
+    assert "pictures/2026-06-01/side.png" in held
+    assert not any(name.endswith(("front.png", "trot.mp4")) for name in held)
+    assert "1 picture, 0 films" in run(capsys, case)[1]
 
 
 @pytest.mark.parametrize(
@@ -325,7 +357,6 @@ def _replace(path, old, new):
         ("track.csv", ",second_up_mm", "", "values where 4 are needed"),
         ("wall_lines.csv", "109.0,11.0", "72.6,55.7", "the line has no length"),
         ("wall_lines.csv", "toe,109.0", ",109.0", "field region: is empty"),
-        ("outline.csv", "\n12.0,", "\n-912.0,", "outline.csv"),
     ],
 )
 def test_what_does_not_fit_is_named(case, files, capsys, name, old, new, says):
@@ -336,6 +367,18 @@ def test_what_does_not_fit_is_named(case, files, capsys, name, old, new, says):
     assert says in err
     assert f"visits/{DAYS[1]}" in err
     assert files(case) == before
+
+
+def test_an_edge_that_makes_no_foot_costs_the_load_map_only(case, capsys):
+    run(capsys, case, "measure")
+    whole = measured(case, DAYS[1])
+    _replace(case / "visits" / DAYS[1] / "outline.csv", "\n12.0,", "\n-912.0,")
+    code, out, _ = run(capsys, case, "measure")
+    assert code == 0
+    assert f"No load map: visits/{DAYS[1]}, outline.csv: " in out
+    rest = measured(case, DAYS[1])
+    assert "push" not in rest
+    assert rest["measures"] == whole["measures"]
 
 
 @pytest.mark.parametrize(
@@ -447,6 +490,7 @@ def test_a_folder_that_cannot_be_written_is_told(case, capsys):
 
 
 def test_a_full_disk_leaves_the_case_as_it_was(case, tables, files, capsys, monkeypatch):
+    write_film(tables["points-1"].with_name("reel.mov"), [np.zeros((90, 160, 3), np.uint8)] * 3, 30)
     before = files(case)
 
     def full(*_):
@@ -459,7 +503,6 @@ def test_a_full_disk_leaves_the_case_as_it_was(case, tables, files, capsys, monk
         ["add-visit", DAYS[0], "--film", tables["points-1"].with_name("reel.mov")],
         ["measure"],
     ):
-        tables["points-1"].with_name("reel.mov").write_bytes(MOV)
         code, _, err = run(capsys, case, *words)
         assert code == 1
         assert "No space left" in err

@@ -7,8 +7,9 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
-from hoofcalc.case.case import Case, add_files, add_visit, new_case, open_case, read_visit
+from hoofcalc.case.case import Case, add_file, add_visit, new_case, open_case, read_visit
 from hoofcalc.case.case_page import page_of
 from hoofcalc.case.desk.desk import Desk
 from hoofcalc.case.feet import feet_of, foot_folder, visits_of_horse
@@ -71,9 +72,9 @@ def test_a_further_foot_is_a_case_of_its_own_with_the_horses_files(tmp_path):
     assert {name: raw for name, raw in contents(folder).items() if name in before} == before
     assert list(feet_of(left)) == ["right fore", "left hind"], "from either folder"
     picture = tmp_path / "side.png"
-    picture.write_bytes(b"\x89PNG\r\n\x1a\n no picture, for its place alone")
+    Image.new("RGB", (200, 200)).save(picture)
     add_visit(left, date(2026, 4, 7), {})
-    add_files(left, "2026-04-07", pictures=[picture])
+    add_file(left, "2026-04-07", "pictures", picture)
     assert (files_of(left, "pictures", "2026-04-07") / "side.png").exists()
     assert (folder / "pictures" / "2026-04-07" / "side.png").exists()
     assert visits_of_horse(folder) == ["2026-04-07"]

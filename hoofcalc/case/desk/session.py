@@ -17,7 +17,7 @@ from typing import Any
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc.case.case import (
     Case,
-    add_files,
+    add_file,
     add_visit,
     day_of,
     open_case,
@@ -148,7 +148,7 @@ class CaseSession:
                     path.write_bytes(content)
                     if changed_s is not None:
                         os.utime(path, (changed_s, changed_s))
-                    said.append(self._add(visit, path))
+                    said.append(self.add_path(visit, path))
                 except (CaseError, OSError) as why:
                     said.append(f"{plain} was not added. {_sentence(why, scratch)}")
         return said
@@ -204,21 +204,19 @@ class CaseSession:
         Raises
         ------
         CaseError
-            If it is no picture or film.
+            If it is no picture or film, or cannot be measured.
         """
-        return self._add(visit, path)
-
-    def _add(self, visit: str, path: Path) -> str:
+        part = "pictures"
         try:
             kind_of_picture(path)
-            lines = add_files(self.folder, visit, pictures=[path])
         except CaseError as no_picture:
             try:
                 kind_of_film(path)
             except CaseError:
                 raise no_picture from None
-            lines = add_files(self.folder, visit, films=[path])
-        return f"Added: {lines[0].removesuffix('.')}."
+            part = "film"
+        said = add_file(self.folder, visit, part, path)
+        return f"Added: {said.removesuffix('.')}."
 
     def pictures(self, visit: str) -> list[str]:
         """Names of the photographs of a visit."""

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
-from hoofcalc.case.case import Case, add_files, add_visit, new_case, open_case, read_visit
+from hoofcalc.case.case import Case, add_file, add_visit, new_case, open_case, read_visit
 from hoofcalc.case.desk import desk as desk_module
 from hoofcalc.case.desk import serving
 from hoofcalc.case.desk.desk import Desk, desk, keep_trial
@@ -242,7 +242,7 @@ def test_points_outside_the_picture_are_taken_to_its_edge(side):
 @pytest.fixture
 def film(folder, film_file) -> FilmSession:
     """The film, opened, its size known: 1 pixel is 10 mm."""
-    add_files(folder, VISIT, films=[film_file])
+    add_file(folder, VISIT, "film", film_file)
     work = FilmSession(folder, VISIT)
     assert work.open("walk.mp4") == ""
     work.known(true_fps=240, travel="right", length_mm=1000)
@@ -431,7 +431,7 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
 
 
 def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
-    add_files(folder, VISIT, films=[film_file])
+    add_file(folder, VISIT, "film", film_file)
     whole = Desk(folder)
     whole.strip.buttons["film"].click()
     part = whole.strip.inside

@@ -473,6 +473,11 @@ def test_views_that_make_no_foot_cost_one_finding_only() -> None:
     shape, _, work = three_findings(found, None)
     assert "52.0°" in shape[1]
     assert work[1] == "Not told."
+    loaded = measure(CASE, _visit(outline_mm=edge))
+    assert loaded.load is None
+    assert loaded.values == found.values
+    (why,) = (each for each in loaded.remarks if each.startswith("No load map"))
+    assert "outline.csv" in why
 
 
 def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
