@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray, choice, numbers
 from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, write_invented
-from hoofcalc.case.synthetic.painting import Painting, speckle
+from hoofcalc.case.synthetic.painting import Painting, lay, speckle
 from hoofcalc.profile import Profile
 
 __all__ = ["STRIDES", "DrawnFilm", "Stride", "drawn_film", "write_film"]
@@ -361,21 +361,24 @@ class _Scene:
     def frames(self) -> Iterator[NDArray[np.uint8]]:
         height, width = self.background.shape[:2]
         rng = np.random.default_rng(self.seed)
-        lit = np.clip(self.background * self.field, 0, 255).astype(np.uint8)
+        lit = cv2.multiply(self.background, self.field, dtype=cv2.CV_8U)
         scene = self.background.copy()
         grain = self.noise * rng.standard_normal((height + 64, width + 64), dtype=np.float32)
-        grain = np.repeat(np.rint(grain).astype(np.int16)[..., None], 3, axis=2)
+        lighter, darker = (
+            cv2.cvtColor(np.rint(part).clip(0, 255).astype(np.uint8), cv2.COLOR_GRAY2RGB)
+            for part in (grain, -grain)
+        )
         for number, swell in enumerate(self.swell):
             frame = lit.copy()
             changed = self._lay_foot(number, scene)
             if changed is not None:
-                part = scene[changed] * self.field[changed]
-                frame[changed] = np.clip(part, 0, 255).astype(np.uint8)
+                part, field = scene[changed], self.field[changed]
+                frame[changed] = cv2.multiply(part, field, dtype=cv2.CV_8U)
                 scene[changed] = self.background[changed]
             frame = cv2.convertScaleAbs(frame, alpha=float(swell))
             down, across = rng.integers(0, 64, 2)
-            shake = grain[down : down + height, across : across + width]
-            frame = cv2.add(frame, shake, dtype=cv2.CV_8U)
+            shaken = np.s_[down : down + height, across : across + width]
+            frame = cv2.subtract(cv2.add(frame, lighter[shaken]), darker[shaken])
             write_invented(frame)
             yield frame
 
@@ -398,15 +401,15 @@ class _Scene:
         if whole is None:
             return None
         shift, size = _corner_and_size(whole)
-        picture[whole] *= (1 - self._thrown(number, shift, size))[..., None]
+        lay(picture[whole], np.float32(0), self._thrown(number, shift, size))
         # the leg only follows: once for each frame, at the middle of the exposure
         middle = self.matrices[number].mean(axis=0)
         at = middle[:, :2] @ fetlock + middle[:, 2]
         leans = 0.12 * np.arctan2(middle[1, 0], middle[0, 0])
         c, s = np.cos(leans), np.sin(leans)
         warp = self._warp(cannon, np.array([[c, -s, at[0]], [s, c, at[1]]]), shift)
-        picture[whole] *= 1 - cv2.warpAffine(cannon.alpha, warp, size)[..., None]
-        picture[whole] += cv2.warpAffine(cannon.colour, warp, size)
+        seen = (cv2.warpAffine(part, warp, size) for part in (cannon.colour, cannon.alpha))
+        lay(picture[whole], *seen)
         near = self._box(number, (-300.0, 300.0), (-60.0, 280.0))
         if near is None:
             return whole
@@ -416,10 +419,9 @@ class _Scene:
         count = self.matrices.shape[1]
         for matrix in self.matrices[number]:
             warp = self._warp(foot, matrix, shift)
-            colour += cv2.warpAffine(foot.colour, warp, size) / count
-            alpha += cv2.warpAffine(foot.alpha, warp, size) / count
-        picture[near] *= 1 - alpha[..., None]
-        picture[near] += colour
+            colour += cv2.warpAffine(foot.colour, warp, size)
+            alpha += cv2.warpAffine(foot.alpha, warp, size)
+        lay(picture[near], colour / count, alpha / count)
         rows, columns = (
             slice(min(one.start, other.start), max(one.stop, other.stop))
             for one, other in zip(whole, near, strict=True)
@@ -434,15 +436,19 @@ class _Scene:
         half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]])
         return np.asarray((np.linalg.inv(half) @ matrix @ half)[:2])
 
-    def _thrown(self, number: int, shift: FloatArray, size: tuple[int, int]) -> FloatArray:
+    def _thrown(self, number: int, shift: FloatArray, size: tuple[int, int]) -> NDArray[np.float32]:
         """A soft shadow on the ground below the hoof, fainter and wider the higher it is."""
         forward, up = self.cannon[number]
         k = float(abs(self.to_px[1, 1]))
         centre = self.to_px[:, :2] @ np.array([forward - 60.0, -14.0]) + self.to_px[:, 2] - shift
         wide, deep = (80.0 + 0.3 * up) * k, (14.0 + 0.1 * up) * k
-        down, across = np.ogrid[: size[1], : size[0]]
-        off = ((across + 0.5 - centre[0]) / wide) ** 2 + ((down + 0.5 - centre[1]) / deep) ** 2
-        return np.asarray(self.shadow * np.exp(-(off**1.5)) / (1 + max(up, 0.0) / 150.0))
+        across, down = (
+            (((np.arange(many) + 0.5 - middle) / reach) ** 2).astype(np.float32)
+            for many, middle, reach in zip(size, centre, (wide, deep), strict=True)
+        )
+        off = across + down[:, None]
+        off *= np.sqrt(off)
+        return np.exp(-off) * np.float32(self.shadow / (1 + max(up, 0.0) / 150.0))
 
 
 def _corner_and_size(box: tuple[slice, slice]) -> tuple[FloatArray, tuple[int, int]]:
@@ -514,8 +520,7 @@ def _background(
         painting.fill(place(box), _WHITE if number % 2 else _BLACK)
     for across, _ in level_mm:
         painting.fill(place([[across, 0.0], [across - 12, -40.0], [across + 12, -40.0]]), _WHITE)
-    picture *= 1 - painting.alpha[..., None]
-    picture += painting.colour
+    lay(picture, painting.colour, painting.alpha)
     return picture
 
 
@@ -577,7 +582,8 @@ def write_film(
         for pixels in frames:
             if not count:
                 stream.height, stream.width = pixels.shape[:2]
-            for packet in stream.encode(av.VideoFrame.from_ndarray(pixels, format="rgb24")):
+            planes = cv2.cvtColor(pixels, cv2.COLOR_RGB2YUV_I420)
+            for packet in stream.encode(av.VideoFrame.from_ndarray(planes, format="yuv420p")):
                 container.mux(packet)
             count += 1
         if not count:

@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray, choice, numbers, points
 from hoofcalc.capsule import plain_outline
-from hoofcalc.case.synthetic.painting import Painting, speckle
+from hoofcalc.case.synthetic.painting import Painting, lay, speckle, thrice
 from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile, line_angle_deg
 
@@ -664,8 +664,7 @@ def _background(
     dark = _shadow(camera, painting, shrink, small) * shadow
     stays = ((1 - far) * (1 - dark)).astype(np.float32)
     comes = (soft * (far * (1 - dark))[..., None]).astype(np.float32)
-    picture *= cv2.resize(stays, size)[..., None]
-    picture += cv2.resize(comes, size)
+    lay(picture, cv2.resize(comes, size), 1 - cv2.resize(stays, size))
     return np.asarray(picture)
 
 
@@ -690,8 +689,7 @@ def _see(picture: NDArray[np.float32], painting: Painting, camera: Camera) -> No
     size = (camera.width_px, camera.height_px)
     colour = cv2.warpPerspective(painting.colour, matrix, size, flags=cv2.INTER_LINEAR)
     alpha = cv2.warpPerspective(painting.alpha, matrix, size, flags=cv2.INTER_LINEAR)
-    picture *= 1 - alpha[..., None]
-    picture += colour
+    lay(picture, colour, alpha)
 
 
 def _surface(
@@ -731,9 +729,8 @@ def exposed(
     picture *= light_field(width, height, uneven)
     if blur_px > 0:
         picture = cv2.GaussianBlur(picture, (0, 0), blur_px)
-    if noise > 0:
-        picture += noise * rng.standard_normal((height, width, 1), dtype=np.float32)
-    return np.asarray(np.clip(np.rint(picture), 0, 255), dtype=np.uint8)
+    grain = np.float32(noise) * rng.standard_normal((height, width), dtype=np.float32)
+    return np.asarray(cv2.add(picture, thrice(grain), dtype=cv2.CV_8U), dtype=np.uint8)
 
 
 def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.float32]:
@@ -748,13 +745,12 @@ def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.floa
 
     Returns
     -------
-    array, shape (height_px, width_px, 1)
+    array, shape (height_px, width_px, 3)
         Brightness, about 1 in the middle.
     """
     down, across = np.mgrid[:33, :33].astype(np.float32) / 32
     fall = 1 + uneven * (0.55 - 0.7 * across - 0.35 * down + 0.3 * across * down)
-    large = cv2.resize(fall.astype(np.float32), (width_px, height_px))
-    return np.asarray(large[..., None], dtype=np.float32)
+    return thrice(cv2.resize(fall.astype(np.float32), (width_px, height_px)))
 
 
 def write_invented(pixels: NDArray[np.uint8]) -> None:
