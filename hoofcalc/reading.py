@@ -719,9 +719,33 @@ class _Rule:
 
 def _rules(limb: str, weight_kg: float | None, has_pastern: bool) -> list[_Rule]:
     """Every rule that can be asked of this foot."""
-    toe_mean, toe_sd = POPULATION["toe_angle_deg", limb]
-    heel_mean, heel_sd = POPULATION["heel_angle_deg", limb]
-    steep = toe_mean + 2.0 * toe_sd
+    rules = [
+        *_gap_rules(limb),
+        *_population_rules(limb),
+        _Rule(
+            "heel low for its toe",
+            "the heel is at most a third as high as the toe",
+            "textbooks (from memory); older ones ask for a half: sources disagree",
+            "height_ratio",
+            high=1.0 / 3.0,
+        ),
+    ]
+    if weight_kg is not None:
+        long = long_toe_mm(weight_kg)
+        words = f"the toe is longer than {long:.1f} mm, the length for {weight_kg:g} kg"
+        rules.append(_Rule("toe long", words, _TOE_LENGTHS, "toe_length_mm", low=long))
+    if has_pastern:
+        axis, words = "axis_deviation_deg", "the hoof is at least 5 degrees {} than the pastern"
+        rules += [
+            _Rule("axis broken back", words.format("flatter"), NO_SOURCE, axis, low=5.0),
+            _Rule("axis broken forward", words.format("steeper"), NO_SOURCE, axis, high=-5.0),
+        ]
+    return rules
+
+
+def _gap_rules(limb: str) -> list[_Rule]:
+    """What the trade says of the difference between toe and heel."""
+    toe_mean, heel_mean = (POPULATION[f"{end}_angle_deg", limb][0] for end in ("toe", "heel"))
     gap = "angle_gap_deg"
     average = (
         f"This rule of thumb flags the average foot: in a published population the heel is on "
@@ -729,7 +753,7 @@ def _rules(limb: str, weight_kg: float | None, has_pastern: bool) -> list[_Rule]
         f"the gap as a number to follow, not as a fault."
     )
     loose = "looser cut-off, as used in surveys (from memory, source not certain)"
-    rules = [
+    return [
         _Rule("in line", "heel and toe differ by at most 5 degrees", NO_SOURCE, gap, -5.0, 5.0),
         _Rule(
             "heel underrun, five degrees",
@@ -760,6 +784,15 @@ def _rules(limb: str, weight_kg: float | None, has_pastern: bool) -> list[_Rule]
             gap,
             high=-5.0,
         ),
+    ]
+
+
+def _population_rules(limb: str) -> list[_Rule]:
+    """What is usual in a published population."""
+    toe_mean, toe_sd = POPULATION["toe_angle_deg", limb]
+    heel_mean, heel_sd = POPULATION["heel_angle_deg", limb]
+    steep = toe_mean + 2.0 * toe_sd
+    return [
         _Rule(
             "upright",
             f"the toe angle is at least {steep:.1f} degrees, two standard deviations over the mean",
@@ -783,25 +816,7 @@ def _rules(limb: str, weight_kg: float | None, has_pastern: bool) -> list[_Rule]
             heel_mean - 2.0 * heel_sd,
             heel_mean + 2.0 * heel_sd,
         ),
-        _Rule(
-            "heel low for its toe",
-            "the heel is at most a third as high as the toe",
-            "textbooks (from memory); older ones ask for a half: sources disagree",
-            "height_ratio",
-            high=1.0 / 3.0,
-        ),
     ]
-    if weight_kg is not None:
-        long = long_toe_mm(weight_kg)
-        words = f"the toe is longer than {long:.1f} mm, the length for {weight_kg:g} kg"
-        rules.append(_Rule("toe long", words, _TOE_LENGTHS, "toe_length_mm", low=long))
-    if has_pastern:
-        axis, words = "axis_deviation_deg", "the hoof is at least 5 degrees {} than the pastern"
-        rules += [
-            _Rule("axis broken back", words.format("flatter"), NO_SOURCE, axis, low=5.0),
-            _Rule("axis broken forward", words.format("steeper"), NO_SOURCE, axis, high=-5.0),
-        ]
-    return rules
 
 
 def _finding(

@@ -635,6 +635,40 @@ def _remark(path: Path, part: str) -> str:
 # ---- the plain page --------------------------------------------------------------------------
 
 
+_ABOUT = f"""\
+A CASE OF HOOFCALC, VERSION {VERSION}: one foot of one horse
+
+This folder is yours. It can be read without hoofcalc, copied and backed up like any
+other. Photographs and film lie in pictures/ and film/ exactly as they came. All that
+was measured is plain text. Decimals have a point, days are written 2026-04-07, and the
+end of a name is its unit: _mm, _deg (degrees), _s (seconds), _kg, _percent. A line that
+begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,
+it keeps in kept/ with the day and time. Nothing is sent anywhere."""
+_BESIDES = """
+feet/left fore (if any)
+  A further foot of the same horse: a folder like this one. Its photographs and film lie
+  here, in pictures/ and film/, with those of the other feet.
+
+visits/2026-04-07/draft_side.json, draft_front.json, draft_below.json, draft_film.json
+  What lies on the measuring desk and is not saved yet; taken away when it is.
+
+Points in photographs"""
+_TO_KNOW = """
+In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to
+the right and up from any spot. What is placed in a photograph counts before what stands
+there. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where
+toe and heel wall meet the ground, and the hairline above.
+
+visits/2026-04-07/measured.toml and load_map.csv are written by: hoofcalc case FOLDER
+measure. Change the points, not these. In the load map times_heel_in_line says how many
+times as hard the horn is worked as in the heels of an invented foot in line under the
+greatest push, straight up. It compares; it does not say what horn bears.
+
+A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a
+matter for a veterinary surgeon.
+"""
+
+
 def plain_page() -> str:
     """What a case holds, line by line: the README.txt of every case.
 
@@ -643,18 +677,9 @@ def plain_page() -> str:
     str
         Plain text of about one page.
     """
-    lines = [
-        f"A CASE OF HOOFCALC, VERSION {VERSION}: one foot of one horse",
-        "",
-        "This folder is yours. It can be read without hoofcalc, copied and backed up like any",
-        "other. Photographs and film lie in pictures/ and film/ exactly as they came. All that",
-        "was measured is plain text. Decimals have a point, days are written 2026-04-07, and the",
-        "end of a name is its unit: _mm, _deg (degrees), _s (seconds), _kg, _percent. A line that",
-        "begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,",
-        "it keeps in kept/ with the day and time. Nothing is sent anywhere.",
-    ]
     from hoofcalc.case.plan import PLAN_FIELDS  # here: it loads more than a case needs
 
+    lines = [_ABOUT]
     at = "visits/2026-04-07"
     for title, listed in (
         ("case.toml", CASE_FIELDS),
@@ -678,36 +703,10 @@ def plain_page() -> str:
         lines += ["", f"{at}/{title}"]
         for column in columns:
             lines += _wrapped(f"{column.name}: {column.meaning}")
-    lines += [
-        "",
-        "feet/left fore (if any)",
-        "  A further foot of the same horse: a folder like this one. Its photographs and film lie",
-        "  here, in pictures/ and film/, with those of the other feet.",
-        "",
-        f"{at}/draft_side.json, draft_front.json, draft_below.json, draft_film.json",
-        "  What lies on the measuring desk and is not saved yet; taken away when it is.",
-        "",
-        "Points in photographs",
-    ]
+    lines.append(_BESIDES)
     for view in VIEWS:
         lines += _wrapped(f"{view}: {names_in_words(view)}")
-    lines += [
-        "",
-        "In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to",
-        "the right and up from any spot. What is placed in a photograph counts before what stands",
-        "there. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where",
-        "toe and heel wall meet the ground, and the hairline above.",
-        "",
-        "visits/2026-04-07/measured.toml and load_map.csv are written by: hoofcalc case FOLDER",
-        "measure. Change the points, not these. In the load map times_heel_in_line says how many",
-        "times as hard the horn is worked as in the heels of an invented foot in line under the",
-        "greatest push, straight up. It compares; it does not say what horn bears.",
-        "",
-        "A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a",
-        "matter for a veterinary surgeon.",
-        "",
-    ]
-    return "\n".join(lines)
+    return "\n".join([*lines, _TO_KNOW])
 
 
 def _wrapped(text: str) -> list[str]:

@@ -331,27 +331,8 @@ def measure(case: Case, visit: Visit) -> Measurement:
         )
     film = _film(visit, remarks)
     remarks += filter(None, [size_doubt(case, foot)])
-    beta = film.get("duty_factor", case.duty_factor)
-    load = None
-    if beta is None:
-        remarks.append(
-            "No load map: it needs the part of a stride that the foot spends on "
-            "the ground. Mark two stances in a film, or type it in the part Film (in case.toml: "
-            "duty_factor); at trot it is about 0.35 (fast) to 0.5 (slow), at walk 0.60 to 0.65."
-        )
-    else:
-        unsure = film.get("duty_factor_error", 0.0) / beta
-        try:
-            load = _load_map(case, visit, beta, unsure, remarks)
-        except CaseError as problem:  # the angles and lengths stand without it
-            remarks.append(_without("load map", problem))
-        if "duty_factor" in film:
-            remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
-    horn_lines: tuple[Mapping[str, Any], ...] = ()
-    try:
-        horn_lines = _horn_lines(visit)
-    except CaseError as problem:
-        remarks.append(_without("traced lines against the model's", problem))
+    load = _load(case, visit, film, remarks)
+    horn_lines = _horn_lines(visit, remarks)
     limb = case.foot.split()[-1]
     try:
         reading = read_foot(
@@ -386,10 +367,28 @@ def measure(case: Case, visit: Visit) -> Measurement:
     )
 
 
-def _without(what: str, problem: CaseError) -> str:
-    """What could not be told, and why, as a sentence."""
-    why = str(problem).removeprefix("the load map: ")
-    return f"No {what}: {why}{'' if why[-1] in '.?' else '.'}"
+def _load(
+    case: Case, visit: Visit, film: Mapping[str, float], remarks: list[str]
+) -> LoadMap | None:
+    """The load map, or a remark on why there is none."""
+    beta = film.get("duty_factor", case.duty_factor)
+    if beta is None:
+        remarks.append(
+            "No load map: it needs the part of a stride that the foot spends on "
+            "the ground. Mark two stances in a film, or type it in the part Film (in case.toml: "
+            "duty_factor); at trot it is about 0.35 (fast) to 0.5 (slow), at walk 0.60 to 0.65."
+        )
+        return None
+    unsure = film.get("duty_factor_error", 0.0) / beta
+    load = None
+    try:
+        load = _load_map(case, visit, beta, unsure, remarks)
+    except CaseError as problem:  # the angles and lengths stand without it
+        why = str(problem).removeprefix("the load map: ")
+        remarks.append(f"No load map: {why}{'' if why[-1] in '.?' else '.'}")
+    if "duty_factor" in film:
+        remarks.append(f"The duty factor is the film's, which is taken to show {case.gait}.")
+    return load
 
 
 def size_doubt(case: Case, foot: Profile) -> str:
@@ -755,15 +754,16 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
     )
 
 
-def _horn_lines(visit: Visit) -> tuple[Mapping[str, Any], ...]:
-    """Each traced line beside the model's at the same place."""
+def _horn_lines(visit: Visit, remarks: list[str]) -> tuple[Mapping[str, Any], ...]:
+    """Each traced line beside the model's at the same place, or a remark on why not."""
     if visit.wall_lines_mm is None:
         return ()
     start, end = visit.wall_lines_mm[:, 0], visit.wall_lines_mm[:, 1]
     try:
         lines = line_departures(visit.profile, start, end, visit.point_error_mm)
     except ValueError as problem:
-        raise CaseError(f"visits/{visit.name}/wall_lines.csv: {problem}") from problem
+        remarks.append(f"No traced lines: visits/{visit.name}/wall_lines.csv: {problem}.")
+        return ()
     columns = (lines.angle_deg, lines.model_deg, lines.error_deg)
     table = np.column_stack([np.broadcast_to(column, len(start)) for column in columns])
     return tuple(

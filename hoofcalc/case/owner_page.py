@@ -234,27 +234,9 @@ def owner_page(
     CaseError
         If name or plan are too long for one page.
     """
-    if not visits:
-        raise ValueError("visits must hold at least one visit")
-    order = [(visit.day, visit.moment == "after trim") for visit in visits]
-    if any(later <= before for before, later in pairwise(order)):
-        raise ValueError("visits must be in the order of their days, oldest first, each day once")
+    _check_visits(visits, plan)
+    _check_room(plan, horse, measured_by, reached_by)
     now = visits[-1]
-    if plan is not None and plan.next_visit <= now.day:
-        raise ValueError(f"next_visit must be after the last visit ({_said(now.day)})")
-    if plan is not None and len(plan.work) > LONGEST_WORK:
-        raise CaseError(
-            f"the plan is too long for one page: {len(plan.work)} letters, {LONGEST_WORK} fit"
-        )
-    for what, text in (
-        ("the name of the horse", horse),
-        ("the name of who measured", measured_by),
-        ("how they are reached", reached_by),
-    ):
-        if len(text) > _LONGEST_NAME:
-            raise CaseError(
-                f"{what} is too long for the page: {len(text)} letters, {_LONGEST_NAME} fit"
-            )
     alike = [visit for visit in visits[:-1] if visit.moment == now.moment]
     changed = _changed(now, alike, first=len(visits) == 1)
     if left_out:
@@ -284,6 +266,36 @@ def owner_page(
         before=alike[-1] if alike else None,
         photograph=photograph,
     )
+
+
+def _check_visits(visits: Sequence[Measured], plan: Plan | None) -> None:
+    """A ValueError unless there are visits in their order, and the plan comes after them."""
+    if not visits:
+        raise ValueError("visits must hold at least one visit")
+    order = [(visit.day, visit.moment == "after trim") for visit in visits]
+    if any(later <= before for before, later in pairwise(order)):
+        raise ValueError("visits must be in the order of their days, oldest first, each day once")
+    now = visits[-1]
+    if plan is not None and plan.next_visit <= now.day:
+        raise ValueError(f"next_visit must be after the last visit ({_said(now.day)})")
+
+
+def _check_room(plan: Plan | None, horse: str, measured_by: str, reached_by: str) -> None:
+    """A CaseError if plan or names are too long for one page."""
+    if plan is not None and len(plan.work) > LONGEST_WORK:
+        raise CaseError(
+            f"the plan is too long for one page: {len(plan.work)} letters, {LONGEST_WORK} fit"
+        )
+    names = {
+        "the name of the horse": horse,
+        "the name of who measured": measured_by,
+        "how they are reached": reached_by,
+    }
+    for what, text in names.items():
+        if len(text) > _LONGEST_NAME:
+            raise CaseError(
+                f"{what} is too long for the page: {len(text)} letters, {_LONGEST_NAME} fit"
+            )
 
 
 def save_page(written: OwnerPage, target: str | Path) -> Path:

@@ -7,10 +7,10 @@ when the person saves.
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -27,6 +27,9 @@ from hoofcalc.case.tracking import (
     track_of,
 )
 from hoofcalc.landing import landing_vector
+
+if TYPE_CHECKING:
+    from hoofcalc.case.tracker import Followed
 
 __all__ = ["FilmSession", "StoppedError", "stored_film"]
 
@@ -247,29 +250,35 @@ class FilmSession:
             return seen
 
         mark = np.array(rows[frame][:2])
-        found = [follow(self.film, frame, mark, last_frame=end, progress=step(0))]
-        if back:
-            found.append(
-                follow(
-                    self.film,
-                    frame,
-                    mark,
-                    last_frame=frame - back,
-                    backwards=True,
-                    progress=step(end - frame),
-                )
+        ways = [(end, False, 0)] + ([(frame - back, True, end - frame)] if back else [])
+        found = [
+            follow(
+                self.film, frame, mark, last_frame=to, backwards=backwards, progress=step(before)
             )
+            for to, backwards, before in ways
+        ]
         self.lost_at = found[0].lost_at
+        count, error_px = self._take_over(found, frame)
+        said = [f"Followed through {counted(count, 'frame')}, to about {error_px:.2g} pixels."]
+        for track, (_, backwards, _) in zip(found, ways, strict=True):
+            if track.lost_at is None:
+                continue
+            lost = "Going back: lost" if backwards else "Lost"
+            said.append(f"{lost} at frame {track.lost_at}.")
+            if not (backwards and self.lost_at is not None):  # else much the same again
+                said.append(track.why or "It was not found any more.")
+        return " ".join(said)
+
+    def _take_over(self, found: Sequence[Followed], frame: int) -> tuple[int, float]:
+        """Keep what was followed from a frame on: in how many others, and its error [px]."""
         rows = self._rows()  # anew: a mark may have been placed meanwhile
         before = any(row[2] == "followed" for row in rows.values())
         errors: list[float] = []
         count = 0
-        said = []
         for track in found:
             for number, place, sure in zip(
-                track.frames, track.places_px, track.confidence, strict=True
+                track.frames.astype(int).tolist(), track.places_px, track.confidence, strict=True
             ):
-                number = int(number)
                 if number in rows and rows[number][2] == "hand" and number != frame:
                     continue
                 count += number != frame
@@ -277,21 +286,11 @@ class FilmSession:
                 # the first place is drawn to the middle of the mark: the same spot everywhere
                 rows[number] = (float(place[0]), float(place[1]), by, float(np.clip(sure, 0, 1)))
             errors += [float(error) for error in track.errors_px]
-            if track.lost_at is not None:
-                backwards = track is not found[0]
-                said.append(
-                    f"{'Going back: lost' if backwards else 'Lost'} at frame {track.lost_at}."
-                )
-                if not (backwards and found[0].lost_at is not None):  # else much the same again
-                    said.append(track.why or "It was not found any more.")
         error_px = float(np.clip(np.sqrt(np.mean(np.square(errors))), *_ERRORS_PX))
         if before:  # other pieces were followed with an error of their own: the larger counts
             error_px = max(error_px, self._marked.point_error_px)
         self._change(replace(self._marked, point_error_px=error_px, **_columns(rows)))
-        said.insert(
-            0, f"Followed through {counted(count, 'frame')}, to about {error_px:.2g} pixels."
-        )
-        return " ".join(said)
+        return count, error_px
 
     def forget_followed(self) -> None:
         """Take away what was followed; what was placed by hand stays."""

@@ -20,7 +20,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray, choice, numbers
 from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, write_invented
-from hoofcalc.case.synthetic.painting import Painting, lay, speckle
+from hoofcalc.case.synthetic.painting import Painting, lay, speckle, thrice
 from hoofcalc.profile import Profile
 
 __all__ = ["STRIDES", "DrawnFilm", "Stride", "drawn_film", "write_film"]
@@ -126,6 +126,13 @@ class Stride:
             np.where(air, in_air["up"], up),
             np.where(air, in_air["turn"], turn),
         )
+
+    def matrices(self, since_s: ArrayLike) -> FloatArray:
+        """From the foot, its toe at the origin, to (forward, up), shape (..., 2, 3)."""
+        forward, up, turn = self.pose(since_s)
+        c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
+        rows = [np.stack([c, -s, forward], axis=-1), np.stack([s, c, up], axis=-1)]
+        return np.stack(rows, axis=-2)
 
 
 #: An invented walk and trot of a riding horse.
@@ -261,12 +268,8 @@ def drawn_film(
         If a number is outside its range or a choice is not known.
     """
     step = stride or STRIDES[choice("gait", gait, tuple(STRIDES))]
-    sign = 1.0 if choice("travel", travel, ("right", "left")) == "right" else -1.0
-    numbers("fps", fps, at_least=10, at_most=2000)
-    for name, size in (("width_px", width_px), ("height_px", height_px)):
-        numbers(name, size, at_least=160, at_most=8000, whole=True)
-        if size % 2:
-            raise ValueError(f"{name} must be even for a film (got {size})")
+    choice("travel", travel, ("right", "left"))
+    _check_frames(fps, width_px=width_px, height_px=height_px)
     many = int(numbers("steps", steps, at_least=1, at_most=6, whole=True))
     numbers("exposure_s", exposure_s, above=0, at_most=1 / fps)
     for name, value in (("light_change", light_change), ("shadow", shadow)):
@@ -279,67 +282,95 @@ def drawn_film(
     leavings = contacts + step.stance_s
     times = np.arange(int((leavings[-1] + pause) * fps) + 1) / fps
     path = step.pose(times - first)[0]
-    seen_mm = float(np.ptp(path)) + 2 * _BESIDE_MM
-    px_per_mm = width_px / seen_mm
-    # from (forward, up) to pixels: the mark is in the picture from first to last frame
-    middle = float(path.min() + path.max()) / 2 - 50.0
-    to_px = px_per_mm * np.array([[sign, 0.0, 0.0], [0.0, -1.0, 0.0]])
-    to_px[:, 2] = [width_px / 2 - sign * px_per_mm * middle, _STANDS * height_px]
-
-    def seen(places_mm: ArrayLike) -> FloatArray:
-        return np.asarray(np.asarray(places_mm) @ to_px[:, :2].T + to_px[:, 2])
-
-    def poses(at_s: FloatArray) -> FloatArray:
-        """Matrices from the foot, its toe at the origin, to (forward, up), shape (..., 2, 3)."""
-        forward, up, turn = step.pose(at_s - first)
-        c, s = np.cos(np.radians(turn)), np.sin(np.radians(turn))
-        rows = [np.stack([c, -s, forward], axis=-1), np.stack([s, c, up], axis=-1)]
-        return np.stack(rows, axis=-2)
-
-    # parts of every exposure, each about a pixel from the next
-    fastest = np.abs(np.gradient(path)).max() * fps * exposure_s
-    parts = int(np.clip(np.ceil(fastest * px_per_mm), 2, _MOST_PARTS))
+    view = _View.along(path, width_px, height_px, travel)
+    fastest_px = np.abs(np.gradient(path)).max() * fps * exposure_s * view.px_per_mm
+    parts = int(np.clip(np.ceil(fastest_px), 2, _MOST_PARTS))  # about a pixel apart
     within = exposure_s * ((np.arange(parts) + 0.5) / parts - 0.5)
-    matrices = poses(times[:, None] + within)
+    matrices = step.matrices(times[:, None] + within - first)
     places = matrices[..., :2] @ np.array(mark_mm) + matrices[..., 2]
-    mark_px = seen(places).mean(axis=1)
-    pole = middle - POLE_MM / 2 + 50.0
-    ends = np.array([[pole, -26.0], [pole + POLE_MM, -26.0]])
-    reach = 0.46 * seen_mm
-    level = np.array([[middle - reach, 0.0], [middle + reach, 0.0]])
-    scale = {
-        f"{name}_{end}": (float(at[0]), float(at[1]))
-        for name, pair in (("scale", ends), ("level", level))
-        for end, at in zip(("start", "end"), np.sort(seen(pair), axis=0), strict=True)
-    }
     scene = _Scene(
-        to_px=to_px,
+        to_px=view.to_px,
         matrices=matrices,
-        cannon=poses(times)[:, :, 2],
-        foot=_foot(profile, travel, mark_mm, radius_mm, _FINER * px_per_mm, rng),
-        background=_background(width_px, height_px, to_px, ends, level, rng),
+        cannon=step.matrices(times - first)[:, :, 2],
+        foot=_foot(profile, travel, mark_mm, radius_mm, _FINER * view.px_per_mm, rng),
+        background=_background(width_px, height_px, view, rng),
         field=_light(width_px, height_px, shadow, rng),
         swell=1.0 + light_change * np.sin(2 * np.pi * (times / times[-1] + rng.uniform())),
         noise=noise,
         shadow=shadow,
         seed=int(rng.integers(2**32)),
-        sign=sign,
+        sign=view.sign,
     )
     return DrawnFilm(
         fps=fps,
         width_px=width_px,
         height_px=height_px,
         travel=travel,
-        mark_px=mark_px,
+        mark_px=view.seen(places).mean(axis=1),
         contacts_s=contacts,
         leavings_s=leavings,
         stride=step,
-        scale_px=scale,
+        scale_px=view.scale_px(),
         length_mm=POLE_MM,
-        px_per_mm=px_per_mm,
+        px_per_mm=view.px_per_mm,
         standing_mm=float(mark_mm[1]),
         _scene=scene,
     )
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class _View:
+    """Where the camera looks: what of the line of travel is in the picture, and how large."""
+
+    px_per_mm: float
+    middle_mm: float
+    seen_mm: float
+    sign: float
+    to_px: FloatArray
+
+    @classmethod
+    def along(cls, path_mm: FloatArray, width_px: int, height_px: int, travel: str) -> _View:
+        """So that the mark is in the picture from first to last frame."""
+        sign = 1.0 if travel == "right" else -1.0
+        seen_mm = float(np.ptp(path_mm)) + 2 * _BESIDE_MM
+        px_per_mm = width_px / seen_mm
+        middle = float(path_mm.min() + path_mm.max()) / 2 - 50.0
+        to_px = px_per_mm * np.array([[sign, 0.0, 0.0], [0.0, -1.0, 0.0]])
+        to_px[:, 2] = [width_px / 2 - sign * px_per_mm * middle, _STANDS * height_px]
+        return cls(px_per_mm=px_per_mm, middle_mm=middle, seen_mm=seen_mm, sign=sign, to_px=to_px)
+
+    def seen(self, places_mm: ArrayLike) -> FloatArray:
+        """From (forward, up) to pixels."""
+        return np.asarray(np.asarray(places_mm) @ self.to_px[:, :2].T + self.to_px[:, 2])
+
+    @property
+    def pole_mm(self) -> FloatArray:
+        """Ends of the striped pole."""
+        start = self.middle_mm - POLE_MM / 2 + 50.0
+        return np.array([[start, -26.0], [start + POLE_MM, -26.0]])
+
+    @property
+    def level_mm(self) -> FloatArray:
+        """Ends of the ground line."""
+        reach = 0.46 * self.seen_mm
+        return np.array([[self.middle_mm - reach, 0.0], [self.middle_mm + reach, 0.0]])
+
+    def scale_px(self) -> dict[str, tuple[float, float]]:
+        """Ends of the pole and of the ground line by name."""
+        return {
+            f"{name}_{end}": (float(at[0]), float(at[1]))
+            for name, pair in (("scale", self.pole_mm), ("level", self.level_mm))
+            for end, at in zip(("start", "end"), np.sort(self.seen(pair), axis=0), strict=True)
+        }
+
+
+def _check_frames(fps: float, **sizes_px: int) -> None:
+    """A ValueError for a rate or a size that no film has."""
+    numbers("fps", fps, at_least=10, at_most=2000)
+    for name, size in sizes_px.items():
+        numbers(name, size, at_least=160, at_most=8000, whole=True)
+        if size % 2:
+            raise ValueError(f"{name} must be even for a film (got {size})")
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -401,7 +432,7 @@ class _Scene:
         if whole is None:
             return None
         shift, size = _corner_and_size(whole)
-        lay(picture[whole], np.float32(0), self._thrown(number, shift, size))
+        picture[whole] *= thrice(1 - self._thrown(number, shift, size))
         # the leg only follows: once for each frame, at the middle of the exposure
         middle = self.matrices[number].mean(axis=0)
         at = middle[:, :2] @ fetlock + middle[:, 2]
@@ -448,7 +479,7 @@ class _Scene:
         )
         off = across + down[:, None]
         off *= np.sqrt(off)
-        return np.exp(-off) * np.float32(self.shadow / (1 + max(up, 0.0) / 150.0))
+        return np.asarray(np.exp(-off) * np.float32(self.shadow / (1 + max(up, 0.0) / 150.0)))
 
 
 def _corner_and_size(box: tuple[slice, slice]) -> tuple[FloatArray, tuple[int, int]]:
@@ -485,15 +516,10 @@ def _foot(
 
 
 def _background(
-    width_px: int,
-    height_px: int,
-    to_px: FloatArray,
-    pole_mm: FloatArray,
-    level_mm: FloatArray,
-    rng: np.random.Generator,
+    width_px: int, height_px: int, view: _View, rng: np.random.Generator
 ) -> NDArray[np.float32]:
     """A track with a rail behind it, the striped pole in the line of travel, two pegs."""
-    k = float(abs(to_px[1, 1]))
+    k = view.px_per_mm
     shape = (height_px, width_px)
     horizon = round(_HORIZON * height_px)
     picture = np.empty((*shape, 3), np.float32)
@@ -511,14 +537,14 @@ def _background(
     painting = Painting((0.0, -float(height_px)), (float(width_px), 0.0), 1.0)
 
     def place(corners_mm: ArrayLike) -> FloatArray:
-        return (np.asarray(corners_mm) @ to_px[:, :2].T + to_px[:, 2]) * [1.0, -1.0]
+        return view.seen(corners_mm) * [1.0, -1.0]
 
-    (left, level), (right, _) = pole_mm
+    (left, level), (right, _) = view.pole_mm
     stripes = np.linspace(left, right, 11)
     for number, (a, b) in enumerate(pairwise(stripes)):
         box = [[a, level - 10], [b, level - 10], [b, level + 10], [a, level + 10]]
         painting.fill(place(box), _WHITE if number % 2 else _BLACK)
-    for across, _ in level_mm:
+    for across, _ in view.level_mm:
         painting.fill(place([[across, 0.0], [across - 12, -40.0], [across + 12, -40.0]]), _WHITE)
     lay(picture, painting.colour, painting.alpha)
     return picture

@@ -382,18 +382,56 @@ def paint_side(
     if "level_start" in at_mm:
         _paint_lath(painting, at_mm, rng)
     toe_up, heel_up = profile.toe_coronet, profile.heel_coronet
-    if profile.pastern_low is None or profile.pastern_high is None:
-        angle = np.radians(profile.toe_angle_deg)
-        way = np.array([-np.cos(angle), np.sin(angle)])
-        low = (toe_up + heel_up) / 2 + 20 * way
-        high = low + 62 * way
-    else:
-        low, high = profile.pastern_low, profile.pastern_high
-        way = (high - low) / np.linalg.norm(high - low)
-    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
+    low, high = _pastern(profile)
+    way = (high - low) / np.linalg.norm(high - low)
     across = np.array([way[1], -way[0]])  # to the front
     half = 0.46 * np.linalg.norm(toe_up - heel_up) * 0.72
     fetlock = high + 42 * way
+    leg = _leg(profile, low, high, half, above_fetlock=above_fetlock)
+    hair = _hairs(leg, way, rng)
+    painting.fill(
+        _rounded(leg) * flip,
+        _HAIR,
+        streaks=[(line * flip, wide, tone) for line, wide, tone in hair],
+        grain=0.06,
+        shade=((low - half * across) * flip, (low + half * across) * flip, 0.5),
+        rng=rng,
+    )
+    band = np.array(
+        [toe_up, toe_up + 6 * way + 2.3 * across, heel_up + 5 * way - 1.0 * across, heel_up]
+    )
+    painting.fill(band * flip, _BAND, grain=0.08, rng=rng)
+    wall = np.array([profile.toe_ground, toe_up, heel_up, profile.heel_ground])
+    painting.fill(
+        wall * flip,
+        _HORN,
+        streaks=_horn_streaks(profile, at_mm, flip, rng),
+        grain=0.05,
+        shade=(profile.heel_ground * flip, toe_up * flip, 0.45),
+        rng=rng,
+    )
+    return np.asarray(fetlock)
+
+
+def _pastern(profile: Profile) -> tuple[FloatArray, FloatArray]:
+    """Two places along the pastern; in the line of the toe where none is given."""
+    if profile.pastern_low is not None and profile.pastern_high is not None:
+        return profile.pastern_low, profile.pastern_high
+    angle = np.radians(profile.toe_angle_deg)
+    way = np.array([-np.cos(angle), np.sin(angle)])
+    low = (profile.toe_coronet + profile.heel_coronet) / 2 + 20 * way
+    return low, low + 62 * way
+
+
+def _leg(
+    profile: Profile, low: FloatArray, high: FloatArray, half: float, *, above_fetlock: bool
+) -> FloatArray:
+    """Outline of the leg from the toe's hairline up, over the fetlock, down to the heel's."""
+    toe_up, heel_up = profile.toe_coronet, profile.heel_coronet
+    way = (high - low) / np.linalg.norm(high - low)
+    across = np.array([way[1], -way[0]])
+    fetlock = high + 42 * way
+    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
     top = np.array([fetlock[0] + 4.0, 460.0])
     above = [
         fetlock + np.array([0.95 * half, 40.0]),
@@ -401,7 +439,7 @@ def paint_side(
         top - np.array([0.80 * half, 0.0]),
         fetlock + np.array([-1.05 * half, 45.0]),
     ]
-    leg = np.array(
+    return np.array(
         [
             toe_up,
             toe_up + 7 * way + 2.5 * across,
@@ -418,20 +456,12 @@ def paint_side(
             heel_up,
         ]
     )
-    hair = _hairs(leg, way, rng)
-    painting.fill(
-        _rounded(leg) * flip,
-        _HAIR,
-        streaks=[(line * flip, wide, tone) for line, wide, tone in hair],
-        grain=0.06,
-        shade=((low - half * across) * flip, (low + half * across) * flip, 0.5),
-        rng=rng,
-    )
-    band = np.array(
-        [toe_up, toe_up + 6 * way + 2.3 * across, heel_up + 5 * way - 1.0 * across, heel_up]
-    )
-    painting.fill(band * flip, _BAND, grain=0.08, rng=rng)
-    wall = np.array([profile.toe_ground, toe_up, heel_up, profile.heel_ground])
+
+
+def _horn_streaks(
+    profile: Profile, at_mm: Mapping[str, FloatArray], flip: FloatArray, rng: np.random.Generator
+) -> list[tuple[FloatArray, float, float]]:
+    """Tubules, growth rings and the traced lines of the wall from the side."""
     streaks = []
     tone = 0.0
     for place in np.linspace(0.004, 0.996, 240):
@@ -445,15 +475,7 @@ def paint_side(
         if f"{region}_line_low" in at_mm:
             ends = np.array([at_mm[f"{region}_line_low"], at_mm[f"{region}_line_high"]])
             streaks.append((ends, 0.7, -0.55))
-    painting.fill(
-        wall * flip,
-        _HORN,
-        streaks=streaks,
-        grain=0.05,
-        shade=(profile.heel_ground * flip, toe_up * flip, 0.45),
-        rng=rng,
-    )
-    return np.asarray(fetlock)
+    return streaks
 
 
 def _paint_front(
