@@ -69,8 +69,6 @@ class Film:
         "H.264", "HEVC", "AV1" or "Motion-JPEG".
     seconds
         How long the film plays as stored [s].
-    steady
-        Whether the frames follow each other evenly.
     remark
         What a person must know before measuring: frames missing or uneven. Empty if nothing.
     capture_fps
@@ -85,7 +83,6 @@ class Film:
     stored_fps: float
     codec: str
     seconds: float
-    steady: bool
     remark: str = ""
     capture_fps: float | None = None
     _times: list[int] = field(repr=False)
@@ -119,31 +116,11 @@ class Film:
         self._kept.move_to_end(number)
         return _upright(self._kept[number].to_ndarray(format="rgb24"), self._kept[number])
 
-    def frames_between(self, first: int, last: int) -> Iterator[tuple[int, NDArray[np.uint8]]]:
-        """Frames one after another, from `first` to `last`, each decoded once.
-
-        Parameters
-        ----------
-        first, last
-            Numbers of the first and the last frame, both included.
-
-        Returns
-        -------
-        iterator of (number, array)
-            As `frame` gives them. What cannot be read is left out: watch the number.
-
-        Raises
-        ------
-        ValueError
-            If the film has no such frame.
-        """
-        for number, decoded in self._decoded(first, last):
-            yield number, _upright(decoded.to_ndarray(format="rgb24"), decoded)
-
     def greys_between(self, first: int, last: int) -> Iterator[tuple[int, NDArray[np.uint8]]]:
-        """Like `frames_between`, in brightness only, shape (height_px, width_px), and quicker.
+        """Frames one after another in brightness, shape (height_px, width_px), each decoded once.
 
-        The arrays may not be written to; each holds until the next is asked for, if not copied.
+        What cannot be read is left out: watch the number. The arrays may not be written to; each
+        holds until the next is asked for, if not copied.
 
         Parameters
         ----------
@@ -451,7 +428,6 @@ def _opened(path: Path, reader: _Reader) -> Film:
         stored_fps=1 / usual,
         codec=codec,
         seconds=float(np.ptp(seconds)) + usual * many,
-        steady=not uneven,
         remark=" ".join(remarks),
         capture_fps=_capture_fps(reader.container.metadata, stream.metadata),
         _times=times,

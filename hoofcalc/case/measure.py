@@ -21,7 +21,9 @@ from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.case.allowance import SOURCES
 from hoofcalc.case.case import VERSION, Case, Visit
+from hoofcalc.case.several import compared
 from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
+from hoofcalc.case.tracking import with_duty_factor
 from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import Horn, horn_at
 from hoofcalc.landing import (
@@ -29,7 +31,6 @@ from hoofcalc.landing import (
     LEAVES_OUT,
     Track,
     contact_times,
-    duty_factor,
     landing_vector,
 )
 from hoofcalc.loadpath import (
@@ -503,15 +504,12 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
     """
     if first.name == second.name:
         raise CaseError(f"two different visits are needed (got {first.name} twice)")
-    both = {
-        (visit.name if first.date == second.date else visit.date): visit
-        for visit in (first, second)
-    }
-    feet: Any = {key: visit.profile for key, visit in both.items()}
-    points: Any = {key: visit.point_error_mm for key, visit in both.items()}
-    scales: Any = {key: visit.scale_error_percent / 100 for key, visit in both.items()}
-    errors: Any = {key: visit.errors for key, visit in both.items() if visit.errors is not None}
-    found = compare(feet, points, scale_sd=scales, errors=errors)
+    found = compared(
+        {
+            (visit.name if first.date == second.date else visit.date): visit
+            for visit in (first, second)
+        }
+    )
     real = [difference.sentence for difference in found.differences if difference.exceeds]
     rest = [difference.sentence for difference in found.differences if not difference.exceeds]
     lines = [
@@ -605,17 +603,12 @@ def _contacts(track: Track, found: dict[str, float], *, leaving: bool) -> None:
     """Stride, with `leaving` stance and duty factor too, from the path alone, as far as it goes."""
     contacts = contact_times(track)
     if leaving:
-        stance, stance_error = float(contacts.stance_s[0]), float(contacts.stance_error_s[0])
-        found |= {"stance_s": stance, "stance_s_error": stance_error}
-    stride, stride_error = float(contacts.stride_s[0]), float(contacts.stride_error_s[0])
-    found |= {"stride_s": stride, "stride_s_error": stride_error}
-    if not leaving:
-        return
-    beta = float(duty_factor(stance, stride))
-    found |= {
-        "duty_factor": beta,
-        "duty_factor_error": beta * float(np.hypot(stance_error / stance, stride_error / stride)),
-    }
+        found["stance_s"] = float(contacts.stance_s[0])
+        found["stance_s_error"] = float(contacts.stance_error_s[0])
+    found["stride_s"] = float(contacts.stride_s[0])
+    found["stride_s_error"] = float(contacts.stride_error_s[0])
+    if leaving:
+        found |= with_duty_factor(found)
 
 
 _UNMARKED = (

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.case import read_visit, visit_names
@@ -65,8 +66,8 @@ def feet_at(folder: Path, visit: str) -> dict[str, Visit]:
     return found
 
 
-def compared(visits: Mapping[str, Visit]) -> Comparison:
-    """Feet or visits against the first of them, each with its own errors."""
+def compared(visits: Mapping[Any, Visit]) -> Comparison:
+    """Feet by name, or visits by name or day, against the first of them, each with its errors."""
     return compare(
         {name: visit.profile for name, visit in visits.items()},
         {name: visit.point_error_mm for name, visit in visits.items()},

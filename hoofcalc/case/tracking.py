@@ -46,6 +46,7 @@ __all__ = [
     "stance_times",
     "track_of",
     "unbroken",
+    "with_duty_factor",
 ]
 
 SCALE_POINTS = ("scale_start", "scale_end", "level_start", "level_end")
@@ -459,12 +460,17 @@ def stance_times(marked: MarkedFilm) -> dict[str, float]:
         stride_error = float(np.sqrt(2.0) * error_s / len(strides))
         found |= {"stride_s": stride, "stride_s_error": stride_error}
         try:
-            beta = float(duty_factor(stance, stride))
+            found |= with_duty_factor(found)
         except ValueError:  # no horse's: a stance in between is not marked, or of another foot
             return found
-        found |= {
-            "duty_factor": beta,
-            "duty_factor_error": beta
-            * float(np.hypot(stance_error / stance, stride_error / stride)),
-        }
     return found
+
+
+def with_duty_factor(times: Mapping[str, float]) -> dict[str, float]:
+    """The duty factor of a stance and a stride with its standard error, beside them.
+
+    A ValueError where `hoofcalc.landing.duty_factor` refuses it.
+    """
+    beta = float(duty_factor(times["stance_s"], times["stride_s"]))
+    parts = [times[f"{name}_s_error"] / times[f"{name}_s"] for name in ("stance", "stride")]
+    return {**times, "duty_factor": beta, "duty_factor_error": beta * float(np.linalg.norm(parts))}

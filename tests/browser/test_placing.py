@@ -87,14 +87,13 @@ def desk(program: Any, photograph: Any) -> Iterator[Opener]:
         width: int = 1280,
         view: str = "side",
         points: Any = None,
-        overlay: Any = (),
         way: str = "length",
     ) -> Any:
         widget = Placing()
         widget.set_steps(steps(view, way))
         widget.show_picture(jpeg, WIDTH, HEIGHT, points)
         names = ("steps", "points", "current", "skipped")
-        state = {name: getattr(widget, name) for name in names} | {"overlay": list(overlay)}
+        state = {name: getattr(widget, name) for name in names}
         state["picture"] = {"width_px": WIDTH, "height_px": HEIGHT}
         page = context.new_page()
         page.set_default_timeout(15_000)
@@ -410,7 +409,7 @@ def test_a_drag_is_told_now_and_then_and_at_its_end(desk: Opener) -> None:
     assert middle(page, "scale_start")[0] == pytest.approx(x + 59, abs=0.5)
 
 
-def test_what_python_draws_during_a_drag_does_not_disturb_it(desk: Opener) -> None:
+def test_what_python_says_during_a_drag_does_not_disturb_it(desk: Opener) -> None:
     page = desk()
     click(page, 2000, 1500)
     x, y = middle(page, "scale_start")
@@ -418,8 +417,7 @@ def test_what_python_draws_during_a_drag_does_not_disturb_it(desk: Opener) -> No
     page.mouse.down()
     for step in range(1, 20):
         page.mouse.move(x + 3 * step, y)
-        line = [{"points": [[10 * step, 0], [2000, 1500]], "colour": "#000000"}]
-        page.evaluate("line => window.model.set('overlay', line)", line)
+        page.evaluate("names => window.model.set('skipped', names)", [f"none {step}"])
     page.mouse.up()
     settle(page)
     assert middle(page, "scale_start") == pytest.approx((x + 57, y), abs=0.5)
@@ -459,23 +457,6 @@ def test_a_new_start_shows_nothing_of_the_first_placing(desk: Opener) -> None:
     assert page.get_by_role("button", name="Undo").is_disabled()
     click(page, 3300, 2200)
     assert list(points(page)) == ["scale_start"]
-
-
-def test_lines_over_the_picture_can_be_hidden(desk: Opener) -> None:
-    line = {
-        "points": [[1000, 2000], [1500, 1000]],
-        "colour": "#D55E00",
-        "dash": [6, 3],
-        "width": 3,
-        "label": "Model at the toe",
-    }
-    page = desk(overlay=[line])
-    assert page.get_by_text("Model at the toe").is_visible()
-    assert page.locator(".lines polyline.ink").get_attribute("stroke-dasharray") == "6 3"
-    page.get_by_label("Show the drawn lines").uncheck()
-    settle(page)
-    assert page.locator(".lines polyline").count() == 0
-    assert page.get_by_text("Model at the toe").count() == 0
 
 
 @pytest.mark.parametrize("width", [390, 1280])

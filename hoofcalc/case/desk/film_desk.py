@@ -24,6 +24,7 @@ from hoofcalc.case.desk.widgets import (
     labelled,
     progress_bar,
     row,
+    saved,
     shown,
     text,
 )
@@ -434,8 +435,4 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             return "No film is chosen."
         written = self.work.save()
         self._changed()
-        return (
-            f"Saved: {', '.join(written)}."
-            if written
-            else "Nothing has changed since it was saved."
-        )
+        return saved(written)

@@ -22,6 +22,7 @@ from hoofcalc.case.desk.widgets import (
     in_background,
     progress_bar,
     row,
+    saved,
     shown,
     text,
 )
@@ -399,11 +400,7 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
             return "No photograph is chosen."
         written = self.work.save()
         self._changed()
-        return (
-            f"Saved: {', '.join(written)}."
-            if written
-            else "Nothing has changed since it was saved."
-        )
+        return saved(written)
 
 
 _NONE_YET = "There is no photograph of this visit yet: take some in under Visits and files."

@@ -150,7 +150,6 @@ function render(desk, { model, el }) {
   let hover = null; // the mouse over the picture
   let press = null;
   let pinch = null;
-  let showOverlay = true;
   let lensRight = false;
   let closed = false;
   let queued = 0;
@@ -179,12 +178,11 @@ function render(desk, { model, el }) {
   const said = make("p", { class: "said", role: "status" });
   const photo = make("canvas", { class: "photo", role: "img", "aria-label": "The photograph" });
   const lines = drawn("svg", { class: "lines", "aria-hidden": "true" });
-  const labels = make("div", { class: "labels" });
   const lens = make("canvas", { class: "lens", "aria-hidden": "true" });
   const cross = mark("spot");
   cross.classList.add("spot");
   const stage = make("div", { class: "stage", role: "group", "aria-label": "Photograph with its points" });
-  stage.append(photo, lines, labels, cross, lens);
+  stage.append(photo, lines, cross, lens);
   const room = make("div", { class: "room" }, stage);
   const undo = button("Undo", () => back(desk.undo, desk.redo, "Undone."), { title: "Ctrl+Z" });
   const again = button("Redo", () => back(desk.redo, desk.undo, "Redone."), { title: "Ctrl+Y" });
@@ -206,18 +204,12 @@ function render(desk, { model, el }) {
     shift("Show more of the bottom", "↓", 0, 1),
     shift("Show more of the right", "→", 1, 0),
   );
-  const overlayBox = make("input", { type: "checkbox", checked: "", onchange: () => {
-    showOverlay = overlayBox.checked;
-    queue({ marks: true });
-  } });
-  const overlaySwitch = make("label", { class: "switch" }, overlayBox, "Show the drawn lines");
   const tools = make(
     "div",
     { class: "tools" },
     make("div", { class: "set", role: "group", "aria-label": "Points" }, undo, again, takeAway),
     make("div", { class: "set", role: "group", "aria-label": "Picture" }, closer, farther, whole),
     arrows,
-    overlaySwitch,
   );
   const how = make(
     "details",
@@ -405,9 +397,6 @@ function render(desk, { model, el }) {
     if (spot) moveNode(cross, spot);
     lines.setAttribute("viewBox", `0 0 ${shown.width} ${shown.height}`);
     lines.replaceChildren();
-    labels.replaceChildren();
-    const drawnLines = model.get("overlay") || [];
-    overlaySwitch.hidden = !drawnLines.length;
     for (const one of all) {
       for (const other of one.joined || []) {
         for (const look of ["halo", "ink"]) {
@@ -420,7 +409,6 @@ function render(desk, { model, el }) {
         }
       }
     }
-    if (showOverlay) for (const line of drawnLines) drawOverlay(line);
     moveLines();
     spreadTags();
   }
@@ -461,33 +449,9 @@ function render(desk, { model, el }) {
       moveLines(name);
     }
   }
-  function drawOverlay(line) {
-    if (!line.points || line.points.length < 2) return;
-    const places = line.points.map(toScreen);
-    for (const look of ["halo", "ink"]) {
-      const node = drawn("polyline", { class: look, points: places.map((one) => one.join(",")).join(" ") });
-      const width = line.width || 2;
-      node.style.strokeWidth = look === "halo" ? width + 2.5 : width;
-      if (look === "ink") {
-        node.style.stroke = line.colour || "#000000";
-        node.setAttribute("stroke-dasharray", (line.dash || []).join(" "));
-      }
-      lines.append(node);
-    }
-    if (!line.label) return;
-    const [x, y] = places[places.length - 1];
-    const plate = make("span", { class: "plate" }, line.label);
-    labels.append(plate);
-    plate.style.left = `${within(x, 0, Math.max(0, shown.width - plate.offsetWidth))}px`;
-    plate.style.top = `${within(y - 30, 0, shown.height - 24)}px`;
-  }
   // Numbers stand where they hide neither each other nor a point.
   function spreadTags() {
-    const taken = [...labels.children].map((plate) => [
-      plate.offsetLeft + plate.offsetWidth / 2,
-      plate.offsetTop + plate.offsetHeight / 2,
-      plate.offsetWidth,
-    ]);
+    const taken = [];
     const rings = [...marks.keys()].map((name) => toScreen(at(name)));
     const order = [...marks].sort(([one], [other]) => (other === selected) - (one === selected));
     for (const [name, node] of order) {
@@ -1043,7 +1007,7 @@ function render(desk, { model, el }) {
     refreshView();
     if (all.has("picture")) load();
   }
-  const ears = ["picture", "steps", "points", "current", "skipped", "overlay"].map((name) => [
+  const ears = ["picture", "steps", "points", "current", "skipped"].map((name) => [
     `change:${name}`,
     () => {
       if (desk.telling) return;

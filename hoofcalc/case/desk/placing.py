@@ -46,9 +46,6 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
         Name of the point that is placed next; empty when all are placed.
     skipped : list of str
         Points that the person chose to leave out.
-    overlay : list of dict
-        Lines drawn over the picture: "points" [[right, down], ...], "colour", "dash", "width",
-        "label".
     key : str
         What is placed on, such as the visit and the photograph: under this name the page holds
         points that Python has not kept yet, and tells them when it is opened again.
@@ -63,7 +60,6 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
     points = traitlets.Dict().tag(sync=True)
     current = traitlets.Unicode("").tag(sync=True)
     skipped = traitlets.List(traitlets.Unicode()).tag(sync=True)
-    overlay = traitlets.List().tag(sync=True)
     key = traitlets.Unicode("").tag(sync=True)
     told = traitlets.Int(0).tag(sync=True)
     kept = traitlets.Int(0).tag(sync=True)
@@ -106,7 +102,6 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
             self.points = checked
             self.key = key
             self.skipped = []
-            self.overlay = []
             self.current = self._first_open()
 
     def set_steps(self, steps: Sequence[Step]) -> None:

@@ -19,7 +19,6 @@ if TYPE_CHECKING:
 
 __all__ = [
     "STYLE",
-    "UNCHANGED",
     "NumberField",
     "Said",
     "Strip",
@@ -34,6 +33,7 @@ __all__ = [
     "progress_bar",
     "refusal",
     "row",
+    "saved",
     "sentence",
     "shown",
     "still",
@@ -41,7 +41,11 @@ __all__ = [
 ]
 
 T = TypeVar("T")
-UNCHANGED = "Nothing has changed since it was saved."
+#: Words before a field, and as wide as the screen allows.
+_WIDE: dict[str, Any] = {
+    "style": {"description_width": "initial"},
+    "layout": {"width": "auto", "max_width": "560px"},
+}
 #: What takes no longer is done before a bar could be read [s].
 _UNSEEN_S = 0.4
 #: Work under way; the loop itself holds it only weakly.
@@ -124,12 +128,7 @@ def button(words: str, act: Callable[[], str | None], said: Said) -> Any:
 
 def labelled(kind: Any, words: str, **settings: Any) -> Any:
     """A field with its words before it, as wide as the screen allows."""
-    return kind(
-        description=words,
-        style={"description_width": "initial"},
-        layout={"width": "auto", "max_width": "560px"},
-        **settings,
-    )
+    return kind(description=words, **_WIDE, **settings)
 
 
 class NumberField(widgets.Text):  # type: ignore[misc]
@@ -148,8 +147,7 @@ class NumberField(widgets.Text):  # type: ignore[misc]
             description=words,
             placeholder=f"{low:g} to {high:g}",
             continuous_update=False,
-            style={"description_width": "initial"},
-            layout={"width": "auto", "max_width": "560px"},
+            **_WIDE,
         )
         self.low, self.high = low, high
 
@@ -190,6 +188,13 @@ def row(*children: Any) -> Any:
 def shown(part: Any, visible: bool) -> None:
     """Show a piece, or take it out of sight."""
     part.layout.display = None if visible else "none"
+
+
+def saved(written: Sequence[str]) -> str:
+    """What was written, as a sentence."""
+    if not written:
+        return "Nothing has changed since it was saved."
+    return f"Saved: {', '.join(written)}."
 
 
 def closed(part: Any) -> None:

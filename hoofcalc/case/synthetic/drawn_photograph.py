@@ -385,7 +385,7 @@ def paint_side(
     low, high = _pastern(profile)
     way = (high - low) / np.linalg.norm(high - low)
     across = np.array([way[1], -way[0]])  # to the front
-    half = 0.46 * np.linalg.norm(toe_up - heel_up) * 0.72
+    half = float(0.46 * np.linalg.norm(toe_up - heel_up) * 0.72)
     fetlock = high + 42 * way
     leg = _leg(profile, low, high, half, above_fetlock=above_fetlock)
     hair = _hairs(leg, way, rng)
