@@ -557,8 +557,7 @@ def _light(
     place = width_px * float(rng.uniform(0.35, 0.65))
     away = np.abs(np.arange(width_px) - place) / (0.06 * width_px)
     band = 1 - 0.6 * shade / (1 + np.exp(6 * (away - 1)))
-    field = light_field(width_px, height_px, 0.25) * band[None, :, None]
-    return np.asarray(field, dtype=np.float32)
+    return thrice((light_field(width_px, height_px, 0.25) * band).astype(np.float32))
 
 
 def write_film(

@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray, choice, numbers, points
 from hoofcalc.capsule import plain_outline
-from hoofcalc.case.synthetic.painting import Painting, lay, speckle, thrice
+from hoofcalc.case.synthetic.painting import Painting, lay, speckle, strips, thrice
 from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile, line_angle_deg
 
@@ -748,11 +748,16 @@ def exposed(
         The same size, 0 to 255.
     """
     height, width = picture.shape[:2]
-    picture *= light_field(width, height, uneven)
+    light = light_field(width, height, uneven)
+    for rows in strips(height):
+        picture[rows] *= thrice(light[rows])
     if blur_px > 0:
-        picture = cv2.GaussianBlur(picture, (0, 0), blur_px)
-    grain = np.float32(noise) * rng.standard_normal((height, width), dtype=np.float32)
-    return np.asarray(cv2.add(picture, thrice(grain), dtype=cv2.CV_8U), dtype=np.uint8)
+        cv2.GaussianBlur(picture, (0, 0), blur_px, dst=picture)
+    seen = np.empty(picture.shape, dtype=np.uint8)
+    for rows in strips(height):
+        grain = rng.standard_normal((rows.stop - rows.start, width), dtype=np.float32)
+        cv2.add(picture[rows], thrice(np.float32(noise) * grain), dst=seen[rows], dtype=cv2.CV_8U)
+    return seen
 
 
 def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.float32]:
@@ -767,12 +772,13 @@ def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.floa
 
     Returns
     -------
-    array, shape (height_px, width_px, 3)
+    array, shape (height_px, width_px)
         Brightness, about 1 in the middle.
     """
     down, across = np.mgrid[:33, :33].astype(np.float32) / 32
     fall = 1 + uneven * (0.55 - 0.7 * across - 0.35 * down + 0.3 * across * down)
-    return thrice(cv2.resize(fall.astype(np.float32), (width_px, height_px)))
+    large = cv2.resize(fall.astype(np.float32), (width_px, height_px))
+    return np.asarray(large, dtype=np.float32)
 
 
 def write_invented(pixels: NDArray[np.uint8]) -> None:

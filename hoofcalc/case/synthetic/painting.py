@@ -6,7 +6,7 @@ true to a few hundredths of a pixel; streaks, hair and speckle on them are drawn
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import cv2
 import numpy as np
@@ -17,14 +17,21 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray
 
-__all__ = ["Painting", "covered", "lay", "speckle", "thrice"]
+__all__ = ["Painting", "covered", "lay", "speckle", "strips", "thrice"]
 
 Picture = NDArray[np.float32]
+_STRIP = 128
 
 
 def thrice(share: Picture) -> Picture:
     """A share of every pixel for red, green and blue: arithmetic along a last axis of 3 is slow."""
     return np.asarray(cv2.cvtColor(share, cv2.COLOR_GRAY2RGB), dtype=np.float32)
+
+
+def strips(height: int) -> Iterator[slice]:
+    """A picture's rows, so many at once that what is worked out on the way stays in the memory."""
+    for top in range(0, height, _STRIP):
+        yield slice(top, min(top + _STRIP, height))
 
 
 def lay(picture: Picture, colour: Picture, share: Picture) -> None:
@@ -39,8 +46,9 @@ def lay(picture: Picture, colour: Picture, share: Picture) -> None:
     share
         How much of every pixel it covers, 0 to 1, shape (height, width).
     """
-    picture *= thrice(1 - share)
-    picture += colour
+    for rows in strips(len(picture)):
+        picture[rows] *= thrice(1 - share[rows])
+        picture[rows] += colour[rows]
 
 
 def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
