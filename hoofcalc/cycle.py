@@ -82,7 +82,6 @@ __all__ = [
     "fixed_points",
     "forecast",
     "grow",
-    "heel_cross_stress_mpa",
     "loop_gain",
     "steady_law",
     "through_visits",
@@ -388,79 +387,6 @@ def change(before: Profile, after: Profile) -> Change:
     )
 
 
-def heel_cross_stress_mpa(
-    heel_angle_deg: ArrayLike,
-    heel_length_mm: ArrayLike,
-    *,
-    force_n_mm: ArrayLike = 5.0,
-    tilt_deg: ArrayLike = 0.0,
-    thickness_mm: ArrayLike = 5.5,
-    free_share: ArrayLike = 1 / 3,
-) -> Result:
-    """Bending stress that the ground's push across the heel wall makes in it.
-
-    A strip of heel wall, 1 mm wide, held above and free below, carries its share of the
-    ground force at its end. The part of the force across the strip, times the free
-    height, is bent by the section modulus t^2/6:
-
-        s = 6 p h cos(a + tilt) / t^2,    h = free share times wall length
-
-    The default force is what a fore foot of 500 kg carries standing, some 1,400 N, if
-    the wall bears all of it on about 290 mm of rim; at the trot peak it is about four
-    times that. The free share, the wall below where soft tissue still holds it, is a
-    choice. Shear, tension along the strip and the spring of the tissue behind are left
-    out.
-
-    Parameters
-    ----------
-    heel_angle_deg : array_like
-        Angle of the heel wall to the ground [deg], 0 to 180.
-    heel_length_mm : array_like
-        Length of the heel wall [mm], above 0.
-    force_n_mm : array_like
-        Force on each mm of rim [N/mm], at least 0.
-    tilt_deg : array_like
-        Lean of the force from upright [deg], -45 to 45; positive leans back (braking).
-    thickness_mm : array_like
-        Thickness of the heel wall [mm], above 0.
-    free_share : array_like
-        Part of the wall's length that is free to bend [no unit], 0 to 1.
-
-    Returns
-    -------
-    float or ndarray
-        Largest bending stress [MPa]; positive when the heel is pushed flatter.
-
-    Raises
-    ------
-    ValueError
-        If `heel_angle_deg` is outside 0 to 180, `heel_length_mm` or `thickness_mm` is not
-        above 0, `force_n_mm` is below 0, `tilt_deg` is outside -45 to 45, `free_share` is
-        outside 0 to 1, or shapes do not go together.
-
-    References
-    ----------
-    Cantilever with an end load and a rectangular section: any text on strength of
-    materials. Its use for the heel: model of our own.
-
-    Examples
-    --------
-    >>> heel_cross_stress_mpa(40, 36), heel_cross_stress_mpa(30, 36)
-    (9.12, 10.31)
-    """
-    angle, length, force, tilt, thickness, share = together(
-        heel_angle_deg=numbers("heel_angle_deg", heel_angle_deg, at_least=0, at_most=180),
-        heel_length_mm=numbers("heel_length_mm", heel_length_mm, above=0),
-        force_n_mm=numbers("force_n_mm", force_n_mm, at_least=0),
-        tilt_deg=numbers("tilt_deg", tilt_deg, at_least=-45, at_most=45),
-        thickness_mm=numbers("thickness_mm", thickness_mm, above=0),
-        free_share=numbers("free_share", free_share, at_least=0, at_most=1),
-    )
-    # obliquity = (90 - a) - tilt, so that sin(obliquity) = cos(a + tilt)
-    across = force * np.cos(np.radians(angle + tilt))
-    return plain(6.0 * across * share * length / thickness**2)
-
-
 @dataclass(frozen=True, eq=False)
 class HeelLaw:
     """What drives the drift of a heel: how horn is made, grows, wears, creeps and is loaded.
@@ -486,8 +412,12 @@ class HeelLaw:
         Stiffness of the horn along the wall, measured in swings of 1 to 10 Hz or alike
         [MPa], above 0. The default is soaked horn; a heel is seldom as wet.
     force_n_mm, tilt_deg, thickness_mm, free_share : array_like
-        Load and section of the heel [N/mm, deg, mm, no unit], as in
-        `heel_cross_stress_mpa`.
+        Load and section of the heel [N/mm, deg, mm, no unit]. A strip of heel wall, 1 mm
+        wide, held above and free below, carries its share of the ground force at its end.
+        The default force is what a fore foot of 500 kg carries standing, some 1,400 N, if
+        the wall bears all of it on about 290 mm of rim; at the trot peak it is about four
+        times that. The lean is positive back (braking). The free share, the part of the
+        wall's length below where soft tissue still holds it, is a choice.
 
     Raises
     ------

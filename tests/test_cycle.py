@@ -16,7 +16,6 @@ from hoofcalc.cycle import (
     fixed_points,
     forecast,
     grow,
-    heel_cross_stress_mpa,
     loop_gain,
     steady_law,
     through_visits,
@@ -233,14 +232,6 @@ def test_neither_creep_nor_loss_means_that_a_heel_comes_to_the_angle_it_is_made_
     for still in ({"creep_times": 0}, {"loss_tangent": 0}, {"force_n_mm": 0}, {"free_share": 0}):
         law = HeelLaw(band_angle_deg=52, wear_mm_day=0.25, **still)
         assert drift(40, 35, days, law).heel_angle_deg == pytest.approx(expected, rel=1e-9)
-
-
-def test_the_stress_is_the_cantilevers():
-    # 5 N/mm across a level heel, 12 mm free, 5.5 mm thick: 6 x 5 x 12/5.5^2
-    assert heel_cross_stress_mpa(0, 36) == pytest.approx(6 * 5 * 12 / 5.5**2)
-    assert heel_cross_stress_mpa(90, 36) == pytest.approx(0, abs=1e-12)
-    # pushed along itself no wall is bent: force leaning back by as much as the wall
-    assert heel_cross_stress_mpa(60, 36, tilt_deg=30) == pytest.approx(0, abs=1e-12)
 
 
 def test_the_give_by_hand():
