@@ -27,6 +27,7 @@ from hoofcalc.case.storage import (
     as_csv,
     as_toml,
     fields_of,
+    in_picture,
     kept,
     put,
     read_fields,
@@ -311,12 +312,7 @@ def _take(
     places = placings[int(row["placing"]) - 1]
     if name in places:
         raise CaseError(f"{where}, field point: {name} stands there twice")
-    for column, most in (("right_px", picture["width_px"]), ("down_px", picture["height_px"])):
-        if not 0 <= row[column] <= most:
-            raise CaseError(
-                f"{where}, field {column}: {row[column]:g} lies outside the picture (0 to {most})"
-            )
-    places[name] = (row["right_px"], row["down_px"])
+    places[name] = in_picture(row, where, picture)
 
 
 def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:

@@ -36,6 +36,7 @@ __all__ = [
     "fields_of",
     "files_of",
     "home_of",
+    "in_picture",
     "kept",
     "kind_of_film",
     "kind_of_picture",
@@ -543,6 +544,18 @@ def read_rows(
         listing = ",".join(column.name for column in columns if column.required)
         raise CaseError(f"{called}: is empty. Its first line must be {listing}")
     return found
+
+
+def in_picture(
+    row: Mapping[str, Any], where: str, picture: Mapping[str, Any]
+) -> tuple[float, float]:
+    """The place of a row in a picture of ``width_px`` and ``height_px``, or a CaseError."""
+    for column, most in (("right_px", picture["width_px"]), ("down_px", picture["height_px"])):
+        if not 0 <= row[column] <= most:
+            raise CaseError(
+                f"{where}, field {column}: {row[column]:g} lies outside the picture (0 to {most})"
+            )
+    return row["right_px"], row["down_px"]
 
 
 def _header(cells: list[str], where: str, columns: Sequence[Column]) -> list[str]:

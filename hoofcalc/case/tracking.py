@@ -25,6 +25,7 @@ from hoofcalc.case.storage import (
     as_csv,
     as_toml,
     fields_of,
+    in_picture,
     kept,
     put,
     read_fields,
@@ -186,19 +187,14 @@ def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
     for line, row in read_rows(text, called, FILM_COLUMNS):
         where = f"{called}, line {line}"
         at: dict[str, Any] = row
-        for column, most in (("right_px", film["width_px"]), ("down_px", film["height_px"])):
-            if not 0 <= at[column] <= most:
-                raise CaseError(
-                    f"{where}, field {column}: {at[column]:g} lies outside the picture "
-                    f"(0 to {most})"
-                )
+        place = in_picture(at, where, film)
         if at["frame"] < 0 or at["frame"] % 1:
             raise CaseError(f"{where}, field frame: must be a whole number from 0 on")
         name = at["point"]
         if name in SCALE_POINTS:
             if name in scale:
                 raise CaseError(f"{where}, field point: {name} stands there twice")
-            scale[name] = (at["right_px"], at["down_px"])
+            scale[name] = place
             continue
         if name != "mark":
             known = ", ".join(("mark", *SCALE_POINTS))
@@ -211,7 +207,7 @@ def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
             raise CaseError(
                 f"{where}, field frame: {at['frame']:g} is not later than {marks[-1][0]:g} before"
             )
-        marks.append((at["frame"], at["right_px"], at["down_px"], at["by"], at["confidence"]))
+        marks.append((at["frame"], *place, at["by"], at["confidence"]))
     return {
         "scale": scale,
         "frames": np.array([mark[0] for mark in marks], dtype=np.float64),

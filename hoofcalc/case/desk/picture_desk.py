@@ -196,10 +196,6 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         left = [name for name in self.hand.pictures(self.visit) if name not in used]
         return left[0] if len(left) == 1 else None
 
-    def refresh(self) -> None:
-        """Look again which photographs there are."""
-        self._show_view()
-
     def _quiet(self, setting: bool) -> None:
         self._setting = setting
 
