@@ -31,7 +31,7 @@ def test_it_shows_brings_back_and_deletes(tmp_path: Path) -> None:
     assert "answered" not in page.view.page
     assert "damaged" in heard(page, bring=taken[:50], named="cut.json")
     assert not memory.all()["entries"]
-    assert heard(page, bring=taken, named="mine.json").startswith("mine.json is back: 1 entries")
+    assert heard(page, bring=taken, named="mine.json").startswith("mine.json is back: 1 entry.")
     assert "1 of 6 answered" in page.view.page
     for nonsense in (None, 3, "x", [], {}):
         page._heard(None, nonsense, [])
