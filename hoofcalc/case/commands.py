@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._counted import counted
 from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
 
 __all__ = ["add_case", "choose_case"]
@@ -306,7 +307,7 @@ def _show(arguments: argparse.Namespace) -> None:
             files = [
                 path for path in (home.iterdir() if home.is_dir() else ()) if path.name[0] != "."
             ]
-            counts.append(_counted(len(files), part))
+            counts.append(counted(len(files), part.removesuffix("s")))
         try:
             read_visit(folder, visit)
             state = "ready to measure"
@@ -316,11 +317,6 @@ def _show(arguments: argparse.Namespace) -> None:
         print(f"  {visit}: {', '.join(counts)}, {state}")
     if wrong:
         raise CaseError("\n".join(wrong))
-
-
-def _counted(number: int, part: str) -> str:
-    one = {"pictures": "picture", "film": "film"}[part]
-    return f"{number} {one}{'' if number == 1 else 's'}"
 
 
 def _new(arguments: argparse.Namespace) -> None:
