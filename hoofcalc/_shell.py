@@ -302,9 +302,10 @@ class Shell:
         if any(np.ndim(value) > 2 for value in walls[:6]) or np.ndim(walls.free):
             return make()
         told = b"".join(np.asarray(value, dtype=np.float64).tobytes() for value in (*walls, *more))
-        if self._last.get(kind, (b"",))[0] != told:
-            self._last[kind] = (told, make())
-        made: _Made = self._last[kind][1]
+        last = self._last.get(kind)
+        if last is None or last[0] != told:
+            last = self._last[kind] = told, make()
+        made: _Made = last[1]
         return made
 
     def stiffness(self, walls: Walls) -> FloatArray:
