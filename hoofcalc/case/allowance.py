@@ -17,8 +17,6 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.calibration import Plane
 
-__all__ = ["ASKEW", "FOCAL_PART", "SOURCES", "other_readings"]
-
 #: How far a camera in the hand stands round to a side and looks down or up: standard deviations
 #: about square on [degrees]. More than the 15 / sqrt(3) of a camera anywhere within 15 degrees, so
 #: that one at the end of that range is covered too; set on other views than those of the proof.

@@ -14,8 +14,6 @@ from numpy.typing import ArrayLike, NDArray
 from hoofcalc._inputs import FloatArray, numbers, points
 from hoofcalc.case.storage import CaseError
 
-__all__ = ["FURTHEST_DEG", "Plane", "by_length", "by_square", "refined_corners", "seen_from"]
-
 #: A square that is seen from further round or steeper than this is refused [degrees].
 FURTHEST_DEG = 30.0
 _LEAST_SIDE_PX = 40.0

@@ -87,28 +87,6 @@ from hoofcalc.case.tracking import (
 from hoofcalc.landing import Track
 from hoofcalc.profile import Profile
 
-__all__ = [
-    "CASE_FIELDS",
-    "TABLES",
-    "VERSION",
-    "VISIT_FIELDS",
-    "Case",
-    "Visit",
-    "add_file",
-    "add_visit",
-    "day_of",
-    "new_case",
-    "open_case",
-    "plain_page",
-    "points_csv",
-    "read_fields_of",
-    "read_visit",
-    "save_case",
-    "visit_name",
-    "visit_names",
-    "visit_toml",
-]
-
 _AFTER = " after trim"
 _NEEDED = LANDMARKS[:4]
 

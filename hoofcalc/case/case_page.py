@@ -15,9 +15,6 @@ from hoofcalc.case.plan import plan_for_page, read_plan
 from hoofcalc.case.several import angle_of, feet_at, feet_in_words
 from hoofcalc.case.storage import CaseError, files_of, put
 
-__all__ = ["page_of", "write_page"]
-
-
 #: So much of the foot's size is shown round it, on a picture so large.
 _ROUND, _LONGEST_PX = 0.35, 760
 _FOR_THE_OWNER = (

@@ -14,8 +14,6 @@ from typing import Any
 from hoofcalc._counted import counted
 from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
 
-__all__ = ["add_case", "choose_case"]
-
 _EPILOG = (
     "Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505 "
     "--gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first: "
@@ -320,7 +318,8 @@ def _show(arguments: argparse.Namespace) -> None:
 
 
 def _new(arguments: argparse.Namespace) -> None:
-    from hoofcalc.case.case import CASE_FIELDS, Case, new_case
+    from hoofcalc.case.case import new_case
+    from hoofcalc.case.records import CASE_FIELDS, Case
 
     new_case(arguments.folder, Case(**_given(arguments, CASE_FIELDS)))
     print(f"{arguments.folder} is made. README.txt in it says what each file holds.")
@@ -380,7 +379,8 @@ def _sheet(arguments: argparse.Namespace) -> None:
 
 
 def _add_visit(arguments: argparse.Namespace) -> None:
-    from hoofcalc.case.case import TABLES, VISIT_FIELDS, add_file, add_visit, visit_name
+    from hoofcalc.case.case import TABLES, add_file, add_visit, visit_name
+    from hoofcalc.case.records import VISIT_FIELDS
     from hoofcalc.case.storage import kind_of_film, kind_of_picture
 
     if arguments.day > date.today():

@@ -23,8 +23,6 @@ from hoofcalc.profile import MEASURES, Profile
 if TYPE_CHECKING:
     from hoofcalc.case.synthetic.drawn_film import DrawnFilm
 
-__all__ = ["EXAMPLE_HORSE", "EXAMPLE_VISITS", "ExampleCase", "example_case"]
-
 EXAMPLE_HORSE, EXAMPLE_FOOT = "Otterby", "right fore"
 #: Number of the visit in the yard's records, by the name that a visit has in a case.
 EXAMPLE_VISITS = {"2026-10-01": 4, "2026-11-05": 5}
@@ -239,12 +237,8 @@ def _photograph(
     """One photograph as a file, what is true of it, and its points."""
     from PIL import Image
 
-    from hoofcalc.case.synthetic.drawn_photograph import (
-        SQUARE_MM,
-        STICK_MM,
-        Camera,
-        drawn_photograph,
-    )
+    from hoofcalc.case.synthetic.drawn_photograph import SQUARE_MM, STICK_MM, drawn_photograph
+    from hoofcalc.case.synthetic.pinhole import Camera
 
     turn, tilt, roll = _HELD[visit, view]
     large = view == "side"

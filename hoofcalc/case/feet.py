@@ -14,8 +14,6 @@ from hoofcalc.case.case import new_case, open_case, visit_names
 from hoofcalc.case.records import FEET
 from hoofcalc.case.storage import CaseError, home_of
 
-__all__ = ["feet_of", "foot_folder", "visits_of_horse"]
-
 
 def feet_of(folder: Path) -> dict[str, Path]:
     """The folder of each foot that is on file, by the foot's name.

@@ -22,8 +22,6 @@ from numpy.typing import NDArray
 from hoofcalc._inputs import numbers
 from hoofcalc.case.storage import CaseError, kind_of_film
 
-__all__ = ["Film", "open_film", "rate_doubt", "rate_hint"]
-
 _LARGEST_BYTES = 8_000_000_000
 _MOST_FRAMES = 100_000
 _LONGEST_PX, _MOST_PIXELS = 8192, 40_000_000

@@ -16,8 +16,6 @@ from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.storage import VERSION, CaseError, Field, as_toml, put, read_fields, read_text
 from hoofcalc.profile import EVERY_MEASURE
 
-__all__ = ["HAND_FIELDS", "HAND_FILE", "Hand", "for_few", "read_hand", "save_hand"]
-
 HAND_FILE = "hand.toml"
 _OF_ONE = "Standard deviation of one reading of the same photograph"
 HAND_FIELDS = (

@@ -7,8 +7,6 @@ from pathlib import Path
 
 from hoofcalc._files import write_whole
 
-__all__ = ["known_cases", "remember_case"]
-
 _MOST = 20
 
 

@@ -37,34 +37,6 @@ from hoofcalc.case.storage import (
 )
 from hoofcalc.profile import EVERY_MEASURE, Profile
 
-__all__ = [
-    "BEARING_MM",
-    "LANDMARKS",
-    "NEARER",
-    "OPTIONAL",
-    "PICTURE_FIELDS",
-    "POINTS",
-    "POINT_COLUMNS",
-    "VIEWS",
-    "WALL_LINES",
-    "WAYS",
-    "BelowView",
-    "FrontView",
-    "PlacedPicture",
-    "SideView",
-    "frame_of",
-    "from_below",
-    "from_the_front",
-    "from_the_side",
-    "missing_points",
-    "names_in_words",
-    "own_point_error_px",
-    "plane_of",
-    "profile_of",
-    "read_picture",
-    "save_picture",
-]
-
 VIEWS = ("side", "front", "below")
 #: How the size of things in a photograph is known.
 WAYS = ("square", "length")

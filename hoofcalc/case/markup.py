@@ -7,8 +7,6 @@ from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-__all__ = ["page", "piece"]
-
 
 @cache
 def _templates() -> Environment:

@@ -20,9 +20,9 @@ from hoofcalc._constants import ERRORS_FOR_95, VET_CAUTION
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.case.allowance import SOURCES
-from hoofcalc.case.case import VERSION, Case, Visit
+from hoofcalc.case.records import Case, Visit
 from hoofcalc.case.several import compared
-from hoofcalc.case.storage import CaseError, as_csv, put, tables_as_toml, take_away
+from hoofcalc.case.storage import VERSION, CaseError, as_csv, put, tables_as_toml, take_away
 from hoofcalc.case.tracking import with_duty_factor
 from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import Horn, horn_at
@@ -48,19 +48,6 @@ from hoofcalc.loadpath import (
 )
 from hoofcalc.profile import Profile, line_departures
 from hoofcalc.reading import CAUTION, Comparison, Finding, HowSure, compare, read_foot
-
-__all__ = [
-    "LoadMap",
-    "Measurement",
-    "against_in_words",
-    "capsule_of",
-    "compare_visits",
-    "heel_against",
-    "measure",
-    "push_of",
-    "size_doubt",
-    "write_measurement",
-]
 
 #: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
 MOMENTS = (0.25, 0.5, 0.75)

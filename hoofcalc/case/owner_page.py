@@ -28,8 +28,6 @@ from hoofcalc.reading import CAUTION, VET_SIGNS, compare
 if TYPE_CHECKING:
     from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["LONGEST_WORK", "Measured", "OwnerPage", "Plan", "owner_page", "save_page"]
-
 #: So many letters of a plan fit on the page.
 LONGEST_WORK = 900
 

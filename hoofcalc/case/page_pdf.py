@@ -22,8 +22,6 @@ from hoofcalc.case.storage import CaseError
 if TYPE_CHECKING:
     from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["PHOTOGRAPH_ALT", "Section", "page_as_pdf"]
-
 #: What the photograph on a page shows.
 PHOTOGRAPH_ALT = "The photograph of the foot from the side, from which it was measured."
 

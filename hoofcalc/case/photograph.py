@@ -22,8 +22,6 @@ from hoofcalc.case.storage import CaseError, kind_of_picture
 if TYPE_CHECKING:
     from PIL import Image
 
-__all__ = ["MOST_MEGAPIXELS", "Photograph", "open_photograph"]
-
 #: Larger pictures are refused before they are decoded.
 MOST_MEGAPIXELS = 60
 _MOST_BYTES = 250_000_000

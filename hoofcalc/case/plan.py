@@ -20,15 +20,6 @@ from hoofcalc.case.storage import (
 )
 from hoofcalc.forecast import expected
 
-__all__ = [
-    "PLAN_FIELDS",
-    "StoredPlan",
-    "much_at_once",
-    "plan_for_page",
-    "read_plan",
-    "save_plan",
-]
-
 
 @dataclass(frozen=True, kw_only=True)
 class StoredPlan:

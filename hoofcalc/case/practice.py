@@ -19,7 +19,6 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.case import (
-    Case,
     add_file,
     add_visit,
     new_case,
@@ -28,10 +27,9 @@ from hoofcalc.case.case import (
 )
 from hoofcalc.case.example import EXAMPLE_HORSE, EXAMPLE_VISITS, example_case
 from hoofcalc.case.landmarks import POINTS, PlacedPicture, save_picture
+from hoofcalc.case.records import Case
 from hoofcalc.case.storage import CaseError, as_csv
 from hoofcalc.case.tracking import SCALE_POINTS, MarkedFilm, save_film
-
-__all__ = ["practice_case", "yard_case"]
 
 #: How finely the points of a case that is placed already were placed [px]: a careful hand.
 _HAND_PX, _FOLLOWER_PX = 3.0, 0.3

@@ -17,8 +17,6 @@ if TYPE_CHECKING:
     from hoofcalc.landing import Track
     from hoofcalc.profile import Profile
 
-__all__ = ["CASE_FIELDS", "FEET", "VISIT_FIELDS", "Case", "Visit"]
-
 FEET = ("left fore", "right fore", "left hind", "right hind")
 
 

@@ -24,8 +24,6 @@ from hoofcalc.case.landmarks import (
 from hoofcalc.case.storage import CaseError
 from hoofcalc.profile import EVERY_MEASURE, Profile
 
-__all__ = ["Repeated", "repeatability", "repeated_in_words", "repeated_readings"]
-
 _FEWEST = 3
 #: No hand is finer than this [mm].
 _FINEST_MM = 0.05

@@ -25,8 +25,6 @@ from hoofcalc.case.landmarks import (
 from hoofcalc.case.storage import CaseError, home_of
 from hoofcalc.case.tracking import MarkedFilm, read_film, stance_times, track_of, unbroken
 
-__all__ = ["what_is_seen"]
-
 #: From this lean of the line between the ground points on it is worth a word [degrees].
 _LEAN_DEG = 1.5
 _FROM = {"front": "the front", "below": "below"}

@@ -14,15 +14,6 @@ from hoofcalc.case.storage import CaseError
 from hoofcalc.profile import error_of
 from hoofcalc.reading import POPULATION, Comparison, compare
 
-__all__ = [
-    "angle_of",
-    "compared",
-    "feet_at",
-    "feet_in_words",
-    "over_visits",
-    "visits_in_words",
-]
-
 _ENDS = ("toe", "heel")
 _PAIRS = (
     ("left fore", "right fore"),

@@ -15,8 +15,6 @@ from hoofcalc.case.target import cells, marker_corners
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-__all__ = ["save_sheet"]
-
 _WIDTH_MM, _HEIGHT_MM = 210.0, 297.0  # A4, ISO 216
 _UP_MM = 24.0  # from the lower edge of the sheet to the square
 _LEFT_MM = 22.0

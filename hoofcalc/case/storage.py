@@ -23,31 +23,6 @@ from typing import Any
 
 from hoofcalc._files import write_whole, written_whole
 
-__all__ = [
-    "FILMS",
-    "PICTURES",
-    "VERSION",
-    "CaseError",
-    "Column",
-    "Field",
-    "add_copy",
-    "as_csv",
-    "as_toml",
-    "fields_of",
-    "files_of",
-    "home_of",
-    "in_picture",
-    "kept",
-    "kind_of_film",
-    "kind_of_picture",
-    "put",
-    "read_fields",
-    "read_rows",
-    "read_text",
-    "tables_as_toml",
-    "take_away",
-]
-
 #: Version of the files of a case.
 VERSION = 2
 _LARGEST_TEXT_BYTES = 20_000_000

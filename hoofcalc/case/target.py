@@ -16,8 +16,6 @@ from numpy.typing import NDArray
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.calibration import refined_corners
 
-__all__ = ["SIDES_MM", "Target", "cells", "found_target", "marker_corners"]
-
 #: Sides of squares that carry markers [mm]; those of the first are numbered 0 to 3, and so on.
 SIDES_MM = (100.0, 60.0, 80.0, 120.0, 140.0)
 #: Side of a marker, and how far it lies inside the square, as parts of the square's side.

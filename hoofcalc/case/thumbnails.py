@@ -10,8 +10,6 @@ from pathlib import Path
 from hoofcalc.case.photograph import open_photograph
 from hoofcalc.case.storage import kind_of_picture
 
-__all__ = ["taken", "thumbnail"]
-
 #: Where EXIF keeps its own table, in it the moment of taking, and beside it that of the last change
 #: (CIPA DC-008: tags Exif IFD Pointer, DateTimeOriginal, DateTime).
 _TABLE, _TAKEN, _CHANGED = 0x8769, 0x9003, 0x0132

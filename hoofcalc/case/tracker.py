@@ -18,8 +18,6 @@ from hoofcalc._inputs import FloatArray, numbers, points
 from hoofcalc.case.film import Film
 from hoofcalc.case.storage import CaseError
 
-__all__ = ["Followed", "follow"]
-
 #: A spot less like the mark than this is not taken for it; one this like ends the search.
 _LEAST_LIKE, _LIKE = 0.75, 0.88
 #: Greatest likely error of a place before the mark counts as lost [px].

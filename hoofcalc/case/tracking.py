@@ -35,21 +35,6 @@ from hoofcalc.case.storage import (
 )
 from hoofcalc.landing import Track, duty_factor
 
-__all__ = [
-    "FILM_COLUMNS",
-    "FILM_FIELDS",
-    "SCALE_POINTS",
-    "STANCE_COLUMNS",
-    "MarkedFilm",
-    "film_plane",
-    "read_film",
-    "save_film",
-    "stance_times",
-    "track_of",
-    "unbroken",
-    "with_duty_factor",
-]
-
 SCALE_POINTS = ("scale_start", "scale_end", "level_start", "level_end")
 _LARGEST_PX = 100_000
 _LARGEST_FRAME = 1_000_000

@@ -15,7 +15,6 @@ import numpy as np
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
-from hoofcalc.case.case import Visit
 from hoofcalc.case.measure import (
     Measurement,
     capsule_of,
@@ -24,6 +23,7 @@ from hoofcalc.case.measure import (
     in_line,
     push_of,
 )
+from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
 from hoofcalc.figures.foot import foot_from_side, side_series

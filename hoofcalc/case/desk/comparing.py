@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hoofcalc import datasets
-from hoofcalc.case.case import Visit, open_case, read_visit, visit_names
+from hoofcalc.case.case import open_case, read_visit, visit_names
 from hoofcalc.case.desk.tables import comparison_table
 from hoofcalc.case.measure import Measurement, compare_visits
+from hoofcalc.case.records import Visit
 from hoofcalc.case.several import compared
 from hoofcalc.pictures.foot_then_and_now import foot_then_and_now
 from hoofcalc.pictures.still import StillPicture

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from hoofcalc import datasets
 from hoofcalc._constants import ERRORS_FOR_95
-from hoofcalc.case.case import Visit
 from hoofcalc.case.measure import Measurement, capsule_of, compare_visits, heel_against
+from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.loadpath import Comparison
 from hoofcalc.reading import POPULATION, percentile

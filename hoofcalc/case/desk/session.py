@@ -16,7 +16,6 @@ from typing import Any
 
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc.case.case import (
-    Case,
     add_file,
     add_visit,
     day_of,
@@ -29,6 +28,7 @@ from hoofcalc.case.case import (
 from hoofcalc.case.desk.picture_session import FROM, PictureSession
 from hoofcalc.case.feet import feet_of, visits_of_horse
 from hoofcalc.case.landmarks import VIEWS, missing_points
+from hoofcalc.case.records import Case
 from hoofcalc.case.storage import (
     CaseError,
     files_of,

@@ -23,8 +23,6 @@ from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, wr
 from hoofcalc.case.synthetic.painting import Painting, lay, speckle, thrice
 from hoofcalc.profile import Profile
 
-__all__ = ["STRIDES", "DrawnFilm", "Stride", "drawn_film", "write_film"]
-
 #: Length of the striped pole that lies in the line of travel [mm].
 POLE_MM = 1000.0
 _CODECS = {"H.264": "libx264", "HEVC": "libx265"}

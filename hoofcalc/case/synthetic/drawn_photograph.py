@@ -22,8 +22,6 @@ from hoofcalc.case.synthetic.painting import Painting, lay, speckle, strips, thr
 from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile, line_angle_deg
 
-__all__ = ["SQUARE_MM", "STICK_MM", "Camera", "DrawnPhotograph", "drawn_photograph", "true_points"]
-
 #: Length of the stick and side of the printed square [mm].
 STICK_MM, SQUARE_MM = 150.0, 100.0
 VIEWS = ("side", "front", "below")

@@ -17,8 +17,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray
 
-__all__ = ["Painting", "covered", "lay", "speckle", "strips", "thrice"]
-
 Picture = NDArray[np.float32]
 _STRIP = 128
 

@@ -14,8 +14,6 @@ from numpy.typing import ArrayLike
 
 from hoofcalc._inputs import FloatArray, numbers, points, refuse_where
 
-__all__ = ["Camera"]
-
 #: A focal length is told as for a picture of this width, as telephones tell theirs [mm].
 _FILM_WIDTH_MM = 36.0
 
