@@ -17,13 +17,13 @@ pytestmark = pytest.mark.slow
 FOOT = Profile.from_measures(52, 40, 85, 35, 110)
 BAND = 1.96
 FILMS = {
-    "trot": ("trot", "H.264", {"fps": 240.0}),
+    "trot": ("trot", "libx264", {"fps": 240.0}),
     "trot to the left, a long shutter, light that swells by half": (
         "trot",
-        "H.264",
+        "libx264",
         {"fps": 160.0, "travel": "left", "exposure_s": 1 / 320, "light_change": 0.5},
     ),
-    "walk in dim light": ("walk", "HEVC", {"fps": 80.0, "noise": 10.0}),
+    "walk in dim light": ("walk", "libx265", {"fps": 80.0, "noise": 10.0}),
 }
 
 

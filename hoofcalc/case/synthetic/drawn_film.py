@@ -18,14 +18,14 @@ import cv2
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoofcalc._inputs import FloatArray, choice, numbers
+from hoofcalc._files import written_whole
+from hoofcalc._inputs import FloatArray
 from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, write_invented
-from hoofcalc.case.synthetic.painting import Painting, lay, speckle, thrice
+from hoofcalc.case.synthetic.painting import Painting, as_opencv, lay, speckle, thrice
 from hoofcalc.profile import Profile
 
 #: Length of the striped pole that lies in the line of travel [mm].
 POLE_MM = 1000.0
-_CODECS = {"H.264": "libx264", "HEVC": "libx265"}
 _GROUND, _RAIL, _FAR = (150, 134, 112), (206, 204, 198), (120, 132, 118)
 _WHITE, _BLACK = (222, 222, 218), (30, 30, 32)
 #: Of the picture's height, from the top: where the hoof stands, and where the ground ends.
@@ -33,7 +33,18 @@ _STANDS, _HORIZON = 0.80, 0.42
 _FINER = 1.3  # pixels of the painted foot for one of the film
 _MOST_PARTS = 24  # of one exposure
 _BESIDE_MM = 200.0  # picture beside the path of the toe
-_PAUSE_S = 0.16
+#: Polynomial of degree 5 over a time of 1 with given value, rate and acceleration at its beginning
+#: and, in the other order, at its end: a row for each of the six, from the power 0 up.
+_QUINTIC = np.array(
+    [
+        [1, 0, 0, -10, 15, -6],
+        [0, 1, 0, -6, 8, -3],
+        [0, 0, 0.5, -1.5, 1.5, -0.5],
+        [0, 0, 0, 0.5, -1, 0.5],
+        [0, 0, 0, -4, 7, -3],
+        [0, 0, 0, 10, -15, 6],
+    ]
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -91,39 +102,32 @@ class Stride:
         tuple of arrays
             Forward from where the toe first comes to rest; up from the ground.
         """
-        from scipy.interpolate import BPoly
-
         whole, t = np.divmod(np.asarray(since_s, dtype=np.float64), self.stride_s)
         stance, swing = self.stance_s, self.stride_s - self.stance_s
         # it touches at height 0 and is pressed in by what it still falls: its speed eases out
         u = np.clip(t / self.stop_s, 0.0, 1.0)
         still_to_go = 1000.0 * self.stop_s * (0.5 - (u - u**3 + 0.5 * u**4))
-        forward, up = -self.forward_m_s * still_to_go, self.down_m_s * still_to_go
         tip_s = self.heel_off_part * stance
         turn = -self.tip_deg * np.clip((t - stance + tip_s) / tip_s, 0.0, 1.0) ** 3
+        on_ground = [-self.forward_m_s * still_to_go, self.down_m_s * still_to_go, turn]
         touch = 500.0 * self.stop_s
         rate = -3.0 * self.tip_deg / tip_s
-        ends = {  # value, rate and acceleration where the swing begins and ends
-            "forward": (
-                (0.0, 0.0, 40_000.0),
-                (self.length_mm - self.forward_m_s * touch, 1000.0 * self.forward_m_s, -10_000.0),
-            ),
-            "up": (
-                (0.0, 0.0, 1000.0 * self.pick_up_m_s2),
-                (self.down_m_s * touch, -1000.0 * self.down_m_s, -12_000.0),
-            ),
-            "turn": ((-self.tip_deg, rate, rate**2 / 90.0), (0.0, 0.0, 0.0)),
-        }
-        air = t > stance
-        in_air = {
-            name: BPoly.from_derivatives([0.0, swing], pair)(np.clip(t - stance, 0.0, swing))
-            for name, pair in ends.items()
-        }
-        return (
-            np.where(air, in_air["forward"], forward) + whole * self.length_mm,
-            np.where(air, in_air["up"], up),
-            np.where(air, in_air["turn"], turn),
-        )
+        # forward, up and turn: value, rate and acceleration where the swing begins and ends
+        leaves = [
+            [0.0, 0.0, -self.tip_deg],
+            [0.0, 0.0, rate],
+            [40_000.0, 1000.0 * self.pick_up_m_s2, rate**2 / 90.0],
+        ]
+        lands = [
+            [self.length_mm - self.forward_m_s * touch, self.down_m_s * touch, 0.0],
+            [1000.0 * self.forward_m_s, -1000.0 * self.down_m_s, 0.0],
+            [-10_000.0, -12_000.0, 0.0],
+        ]
+        ends = np.array([*leaves, *lands[::-1]]) * swing ** np.array([[0], [1], [2], [2], [1], [0]])
+        part = np.clip((t - stance) / swing, 0.0, 1.0)
+        in_air = np.polynomial.polynomial.polyval(part, _QUINTIC.T @ ends)
+        forward, up, turn = np.where(t > stance, in_air, on_ground)
+        return forward + whole * self.length_mm, up, turn
 
     def matrices(self, since_s: ArrayLike) -> FloatArray:
         """From the foot, its toe at the origin, to (forward, up), shape (..., 2, 3)."""
@@ -216,8 +220,7 @@ def drawn_film(
     shadow: float = 0.4,
     mark_mm: tuple[float, float] = (-36.0, 23.0),
     radius_mm: float = 10.0,
-    stride: Stride | None = None,
-    pause_s: float = _PAUSE_S,
+    pause_s: float = 0.16,
 ) -> DrawnFilm:
     """Set up an invented film of a hoof with a painted mark.
 
@@ -250,8 +253,6 @@ def drawn_film(
         Middle of the painted spot from the toe's ground point, forward and up [mm].
     radius_mm
         Its radius [mm].
-    stride
-        A motion of one's own in place of the gait's.
     pause_s
         Film before the first contact and after the last leaving [s].
 
@@ -259,26 +260,14 @@ def drawn_film(
     -------
     DrawnFilm
         Truth, and the frames.
-
-    Raises
-    ------
-    ValueError
-        If a number is outside its range or a choice is not known.
     """
-    step = stride or STRIDES[choice("gait", gait, tuple(STRIDES))]
-    choice("travel", travel, ("right", "left"))
-    _check_frames(fps, width_px=width_px, height_px=height_px)
-    many = int(numbers("steps", steps, at_least=1, at_most=6, whole=True))
-    numbers("exposure_s", exposure_s, above=0, at_most=1 / fps)
-    for name, value in (("light_change", light_change), ("shadow", shadow)):
-        numbers(name, value, at_least=0, at_most=1)
+    step = STRIDES[gait]
     rng = rng or np.random.default_rng(0)
-    pause = float(numbers("pause_s", pause_s, at_least=0, at_most=60))
     # no contact falls on a frame, except by chance
-    first = pause + float(rng.uniform(0, 1 / fps))
-    contacts = first + step.stride_s * np.arange(many, dtype=np.float64)
+    first = pause_s + float(rng.uniform(0, 1 / fps))
+    contacts = first + step.stride_s * np.arange(steps, dtype=np.float64)
     leavings = contacts + step.stance_s
-    times = np.arange(int((leavings[-1] + pause) * fps) + 1) / fps
+    times = np.arange(int((leavings[-1] + pause_s) * fps) + 1) / fps
     path = step.pose(times - first)[0]
     view = _View.along(path, width_px, height_px, travel)
     fastest_px = np.abs(np.gradient(path)).max() * fps * exposure_s * view.px_per_mm
@@ -362,15 +351,6 @@ class _View:
         }
 
 
-def _check_frames(fps: float, **sizes_px: int) -> None:
-    """A ValueError for a rate or a size that no film has."""
-    numbers("fps", fps, at_least=10, at_most=2000)
-    for name, size in sizes_px.items():
-        numbers(name, size, at_least=160, at_most=8000, whole=True)
-        if size % 2:
-            raise ValueError(f"{name} must be even for a film (got {size})")
-
-
 @dataclass(frozen=True, eq=False, kw_only=True)
 class _Scene:
     """All that a frame is made of."""
@@ -391,23 +371,18 @@ class _Scene:
         height, width = self.background.shape[:2]
         rng = np.random.default_rng(self.seed)
         lit = cv2.multiply(self.background, self.field, dtype=cv2.CV_8U)
-        scene = self.background.copy()
         grain = self.noise * rng.standard_normal((height + 64, width + 64), dtype=np.float32)
-        lighter, darker = (
-            cv2.cvtColor(np.rint(part).clip(0, 255).astype(np.uint8), cv2.COLOR_GRAY2RGB)
-            for part in (grain, -grain)
-        )
+        grain = np.rint(128 + grain).clip(0, 255).astype(np.uint8)
+        grain = cv2.cvtColor(grain, cv2.COLOR_GRAY2RGB)
         for number, swell in enumerate(self.swell):
             frame = lit.copy()
-            changed = self._lay_foot(number, scene)
-            if changed is not None:
-                part, field = scene[changed], self.field[changed]
-                frame[changed] = cv2.multiply(part, field, dtype=cv2.CV_8U)
-                scene[changed] = self.background[changed]
-            frame = cv2.convertScaleAbs(frame, alpha=float(swell))
+            box = self._box(number, (-300.0, 420.0), (-60.0, 2000.0))
+            if box is not None:
+                seen = self._with_foot(number, box)
+                frame[box] = cv2.multiply(seen, self.field[box], dtype=cv2.CV_8U)
             down, across = rng.integers(0, 64, 2)
-            shaken = np.s_[down : down + height, across : across + width]
-            frame = cv2.subtract(cv2.add(frame, lighter[shaken]), darker[shaken])
+            shaken = grain[down : down + height, across : across + width]
+            frame = cv2.addWeighted(frame, float(swell), shaken, 1.0, -128.0)
             write_invented(frame)
             yield frame
 
@@ -423,47 +398,38 @@ class _Scene:
         high = np.clip(np.ceil(spots.max(axis=0)).astype(int) + 2, 0, [width, height])
         return None if (high <= low).any() else np.s_[low[1] : high[1], low[0] : high[0]]
 
-    def _lay_foot(self, number: int, picture: NDArray[np.float32]) -> tuple[slice, slice] | None:
-        """Shadow, leg and hoof over the background, in place; the part that is changed."""
+    def _with_foot(self, number: int, box: tuple[slice, slice]) -> NDArray[np.float32]:
+        """Shadow, leg and hoof over that part of the background."""
         foot, cannon, fetlock = self.foot
-        whole = self._box(number, (-260.0, 420.0), (-60.0, 2000.0))
-        if whole is None:
-            return None
-        shift, size = _corner_and_size(whole)
-        picture[whole] *= thrice(1 - self._thrown(number, shift, size))
+        picture = self.background[box].copy()
+        shift, size = _corner_and_size(box)
+        picture *= thrice(1 - self._thrown(number, shift, size))
         # the leg only follows: once for each frame, at the middle of the exposure
         middle = self.matrices[number].mean(axis=0)
         at = middle[:, :2] @ fetlock + middle[:, 2]
         leans = 0.12 * np.arctan2(middle[1, 0], middle[0, 0])
         c, s = np.cos(leans), np.sin(leans)
         warp = self._warp(cannon, np.array([[c, -s, at[0]], [s, c, at[1]]]), shift)
-        seen = (cv2.warpAffine(part, warp, size) for part in (cannon.colour, cannon.alpha))
-        lay(picture[whole], *seen)
+        lay(picture, *(cv2.warpAffine(part, warp, size) for part in (cannon.colour, cannon.alpha)))
         near = self._box(number, (-300.0, 300.0), (-60.0, 280.0))
         if near is None:
-            return whole
-        shift, size = _corner_and_size(near)
-        colour = np.zeros((size[1], size[0], 3), np.float32)
-        alpha = np.zeros((size[1], size[0]), np.float32)
-        count = self.matrices.shape[1]
-        for matrix in self.matrices[number]:
-            warp = self._warp(foot, matrix, shift)
-            colour += cv2.warpAffine(foot.colour, warp, size)
-            alpha += cv2.warpAffine(foot.alpha, warp, size)
-        lay(picture[near], colour / count, alpha / count)
-        rows, columns = (
-            slice(min(one.start, other.start), max(one.stop, other.stop))
-            for one, other in zip(whole, near, strict=True)
+            return picture
+        corner, size = _corner_and_size(near)
+        warps = [self._warp(foot, matrix, corner) for matrix in self.matrices[number]]
+        blurred = (
+            sum(cv2.warpAffine(part, warp, size) for warp in warps) / np.float32(len(warps))
+            for part in (foot.colour, foot.alpha)
         )
-        return rows, columns
+        left, top = (corner - shift).astype(int)
+        lay(picture[top : top + size[1], left : left + size[0]], *blurred)
+        return picture
 
     def _warp(self, painting: Painting, pose: FloatArray, shift: FloatArray) -> FloatArray:
         """From the painting's pixels to those of the box, as OpenCV counts them."""
         matrix = np.vstack([self.to_px, [0, 0, 1]]) @ np.vstack([pose, [0, 0, 1]])
         matrix = matrix @ np.diag([self.sign, 1.0, 1.0]) @ np.linalg.inv(painting.to_px)
         matrix[:2, 2] -= shift
-        half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]])
-        return np.asarray((np.linalg.inv(half) @ matrix @ half)[:2])
+        return as_opencv(matrix)[:2]
 
     def _thrown(self, number: int, shift: FloatArray, size: tuple[int, int]) -> NDArray[np.float32]:
         """A soft shadow on the ground below the hoof, fainter and wider the higher it is."""
@@ -562,55 +528,34 @@ def write_film(
     path: Path,
     frames: Iterable[NDArray[np.uint8]],
     fps: float,
-    codec: str = "H.264",
+    codec: str = "libx264",
     *,
     crf: int = 20,
-) -> int:
-    """Write frames as an MP4 or MOV file, told by the end of its name.
+) -> None:
+    """Write frames as an MP4 or MOV file, told by the end of its name, whole or not at all.
 
     Parameters
     ----------
     path
         Where.
     frames
-        Red, green and blue, 0 to 255, all of one even size.
+        Red, green and blue, 0 to 255, all of one even size, at least one.
     fps
         Frames a second to be stored, which players go by [1/s].
     codec
-        "H.264" or "HEVC".
+        The library's name of the coding: "libx264" or "libx265".
     crf
         How much is left out: 0 nothing, 51 most [no unit].
-
-    Returns
-    -------
-    int
-        How many frames were written.
-
-    Raises
-    ------
-    ValueError
-        If the codec is not known or there is no frame.
     """
     import av
 
-    choice("codec", codec, tuple(_CODECS))
-    count = 0
-    with av.open(str(path), "w") as container:
-        stream = container.add_stream(_CODECS[codec], rate=Fraction(fps).limit_denominator(1001))
+    with written_whole(path) as file, av.open(file, "w", format=path.suffix[1:]) as container:
+        stream = container.add_stream(codec, rate=Fraction(fps).limit_denominator(1001))
         stream.pix_fmt = "yuv420p"
         stream.options = {"crf": str(crf), "preset": "ultrafast"}
-        if codec == "HEVC":
-            stream.options |= {"x265-params": "log-level=error"}
-            stream.codec_context.codec_tag = "hvc1"
         for pixels in frames:
-            if not count:
+            if not stream.codec_context.is_open:
                 stream.height, stream.width = pixels.shape[:2]
             planes = cv2.cvtColor(pixels, cv2.COLOR_RGB2YUV_I420)
-            for packet in stream.encode(av.VideoFrame.from_ndarray(planes, format="yuv420p")):
-                container.mux(packet)
-            count += 1
-        if not count:
-            raise ValueError("frames must hold at least one frame")
-        for packet in stream.encode():
-            container.mux(packet)
-    return count
+            container.mux(stream.encode(av.VideoFrame.from_ndarray(planes, format="yuv420p")))
+        container.mux(stream.encode())

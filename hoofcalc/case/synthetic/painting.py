@@ -49,6 +49,15 @@ def lay(picture: Picture, colour: Picture, share: Picture) -> None:
         picture[rows] += colour[rows]
 
 
+def as_opencv(matrix: FloatArray) -> FloatArray:
+    """A homography between pixels counted from the picture's corner, as OpenCV counts them.
+
+    It counts from the middle of the first pixel.
+    """
+    half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]])
+    return np.asarray(np.linalg.inv(half) @ matrix @ half)
+
+
 def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
     """The share of every pixel that lies inside an outline.
 

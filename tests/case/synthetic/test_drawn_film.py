@@ -95,13 +95,13 @@ def test_the_true_track_is_timed_as_the_truth_says():
     assert np.linalg.norm(np.diff(pole, axis=0)) / film.px_per_mm == pytest.approx(film.length_mm)
 
 
-@pytest.mark.parametrize(("codec", "name"), [("H.264", "a.mp4"), ("HEVC", "b.mov")])
+@pytest.mark.parametrize(("codec", "name"), [("libx264", "h264"), ("libx265", "hevc")])
 def test_a_film_is_written_whole(tmp_path, codec, name):
     film = drawn_film(FOOT, "walk", width_px=320, height_px=180, fps=30.0, steps=1)
-    assert write_film(tmp_path / name, film.frames(), 25.0, codec) == film.count
-    with av.open(str(tmp_path / name)) as stored:
+    write_film(tmp_path / "a.mp4", film.frames(), 25.0, codec)
+    with av.open(str(tmp_path / "a.mp4")) as stored:
         stream = stored.streams.video[0]
-        assert stream.codec_context.name == {"H.264": "h264", "HEVC": "hevc"}[codec]
+        assert stream.codec_context.name == name
         assert float(stream.average_rate) == pytest.approx(25.0)
         again = [frame.to_ndarray(format="rgb24") for frame in stored.decode(video=0)]
     assert len(again) == film.count
@@ -109,14 +109,13 @@ def test_a_film_is_written_whole(tmp_path, codec, name):
     assert np.abs(again[0].astype(int) - first).mean() < 8
 
 
-def test_what_cannot_be_filmed_is_refused(tmp_path):
-    with pytest.raises(ValueError, match="gait must be one of"):
-        drawn_film(FOOT, "pace")
-    with pytest.raises(ValueError, match="width_px must be even"):
-        drawn_film(FOOT, width_px=321)
-    with pytest.raises(ValueError, match="exposure_s must be"):
-        drawn_film(FOOT, fps=240.0, exposure_s=0.01)
-    with pytest.raises(ValueError, match="codec must be one of"):
-        write_film(tmp_path / "a.mp4", [], 30.0, "GIF")
-    with pytest.raises(ValueError, match="at least one frame"):
-        write_film(tmp_path / "a.mp4", [], 30.0)
+def test_a_film_that_breaks_off_leaves_nothing_behind(tmp_path):
+    film = drawn_film(FOOT, "walk", width_px=320, height_px=180, fps=30.0, steps=1)
+
+    def frames():
+        yield next(film.frames())
+        raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        write_film(tmp_path / "a.mp4", frames(), 25.0)
+    assert not list(tmp_path.iterdir())
