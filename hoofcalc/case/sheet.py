@@ -6,11 +6,9 @@ import io
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from hoofcalc._inputs import numbers
 from hoofcalc.case.storage import CaseError, put
-from hoofcalc.case.target import cells, marker_corners
+from hoofcalc.case.target import white_cells
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -94,11 +92,17 @@ def save_sheet(folder: Path, side_mm: float = 100.0) -> tuple[Path, Path]:
 
 def _draw(axes: Axes, side: float, title: str) -> None:
     """The sheet; the axes count in mm from its lower left corner."""
-    from matplotlib.patches import Rectangle
+    from matplotlib.patches import PathPatch, Rectangle
+    from matplotlib.path import Path as Outline
+    from matplotlib.transforms import Affine2D
 
     axes.add_patch(Rectangle((_LEFT_MM, _UP_MM), side, side, facecolor="black", linewidth=0))
-    for number in range(4):
-        _marker(axes, side, number)
+    # one path, so that no hairline stays between two cells
+    closed = [Outline([*square, square[0]], closed=True) for square in white_cells(side)]
+    if closed:
+        cells = Outline.make_compound_path(*closed)
+        moved = Affine2D().translate(_LEFT_MM, _UP_MM).transform_path(cells)
+        axes.add_patch(PathPatch(moved, facecolor="white", linewidth=0))
     _ruler(axes, _LEFT_MM + side + _WHITE_MM, side - side % 10)
     axes.annotate(
         "this edge on the ground",
@@ -118,23 +122,6 @@ def _draw(axes: Axes, side: float, title: str) -> None:
             axes.text(_LEFT_MM + 7, at, line, size=10, style="italic" if caution else "normal")
             at -= 5.0
         at -= 2.5
-
-
-def _marker(axes: Axes, side: float, number: int) -> None:
-    """One of the markers by which the square is found in a photograph, white on black."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path as Outline
-
-    white = cells(side, number)
-    if white is None:
-        return
-    (left, top), right = marker_corners(number)[0], marker_corners(number)[1, 0]
-    cell = side * (right - left) / len(white)
-    at = np.argwhere(white)[:, ::-1] * [cell, -cell] + [side * left, side * top - cell]
-    corner = np.array([[0, 0], [1, 0], [1, 1], [0, 1], [0, 0]]) * cell
-    squares = [Outline(place + corner + [_LEFT_MM, _UP_MM], closed=True) for place in at]
-    # one path, so that no hairline stays between two cells
-    axes.add_patch(PathPatch(Outline.make_compound_path(*squares), facecolor="white", linewidth=0))
 
 
 def _ruler(axes: Axes, right: float, length: float) -> None:

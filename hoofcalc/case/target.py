@@ -69,6 +69,20 @@ def cells(side_mm: float, number: int) -> NDArray[np.bool_] | None:
     return white
 
 
+def white_cells(side_mm: float) -> FloatArray:
+    """Corners of all white cells of a square, from its lower left corner, shape (n, 4, 2) [mm]."""
+    corner = np.array([[0, 0], [1, 0], [1, 1], [0, 1]])
+    found = [np.empty((0, 4, 2))]
+    for number in range(4):
+        white = cells(side_mm, number)
+        if white is not None:
+            cell = side_mm * _PART / len(white)
+            upper_left = side_mm * marker_corners(number)[0]
+            at = np.argwhere(white)[:, ::-1] * [cell, -cell] + upper_left - [0, cell]
+            found.append(at[:, None] + cell * corner)
+    return np.concatenate(found)
+
+
 def found_target(pixels: NDArray[np.uint8]) -> Target | None:
     """The printed square in a photograph; None where it is not found.
 

@@ -24,6 +24,7 @@ from playwright.sync_api import sync_playwright
 import hoofcalc.case.desk
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.steps import steps
+from hoofcalc.case.photograph import Photograph
 from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
 from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile
@@ -120,7 +121,7 @@ def middle_of(page: Any, mover: str) -> tuple[float, float]:
 
 def main(moves: int = 80) -> None:
     photograph = drawn_photograph(FOOT, camera=Camera(width_px=WIDTH, height_px=HEIGHT))
-    jpeg = photograph.jpeg()
+    jpeg = Photograph(pixels=photograph.pixels, kind="JPEG").shown()
     print(f"photograph: {WIDTH} x {HEIGHT}, {len(jpeg) / 1e6:.1f} MB")
     desk = Placing()
     desk.set_steps(steps("side"))

@@ -16,6 +16,7 @@ import pytest
 import hoofcalc.case.desk
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.steps import steps
+from hoofcalc.case.photograph import Photograph
 from hoofcalc.case.synthetic.drawn_photograph import drawn_photograph
 from hoofcalc.case.synthetic.pinhole import Camera
 from hoofcalc.profile import Profile
@@ -80,7 +81,7 @@ def program(chromium: str) -> Iterator[Any]:
 def desk(program: Any, photograph: Any) -> Iterator[Opener]:
     """Opens a page with the desk in it."""
     troubles: list[str] = []
-    jpeg = photograph.jpeg()
+    jpeg = Photograph(pixels=photograph.pixels, kind="JPEG").shown()
     context = program.new_context()
 
     def open_desk(

@@ -186,7 +186,8 @@ def test_corners_are_found_in_the_picture_itself():
             blur_px=rng.uniform(0.4, 1.6),
             uneven=rng.uniform(0, 0.4),
         )
-        stored = cv2.imdecode(np.frombuffer(drawn.jpeg(80), np.uint8), cv2.IMREAD_COLOR)
+        _, file = cv2.imencode(".jpg", drawn.pixels[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, 80])
+        stored = cv2.imdecode(file, cv2.IMREAD_COLOR)
         placed = placed_by_hand(foot, drawn.camera, rng, way="square", facing=facing, sd_px=1.5)
         by_hand = np.array([placed.placings[0][name] for name in HELPERS["square"]])
         found = refined_corners(np.ascontiguousarray(stored[..., ::-1]), by_hand)

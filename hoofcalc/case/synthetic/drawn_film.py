@@ -21,7 +21,17 @@ from numpy.typing import ArrayLike, NDArray
 from hoofcalc._files import written_whole
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.synthetic.drawn_photograph import light_field, paint_side, write_invented
-from hoofcalc.case.synthetic.painting import Painting, as_opencv, lay, speckle, thrice
+from hoofcalc.case.synthetic.painting import (
+    Painting,
+    Picture,
+    as_light,
+    as_opencv,
+    grain,
+    grained,
+    laid,
+    lit,
+    speckle,
+)
 from hoofcalc.profile import Profile
 
 #: Length of the striped pole that lies in the line of travel [mm].
@@ -281,7 +291,7 @@ def drawn_film(
         cannon=step.matrices(times - first)[:, :, 2],
         foot=_foot(profile, travel, mark_mm, radius_mm, _FINER * view.px_per_mm, rng),
         background=_background(width_px, height_px, view, rng),
-        field=_light(width_px, height_px, shadow, rng),
+        light=_light(width_px, height_px, shadow, rng),
         swell=1.0 + light_change * np.sin(2 * np.pi * (times / times[-1] + rng.uniform())),
         noise=noise,
         shadow=shadow,
@@ -359,8 +369,8 @@ class _Scene:
     matrices: FloatArray
     cannon: FloatArray
     foot: tuple[Painting, Painting, FloatArray]
-    background: NDArray[np.float32]
-    field: NDArray[np.float32]
+    background: Picture
+    light: Picture
     swell: FloatArray
     noise: float
     shadow: float
@@ -370,19 +380,16 @@ class _Scene:
     def frames(self) -> Iterator[NDArray[np.uint8]]:
         height, width = self.background.shape[:2]
         rng = np.random.default_rng(self.seed)
-        lit = cv2.multiply(self.background, self.field, dtype=cv2.CV_8U)
-        grain = self.noise * rng.standard_normal((height + 64, width + 64), dtype=np.float32)
-        grain = np.rint(128 + grain).clip(0, 255).astype(np.uint8)
-        grain = cv2.cvtColor(grain, cv2.COLOR_GRAY2RGB)
+        empty = lit(self.background, self.light)
+        noise = grain((height + 64, width + 64), self.noise, rng)
         for number, swell in enumerate(self.swell):
-            frame = lit.copy()
+            frame = empty.copy()
             box = self._box(number, (-300.0, 420.0), (-60.0, 2000.0))
             if box is not None:
-                seen = self._with_foot(number, box)
-                frame[box] = cv2.multiply(seen, self.field[box], dtype=cv2.CV_8U)
+                frame[box] = lit(self._with_foot(number, box), self.light[box])
             down, across = rng.integers(0, 64, 2)
-            shaken = grain[down : down + height, across : across + width]
-            frame = cv2.addWeighted(frame, float(swell), shaken, 1.0, -128.0)
+            shaken = noise[down : down + height, across : across + width]
+            frame = grained(frame, shaken, float(swell))
             write_invented(frame)
             yield frame
 
@@ -398,30 +405,31 @@ class _Scene:
         high = np.clip(np.ceil(spots.max(axis=0)).astype(int) + 2, 0, [width, height])
         return None if (high <= low).any() else np.s_[low[1] : high[1], low[0] : high[0]]
 
-    def _with_foot(self, number: int, box: tuple[slice, slice]) -> NDArray[np.float32]:
+    def _with_foot(self, number: int, box: tuple[slice, slice]) -> Picture:
         """Shadow, leg and hoof over that part of the background."""
         foot, cannon, fetlock = self.foot
-        picture = self.background[box].copy()
         shift, size = _corner_and_size(box)
-        picture *= thrice(1 - self._thrown(number, shift, size))
+        picture = lit(self.background[box], as_light(1 - self._thrown(number, shift, size)))
         # the leg only follows: once for each frame, at the middle of the exposure
         middle = self.matrices[number].mean(axis=0)
         at = middle[:, :2] @ fetlock + middle[:, 2]
         leans = 0.12 * np.arctan2(middle[1, 0], middle[0, 0])
         c, s = np.cos(leans), np.sin(leans)
         warp = self._warp(cannon, np.array([[c, -s, at[0]], [s, c, at[1]]]), shift)
-        lay(picture, *(cv2.warpAffine(part, warp, size) for part in (cannon.colour, cannon.alpha)))
+        leg = (cv2.warpAffine(part, warp, size) for part in (cannon.colour, cannon.alpha))
+        picture = laid(picture, *leg)
         near = self._box(number, (-300.0, 300.0), (-60.0, 280.0))
         if near is None:
             return picture
         corner, size = _corner_and_size(near)
         warps = [self._warp(foot, matrix, corner) for matrix in self.matrices[number]]
-        blurred = (
-            sum(cv2.warpAffine(part, warp, size) for warp in warps) / np.float32(len(warps))
+        smeared = (
+            np.mean([cv2.warpAffine(part, warp, size) for warp in warps], axis=0).astype(np.uint8)
             for part in (foot.colour, foot.alpha)
         )
         left, top = (corner - shift).astype(int)
-        lay(picture[top : top + size[1], left : left + size[0]], *blurred)
+        about = np.s_[top : top + size[1], left : left + size[0]]
+        picture[about] = laid(picture[about], *smeared)
         return picture
 
     def _warp(self, painting: Painting, pose: FloatArray, shift: FloatArray) -> FloatArray:
@@ -479,9 +487,7 @@ def _foot(
     return foot, cannon, fetlock
 
 
-def _background(
-    width_px: int, height_px: int, view: _View, rng: np.random.Generator
-) -> NDArray[np.float32]:
+def _background(width_px: int, height_px: int, view: _View, rng: np.random.Generator) -> Picture:
     """A track with a rail behind it, the striped pole in the line of travel, two pegs."""
     k = view.px_per_mm
     shape = (height_px, width_px)
@@ -510,18 +516,15 @@ def _background(
         painting.fill(place(box), _WHITE if number % 2 else _BLACK)
     for across, _ in view.level_mm:
         painting.fill(place([[across, 0.0], [across - 12, -40.0], [across + 12, -40.0]]), _WHITE)
-    lay(picture, painting.colour, painting.alpha)
-    return picture
+    return laid(np.rint(picture).clip(0, 255).astype(np.uint8), painting.colour, painting.alpha)
 
 
-def _light(
-    width_px: int, height_px: int, shade: float, rng: np.random.Generator
-) -> NDArray[np.float32]:
+def _light(width_px: int, height_px: int, shade: float, rng: np.random.Generator) -> Picture:
     """Uneven light, and a soft-edged band of shade across the picture."""
     place = width_px * float(rng.uniform(0.35, 0.65))
     away = np.abs(np.arange(width_px) - place) / (0.06 * width_px)
     band = 1 - 0.6 * shade / (1 + np.exp(6 * (away - 1)))
-    return thrice((light_field(width_px, height_px, 0.25) * band).astype(np.float32))
+    return as_light(light_field(width_px, height_px, 0.25) * band)
 
 
 def write_film(

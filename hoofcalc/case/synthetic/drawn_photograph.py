@@ -11,20 +11,32 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import cv2
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoofcalc._inputs import FloatArray, choice, numbers, points
+from hoofcalc._inputs import FloatArray, points
 from hoofcalc.capsule import plain_outline
-from hoofcalc.case.synthetic.painting import Painting, lay, speckle, strips, thrice
+from hoofcalc.case.synthetic.painting import (
+    Painting,
+    Picture,
+    as_light,
+    as_opencv,
+    grain,
+    grained,
+    laid,
+    lit,
+    speckle,
+    thrice,
+)
 from hoofcalc.case.synthetic.pinhole import Camera
+from hoofcalc.case.target import white_cells
 from hoofcalc.profile import Profile, line_angle_deg
 
 #: Length of the stick and side of the printed square [mm].
 STICK_MM, SQUARE_MM = 150.0, 100.0
-VIEWS = ("side", "front", "below")
 
 _HORN, _BAND, _HAIR = (76, 66, 58), (176, 150, 128), (104, 72, 50)
 _SOLE, _WHITE_LINE, _FROG, _BULB = (150, 136, 118), (214, 200, 172), (88, 80, 74), (92, 78, 70)
@@ -41,6 +53,7 @@ _STICK_UP_MM = 10.0
 _LATH_MM = 8.0
 _BEHIND_MM = 78.0  # between heel and square
 _WALL_BEHIND_MM = 1500.0
+_SHADOW = 0.5  # how dark, 0 to 1
 _PAINTING_PX = 1.25  # pixels of the painting for one of the photograph
 _LINE_PLACES = {"toe": 0.05, "quarter": 0.5, "heel": 0.94}
 
@@ -57,42 +70,14 @@ class DrawnPhotograph:
         Where each point stands, by name, to the right and down from the upper left corner [px].
     points_mm
         The same points in the plane that is photographed, to the right and up [mm].
-    profile
-        The foot that is drawn.
     camera
         The camera, with the place that it was pointed at.
-    view
-        "side", "front" or "below".
-    facing
-        In the side view: which way the toe looks, "right" or "left".
     """
 
-    pixels: NDArray[np.uint8]
+    pixels: Picture
     points_px: Mapping[str, FloatArray]
     points_mm: Mapping[str, FloatArray]
-    profile: Profile
     camera: Camera
-    view: str
-    facing: str
-
-    def jpeg(self, quality: int = 90) -> bytes:
-        """The photograph as a JPEG file without any remarks in it.
-
-        Parameters
-        ----------
-        quality
-            1 to 100.
-
-        Returns
-        -------
-        bytes
-            The file.
-        """
-        level = int(numbers("quality", quality, at_least=1, at_most=100, whole=True))
-        done, file = cv2.imencode(".jpg", self.pixels[..., ::-1], [cv2.IMWRITE_JPEG_QUALITY, level])
-        if not done:
-            raise RuntimeError("the photograph could not be written as JPEG")
-        return file.tobytes()
 
 
 def true_points(
@@ -131,18 +116,11 @@ def true_points(
     -------
     dict of str to array
         Right and up [mm] by name.
-
-    Raises
-    ------
-    ValueError
-        If a choice is not known or an outline has too many points.
     """
-    choice("view", view, VIEWS)
     if view == "side":
-        return _side_points(profile, choice("facing", facing, ("right", "left")), wall_lines_mm)
+        return _side_points(profile, facing, wall_lines_mm)
     if view == "front":
-        side = -1.0 if choice("inner", inner, ("left", "right")) == "left" else 1.0
-        return _front_points(profile, front_mm, side)
+        return _front_points(profile, front_mm, -1.0 if inner == "left" else 1.0)
     return _below_points(profile, outline_mm)
 
 
@@ -153,14 +131,10 @@ def drawn_photograph(
     rng: np.random.Generator | None = None,
     *,
     facing: str = "right",
-    front_mm: Mapping[str, float] | None = None,
-    outline_mm: ArrayLike | None = None,
-    wall_lines_mm: Mapping[str, ArrayLike] | None = None,
-    inner: str = "left",
     noise: float = 3.0,
     blur_px: float = 0.6,
-    shadow: float = 0.5,
     uneven: float = 0.3,
+    **foot: Any,
 ) -> DrawnPhotograph:
     """Draw an invented photograph of a foot.
 
@@ -175,41 +149,24 @@ def drawn_photograph(
         pointed at, it is pointed at the middle of what is drawn.
     rng
         Source of the random numbers; left out, always the same ones.
-    facing, front_mm, outline_mm, wall_lines_mm, inner
-        As for `true_points`. With `facing` "left" a positive turn of the camera is still one to
-        the picture's right, that is towards the heel.
+    facing
+        As for `true_points`. With "left" a positive turn of the camera is still one to the
+        picture's right, that is towards the heel.
     noise
         Standard deviation of the camera's noise, of 255.
     blur_px
         Standard deviation of the blur [px]; 0 for none.
-    shadow
-        How dark shadows are, 0 to 1.
     uneven
         By which part the light falls off over the picture, 0 to 1.
+    foot
+        What else `true_points` may be told of the foot.
 
     Returns
     -------
     DrawnPhotograph
         Picture and truth.
-
-    Raises
-    ------
-    ValueError
-        As `true_points`, or if a number is outside its range.
     """
-    for name, value, most in (("shadow", shadow, 1.0), ("uneven", uneven, 1.0)):
-        numbers(name, value, at_least=0, at_most=most)
-    numbers("noise", noise, at_least=0, at_most=80)
-    numbers("blur_px", blur_px, at_least=0, at_most=50)
-    at_mm = true_points(
-        profile,
-        view,
-        facing=facing,
-        front_mm=front_mm,
-        outline_mm=outline_mm,
-        wall_lines_mm=wall_lines_mm,
-        inner=inner,
-    )
+    at_mm = true_points(profile, view, facing=facing, **foot)
     seen = camera or Camera()
     if seen.middle_mm is None:
         seen = replace(seen, middle_mm=_middle(at_mm))
@@ -228,12 +185,19 @@ def drawn_photograph(
         _paint_below(painting, at_mm, rng)
     _paint_square(painting, at_mm)
     _paint_stick(painting, at_mm)
-    picture = _background(seen, view, painting, shadow, rng)
-    _see(picture, painting, seen)
-    pixels = exposed(picture, rng, noise=noise, blur_px=blur_px, uneven=uneven)
+    pixels = _background(seen, view, painting, rng)
+    matrix = as_opencv(_plane(seen) @ np.linalg.inv(painting.to_px))
+    size = seen.width_px, seen.height_px
+    seen_so = (
+        cv2.warpPerspective(part, matrix, size) for part in (painting.colour, painting.alpha)
+    )
+    pixels = lit(laid(pixels, *seen_so), as_light(light_field(*size, uneven)))
+    if blur_px > 0:
+        cv2.GaussianBlur(pixels, (0, 0), blur_px, dst=pixels)
+    pixels = grained(pixels, grain(size[::-1], noise, rng))
     write_invented(pixels)
     to_px = {name: seen.to_px(place) for name, place in at_mm.items()}
-    return DrawnPhotograph(pixels, to_px, at_mm, profile, seen, view, facing)
+    return DrawnPhotograph(pixels, to_px, at_mm, seen)
 
 
 # ---- where things are ------------------------------------------------------------------------
@@ -302,8 +266,6 @@ def _below_points(profile: Profile, outline_mm: ArrayLike | None) -> dict[str, F
         if outline_mm is None
         else points("outline_mm", outline_mm, 2)
     )
-    if edge.ndim != 2 or len(edge) > 60:
-        raise ValueError(f"outline_mm must hold at most 60 points (got shape {edge.shape})")
     ring = edge[:, ::-1]  # toe upwards: the horse's left lies on the right
     found = {f"edge_{number:02d}": place for number, place in enumerate(ring, 1)}
     heels = float(ring[[0, -1], 1].mean())
@@ -323,9 +285,13 @@ def _highest(camera: Camera) -> float:
     """How far up the plane can be seen [mm]."""
     width, height = camera.width_px, camera.height_px
     corners = np.array([[0, 0, 1], [width, 0, 1], [0, height, 1], [width, height, 1.0]])
-    plane = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 1, 0))
-    _, up, far = np.linalg.solve(plane, corners.T)
+    _, up, far = np.linalg.solve(_plane(camera), corners.T)
     return float((up / far).max()) if (far > 0).all() else np.inf
+
+
+def _plane(camera: Camera) -> FloatArray:
+    """From (right, up, 1) [mm] in the plane that is photographed to pixels."""
+    return camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 1, 0))
 
 
 def _tubule(profile: Profile, place: float) -> tuple[FloatArray, FloatArray]:
@@ -385,7 +351,29 @@ def paint_side(
     across = np.array([way[1], -way[0]])  # to the front
     half = float(0.46 * np.linalg.norm(toe_up - heel_up) * 0.72)
     fetlock = high + 42 * way
-    leg = _leg(profile, low, high, half, above_fetlock=above_fetlock)
+    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
+    front = [
+        toe_up,
+        toe_up + 7 * way + 2.5 * across,
+        low + 12 * way + half * across,
+        high + 0.92 * half * across,
+        fetlock + 1.05 * half * across,
+    ]
+    back = [
+        fetlock - 1.35 * half * across,
+        high - 0.98 * half * across,
+        low + 8 * way - 1.12 * half * across,
+        bulb + 12 * way,
+        bulb,
+        bulb + np.array([3.0, -4.0]),
+        heel_up,
+    ]
+    top = [fetlock + half * way]
+    if above_fetlock:
+        ends = np.array([[0.72, 460.0], [-0.80, 460.0]]) * [half, 1.0] + [fetlock[0] + 4.0, 0.0]
+        knees = fetlock + np.array([[0.95 * half, 40.0], [-1.05 * half, 45.0]])
+        top = [knees[0], *ends, knees[1]]
+    leg = np.array([*front, *top, *back])
     hair = _hairs(leg, way, rng)
     painting.fill(
         _rounded(leg) * flip,
@@ -421,50 +409,13 @@ def _pastern(profile: Profile) -> tuple[FloatArray, FloatArray]:
     return low, low + 62 * way
 
 
-def _leg(
-    profile: Profile, low: FloatArray, high: FloatArray, half: float, *, above_fetlock: bool
-) -> FloatArray:
-    """Outline of the leg from the toe's hairline up, over the fetlock, down to the heel's."""
-    toe_up, heel_up = profile.toe_coronet, profile.heel_coronet
-    way = (high - low) / np.linalg.norm(high - low)
-    across = np.array([way[1], -way[0]])
-    fetlock = high + 42 * way
-    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
-    top = np.array([fetlock[0] + 4.0, 460.0])
-    above = [
-        fetlock + np.array([0.95 * half, 40.0]),
-        top + np.array([0.72 * half, 0.0]),
-        top - np.array([0.80 * half, 0.0]),
-        fetlock + np.array([-1.05 * half, 45.0]),
-    ]
-    return np.array(
-        [
-            toe_up,
-            toe_up + 7 * way + 2.5 * across,
-            low + 12 * way + half * across,
-            high + 0.92 * half * across,
-            fetlock + 1.05 * half * across,
-            *(above if above_fetlock else [fetlock + half * way]),
-            fetlock - 1.35 * half * across,
-            high - 0.98 * half * across,
-            low + 8 * way - 1.12 * half * across,
-            bulb + 12 * way,
-            bulb,
-            bulb + np.array([3.0, -4.0]),
-            heel_up,
-        ]
-    )
-
-
 def _horn_streaks(
     profile: Profile, at_mm: Mapping[str, FloatArray], flip: FloatArray, rng: np.random.Generator
 ) -> list[tuple[FloatArray, float, float]]:
     """Tubules, growth rings and the traced lines of the wall from the side."""
-    streaks = []
-    tone = 0.0
-    for place in np.linspace(0.004, 0.996, 240):
-        tone = 0.7 * tone + 0.09 * rng.standard_normal()
-        streaks.append((_tubule(profile, place)[1] * flip, 0.45, tone))
+    places = np.linspace(0.004, 0.996, 240)
+    lines = [_tubule(profile, place)[1] * flip for place in places]
+    streaks = _tubules(lines, rng)
     whole = np.array([_tubule(profile, place)[1] for place in np.linspace(0, 1, 25)])
     for height in np.sort(rng.uniform(0.05, 0.97, 11)):
         ring = whole[:, 0] + height * (whole[:, 1] - whole[:, 0])
@@ -474,6 +425,22 @@ def _horn_streaks(
             ends = np.array([at_mm[f"{region}_line_low"], at_mm[f"{region}_line_high"]])
             streaks.append((ends, 0.7, -0.55))
     return streaks
+
+
+def _tubules(
+    lines: Sequence[FloatArray], rng: np.random.Generator
+) -> list[tuple[FloatArray, float, float]]:
+    """Lines side by side, each about as bright as the one before."""
+    streaks, tone = [], 0.0
+    for line in lines:
+        tone = 0.7 * tone + 0.09 * rng.standard_normal()
+        streaks.append((line, 0.45, tone))
+    return streaks
+
+
+def _both_sides(half: Sequence[tuple[float, float]]) -> FloatArray:
+    """An outline from its left half, told to the left and upwards."""
+    return np.vstack([np.array(half) * [-1, 1], half[::-1]])
 
 
 def _paint_front(
@@ -487,22 +454,8 @@ def _paint_front(
     hairline = left_up + part * (right_up - left_up) + arch * np.array([0.0, 1.0])
     width = float(right_up[0] - left_up[0])
     middle = (left_up + right_up) / 2
-    leg = np.array(
-        [
-            left_up,
-            middle + np.array([-0.44 * width, 34.0]),
-            middle + np.array([-0.33 * width, 92.0]),
-            middle + np.array([-0.40 * width, 140.0]),
-            middle + np.array([-0.30 * width, 185.0]),
-            middle + np.array([-0.27 * width, 420.0]),
-            middle + np.array([0.27 * width, 420.0]),
-            middle + np.array([0.30 * width, 185.0]),
-            middle + np.array([0.40 * width, 140.0]),
-            middle + np.array([0.33 * width, 92.0]),
-            middle + np.array([0.44 * width, 34.0]),
-            right_up,
-        ]
-    )
+    half = [(0.44, 34), (0.33, 92), (0.40, 140), (0.30, 185), (0.27, 420)]
+    leg = np.vstack([left_up, middle + _both_sides(half) * [width, 1.0], right_up])
     up = np.array([0.0, 1.0])
     painting.fill(
         _rounded(leg),
@@ -514,12 +467,10 @@ def _paint_front(
     )
     painting.fill(np.vstack([hairline, hairline[::-1] + 6 * up]), _BAND, grain=0.08, rng=rng)
     wall = np.vstack([left_low, hairline, right_low])
-    streaks = []
-    tone = 0.0
-    for at in np.linspace(0.01, 0.99, 200):
-        tone = 0.7 * tone + 0.09 * rng.standard_normal()
-        at_top = np.array([np.interp(at, part[:, 0], hairline[:, axis]) for axis in (0, 1)])
-        streaks.append((np.stack([left_low + at * (right_low - left_low), at_top]), 0.45, tone))
+    at = np.linspace(0.01, 0.99, 200)[:, None]
+    tops = np.column_stack([np.interp(at[:, 0], part[:, 0], each) for each in hairline.T])
+    lines = np.stack([left_low + at * (right_low - left_low), tops], axis=1)
+    streaks = _tubules([*lines], rng)
     painting.fill(
         wall, _HORN, streaks=streaks, grain=0.05, shade=(right_low, left_low, 0.4), rng=rng
     )
@@ -533,15 +484,11 @@ def _paint_below(
     heel, tip = at_mm["middle_heel"], at_mm["middle_toe"]
     first, last = ring[0], ring[-1]
     half = np.abs(first[0] - last[0]) / 2
-    bulbs = np.array(
+    bulbs = np.vstack(
         [
-            first,
-            first + np.array([0.10 * half, -24.0]),
-            heel + np.array([-0.45 * half, -46.0]),
-            heel + np.array([0.0, -30.0]),
-            heel + np.array([0.45 * half, -46.0]),
-            last + np.array([-0.10 * half, -24.0]),
-            last,
+            [first, first + np.array([0.10 * half, -24.0])],
+            heel + np.array([[-0.45, -46.0], [0.0, -30.0], [0.45, -46.0]]) * [half, 1.0],
+            [last + np.array([-0.10 * half, -24.0]), last],
         ]
     )
     painting.fill(_rounded(bulbs), _BULB, grain=0.10, rng=rng)
@@ -557,16 +504,13 @@ def _paint_below(
     painting.fill(
         dense + (8.0 + 4.5 * along) * inward, _SOLE, grain=0.10, shade=(last, first, 0.3), rng=rng
     )
-    frog = np.array(
+    inner = heel + 0.45 * (tip - heel) + np.array([[0.30 * half, 0.0], [-0.30 * half, 0.0]])
+    frog = np.vstack(
         [
             first + np.array([0.30 * half, -6.0]),
-            heel + np.array([-0.10 * half, -4.0]),
-            heel,
-            heel + np.array([0.10 * half, -4.0]),
+            heel + np.array([[-0.10, -4.0], [0.0, 0.0], [0.10, -4.0]]) * [half, 1.0],
             last + np.array([-0.30 * half, -6.0]),
-            heel + 0.45 * (tip - heel) + np.array([0.30 * half, 0.0]),
-            tip,
-            heel + 0.45 * (tip - heel) + np.array([-0.30 * half, 0.0]),
+            [inner[0], tip, inner[1]],
         ]
     )
     painting.fill(
@@ -610,6 +554,8 @@ def _paint_square(painting: Painting, at_mm: Mapping[str, FloatArray]) -> None:
     low, high = corners[0] - [_MARGIN_MM, _SQUARE_UP_MM], corners[2] + _MARGIN_MM
     painting.fill([low, [high[0], low[1]], high, [low[0], high[1]]], _PAPER)
     painting.fill(corners, _INK)
+    for cell in white_cells(SQUARE_MM):
+        painting.fill(corners[0] + cell, _PAPER)
 
 
 def _hairs(
@@ -644,25 +590,24 @@ def _denser(line: FloatArray, times: int) -> FloatArray:
 # ---- the scene -------------------------------------------------------------------------------
 
 
-def _background(
-    camera: Camera, view: str, painting: Painting, shadow: float, rng: np.random.Generator
-) -> NDArray[np.float32]:
+def _background(camera: Camera, view: str, painting: Painting, rng: np.random.Generator) -> Picture:
     """Ground and wall as the camera sees them, with the shadow of what stands there."""
     size = (camera.width_px, camera.height_px)
     per_mm = camera.focal_px / camera.distance_mm
-    if view == "below":  # the ground, far behind the foot that is held up
-        ground = _surface(_GROUND, 8, 0.07, rng)
+    if view == "below":  # the ground, far behind the foot that is held up, and out of focus
+        ground, fine = _surface(32, 0.06, rng), 2.0
         place = camera.plane_matrix((0, 0, -350), (1, 0, 0), (0, 1, 0))
-        picture = cv2.warpPerspective(
-            ground, place @ np.diag([2.0, 2.0, 1.0]), size, borderMode=cv2.BORDER_WRAP
-        ).astype(np.float32)
-        return np.asarray(cv2.GaussianBlur(picture, (0, 0), 4 * per_mm))
-    texture = _surface(_GROUND, 4, 0.11, rng)
-    place = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 0, -1))
-    fine = max(1.0, 2.0 / per_mm)
-    picture = cv2.warpPerspective(
-        texture, place @ np.diag([fine / 2, fine / 2, 1.0]), size, borderMode=cv2.BORDER_WRAP
-    ).astype(np.float32)
+    else:
+        ground, fine = _surface(4, 0.11, rng), max(0.5, 1.0 / per_mm)
+        place = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 0, -1))
+    picture: Picture = np.asarray(
+        cv2.warpPerspective(
+            ground, place @ np.diag([fine, fine, 1.0]), size, borderMode=cv2.BORDER_WRAP
+        ),
+        dtype=np.uint8,
+    )
+    if view == "below":
+        return picture
     small = (max(16, camera.width_px // 8), max(16, camera.height_px // 8))
     shrink = np.diag([small[0] / size[0], small[1] / size[1], 1.0])
     # where the camera's rays meet the ground, and how far behind the foot that is
@@ -674,88 +619,34 @@ def _background(
     falls = np.minimum(rays[..., 1], -1e-9)
     depth = -(stands[2] - stands[1] / falls * rays[..., 2])
     wall = (rays[..., 1] >= 0) | (depth > _WALL_BEHIND_MM)
-    far = np.where(wall, 1.0, np.clip(depth / 900.0, 0, 1)).astype(np.float32)
+    far = np.where(wall, 1.0, np.clip(depth / 900.0, 0, 1))
     boards = 1 + 0.05 * np.sign(np.sin(across * 40 / small[0])) + 0.10 * (down / small[1] - 0.5)
-    soft = np.where(wall[..., None], boards[..., None] * np.array(_WALL), np.array(_GROUND)).astype(
-        np.float32
-    )
+    soft = np.where(wall[..., None], boards[..., None] * np.array(_WALL), np.array(_GROUND))
     soft = cv2.GaussianBlur(soft, (0, 0), 0.008 * small[0])
     far = cv2.GaussianBlur(far, (0, 0), 0.006 * small[0])
-    dark = _shadow(camera, painting, shrink, small) * shadow
-    stays = ((1 - far) * (1 - dark)).astype(np.float32)
-    comes = (soft * (far * (1 - dark))[..., None]).astype(np.float32)
-    lay(picture, cv2.resize(comes, size), 1 - cv2.resize(stays, size))
-    return np.asarray(picture)
+    light = 1 - _SHADOW * _shadow(camera, painting, shrink, small)
+    comes = cv2.resize(np.rint(soft * (far * light)[..., None]).astype(np.uint8), size)
+    stays = cv2.resize(np.rint(255 * (1 - far) * light).astype(np.uint8), size)
+    return np.asarray(cv2.add(cv2.multiply(picture, thrice(stays), scale=1 / 255), comes), np.uint8)
 
 
 def _shadow(
     camera: Camera, painting: Painting, shrink: FloatArray, small: tuple[int, int]
-) -> NDArray[np.float32]:
+) -> FloatArray:
     """What the light, from the upper left and from behind, throws on the ground."""
     lies = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0.30, 0, 0.55))
     matrix = shrink @ lies @ np.linalg.inv(painting.to_px)
     thrown = cv2.warpPerspective(painting.alpha, matrix, small, flags=cv2.INTER_AREA)
     broad = cv2.GaussianBlur(thrown, (0, 0), 0.010 * small[0])
     near = cv2.GaussianBlur(thrown, (0, 0), 0.003 * small[0])
-    return np.asarray(np.clip(0.6 * broad + 0.4 * near, 0, 1), dtype=np.float32)
+    return np.asarray((0.6 * broad + 0.4 * near) / 255)
 
 
-def _see(picture: NDArray[np.float32], painting: Painting, camera: Camera) -> None:
-    """Lay the painting over the picture, as the camera sees its plane."""
-    matrix = camera.plane_matrix((0, 0, 0), (1, 0, 0), (0, 1, 0)) @ np.linalg.inv(painting.to_px)
-    # cv2 counts from the middle of the first pixel, this module from its corner
-    half = np.array([[1, 0, 0.5], [0, 1, 0.5], [0, 0, 1.0]])
-    matrix = np.linalg.inv(half) @ matrix @ half
-    size = (camera.width_px, camera.height_px)
-    colour = cv2.warpPerspective(painting.colour, matrix, size, flags=cv2.INTER_LINEAR)
-    alpha = cv2.warpPerspective(painting.alpha, matrix, size, flags=cv2.INTER_LINEAR)
-    lay(picture, colour, alpha)
-
-
-def _surface(
-    colour: Sequence[float], grain_px: float, strength: float, rng: np.random.Generator
-) -> NDArray[np.uint8]:
+def _surface(grain_px: float, strength: float, rng: np.random.Generator) -> Picture:
     """A tile of ground: coarse and fine speckle."""
     shape = (1024, 1024)
     tone = 1 + strength * (speckle(shape, grain_px, rng) + 0.7 * speckle(shape, 8 * grain_px, rng))
-    return np.asarray(np.clip(tone[..., None] * np.array(colour), 0, 255), dtype=np.uint8)
-
-
-def exposed(
-    picture: NDArray[np.float32],
-    rng: np.random.Generator,
-    *,
-    noise: float,
-    blur_px: float,
-    uneven: float,
-) -> NDArray[np.uint8]:
-    """What the camera makes of a scene: uneven light, blur, noise, whole numbers.
-
-    Parameters
-    ----------
-    picture
-        Red, green and blue; changed in place.
-    rng
-        Source of the random numbers.
-    noise, blur_px, uneven
-        As for `drawn_photograph`.
-
-    Returns
-    -------
-    array
-        The same size, 0 to 255.
-    """
-    height, width = picture.shape[:2]
-    light = light_field(width, height, uneven)
-    for rows in strips(height):
-        picture[rows] *= thrice(light[rows])
-    if blur_px > 0:
-        cv2.GaussianBlur(picture, (0, 0), blur_px, dst=picture)
-    seen = np.empty(picture.shape, dtype=np.uint8)
-    for rows in strips(height):
-        grain = rng.standard_normal((rows.stop - rows.start, width), dtype=np.float32)
-        cv2.add(picture[rows], thrice(np.float32(noise) * grain), dst=seen[rows], dtype=cv2.CV_8U)
-    return seen
+    return np.asarray(np.clip(tone[..., None] * np.array(_GROUND), 0, 255), dtype=np.uint8)
 
 
 def light_field(width_px: int, height_px: int, uneven: float) -> NDArray[np.float32]:

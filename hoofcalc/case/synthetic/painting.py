@@ -6,7 +6,8 @@ true to a few hundredths of a pixel; streaks, hair and speckle on them are drawn
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
+from typing import Any
 
 import cv2
 import numpy as np
@@ -17,36 +18,41 @@ from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._inputs import FloatArray
 
-Picture = NDArray[np.float32]
-_STRIP = 128
+#: Red, green and blue, or the share of every pixel that is covered: 0 to 255.
+Picture = NDArray[np.uint8]
+_FULL_LIGHT = 160.0
 
 
 def thrice(share: Picture) -> Picture:
     """A share of every pixel for red, green and blue: arithmetic along a last axis of 3 is slow."""
-    return np.asarray(cv2.cvtColor(share, cv2.COLOR_GRAY2RGB), dtype=np.float32)
+    return np.asarray(cv2.cvtColor(share, cv2.COLOR_GRAY2RGB), dtype=np.uint8)
 
 
-def strips(height: int) -> Iterator[slice]:
-    """A picture's rows, so many at once that what is worked out on the way stays in the memory."""
-    for top in range(0, height, _STRIP):
-        yield slice(top, min(top + _STRIP, height))
+def laid(picture: Picture, colour: Picture, share: Picture) -> Picture:
+    """A picture with a colour, times its share already, where it covers that share of a pixel."""
+    below = cv2.multiply(picture, thrice(cv2.bitwise_not(share)), scale=1 / 255)
+    return np.asarray(cv2.add(below, colour), dtype=np.uint8)
 
 
-def lay(picture: Picture, colour: Picture, share: Picture) -> None:
-    """Lay a colour over a picture, in place, where it covers that share of every pixel.
+def as_light(light: NDArray[np.floating[Any]]) -> Picture:
+    """Light for `lit`; 1 leaves a picture as it is."""
+    return thrice(np.rint(_FULL_LIGHT * light).astype(np.uint8))
 
-    Parameters
-    ----------
-    picture
-        What lies below, shape (height, width, 3).
-    colour
-        What comes over it, times its share already.
-    share
-        How much of every pixel it covers, 0 to 1, shape (height, width).
-    """
-    for rows in strips(len(picture)):
-        picture[rows] *= thrice(1 - share[rows])
-        picture[rows] += colour[rows]
+
+def lit(picture: Picture, light: Picture) -> Picture:
+    """A picture in that light."""
+    return np.asarray(cv2.multiply(picture, light, scale=1 / _FULL_LIGHT), dtype=np.uint8)
+
+
+def grain(shape: tuple[int, int], noise: float, rng: np.random.Generator) -> Picture:
+    """The noise of a camera about 128, for `grained`: alike in red, green and blue."""
+    about = 128 + np.float32(noise) * rng.standard_normal(shape, dtype=np.float32)
+    return thrice(np.rint(about).clip(0, 255).astype(np.uint8))
+
+
+def grained(picture: Picture, noise: Picture, brighter: float = 1.0) -> Picture:
+    """A picture with `grain` on it, brighter by that factor."""
+    return np.asarray(cv2.addWeighted(picture, brighter, noise, 1.0, -128.0), dtype=np.uint8)
 
 
 def as_opencv(matrix: FloatArray) -> FloatArray:
@@ -71,7 +77,7 @@ def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
     Returns
     -------
     array, shape (height_px, width_px)
-        0 to 1.
+        0 to 255.
     """
     renderer = RendererAgg(width_px, height_px, 72)
     context = renderer.new_gc()
@@ -81,11 +87,12 @@ def covered(outline_px: ArrayLike, width_px: int, height_px: int) -> Picture:
     path = Path(np.vstack([corners, corners[:1]]), closed=True)
     upside_down = Affine2D().scale(1, -1).translate(0, height_px)  # Agg counts from below
     renderer.draw_path(context, path, upside_down, (1.0, 1.0, 1.0, 1.0))
-    share: Picture = np.asarray(renderer.buffer_rgba())[..., 3].astype(np.float32) / np.float32(255)
-    return share
+    return np.ascontiguousarray(np.asarray(renderer.buffer_rgba())[..., 3])
 
 
-def speckle(shape: tuple[int, int], grain_px: float, rng: np.random.Generator) -> Picture:
+def speckle(
+    shape: tuple[int, int], grain_px: float, rng: np.random.Generator
+) -> NDArray[np.float32]:
     """Even speckle of about that grain, mean 0 and standard deviation 1.
 
     Parameters
@@ -126,8 +133,8 @@ class Painting:
         low, high = np.asarray(low_mm, dtype=np.float64), np.asarray(high_mm, dtype=np.float64)
         self.left_mm, self.top_mm, self.px_per_mm = float(low[0]), float(high[1]), px_per_mm
         width, height = (int(size) for size in np.ceil((high - low) * px_per_mm))
-        self.colour: Picture = np.zeros((height, width, 3), dtype=np.float32)
-        self.alpha: Picture = np.zeros((height, width), dtype=np.float32)
+        self.colour: Picture = np.zeros((height, width, 3), dtype=np.uint8)
+        self.alpha: Picture = np.zeros((height, width), dtype=np.uint8)
 
     @property
     def to_px(self) -> FloatArray:
@@ -173,10 +180,10 @@ class Painting:
         if x1 <= x0 or y1 <= y0:
             return
         origin = np.array([x0, y0])
-        mask = covered(corners - origin, int(x1 - x0), int(y1 - y0))
-        bright = np.ones_like(mask)
+        share = covered(corners - origin, int(x1 - x0), int(y1 - y0))
+        bright = np.ones(share.shape, dtype=np.float32)
         if streaks:
-            drawn = np.full(mask.shape, 128, dtype=np.uint8)
+            drawn = np.full(share.shape, 128, dtype=np.uint8)
             # cv2 counts from the middle of the first pixel, in sixteenths here
             ends = np.vstack([line for line, _, _ in streaks])
             places = np.round((self._px(ends) - origin - 0.5) * 16).astype(np.int32)
@@ -191,12 +198,14 @@ class Painting:
             way = (end - start) / np.sum((end - start) ** 2)
             across, down = (
                 ((np.arange(size) - begin) * step).astype(np.float32)
-                for size, begin, step in zip(mask.shape[::-1], start, way, strict=True)
+                for size, begin, step in zip(share.shape[::-1], start, way, strict=True)
             )
             bright *= 1 + shade[2] * np.clip(across + down[:, None], 0, 1)
         if grain and rng is not None:
-            bright *= 1 + grain * speckle(mask.shape, 0.4 * self.px_per_mm, rng)
-        own = cv2.merge([np.clip(bright * float(tone), 0, 255) * mask for tone in colour])
+            bright *= 1 + grain * speckle(share.shape, 0.4 * self.px_per_mm, rng)
+        own = cv2.merge([cv2.convertScaleAbs(bright, alpha=float(tone)) for tone in colour])
+        own = cv2.multiply(own, thrice(share), scale=1 / 255)
         part = np.s_[y0:y1, x0:x1]
-        lay(self.colour[part], np.asarray(own, dtype=np.float32), mask)
-        self.alpha[part] = self.alpha[part] * (1 - mask) + mask
+        self.colour[part] = laid(self.colour[part], own, share)
+        left = cv2.multiply(self.alpha[part], cv2.bitwise_not(share), scale=1 / 255)
+        self.alpha[part] = cv2.add(left, share)

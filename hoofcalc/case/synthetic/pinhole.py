@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from hoofcalc._inputs import FloatArray, numbers, points, refuse_where
+from hoofcalc._inputs import FloatArray, points, refuse_where
 
 #: A focal length is told as for a picture of this width, as telephones tell theirs [mm].
 _FILM_WIDTH_MM = 36.0
@@ -43,11 +43,6 @@ class Camera:
         is pointed at stands in the middle of the picture.
     middle_mm
         The place it is pointed at, to the right and up in the plane [mm].
-
-    Raises
-    ------
-    ValueError
-        If a number is outside its range.
     """
 
     width_px: int = 1600
@@ -59,15 +54,6 @@ class Camera:
     roll_deg: float = 0.0
     height_mm: float | None = None
     middle_mm: tuple[float, float] | None = None
-
-    def __post_init__(self) -> None:
-        for name in ("width_px", "height_px"):
-            numbers(name, getattr(self, name), at_least=16, at_most=20_000, whole=True)
-        numbers("focal_mm", self.focal_mm, above=0)
-        numbers("distance_mm", self.distance_mm, above=0)
-        for name in ("turn_deg", "tilt_deg"):
-            numbers(name, getattr(self, name), above=-80, below=80)
-        numbers("roll_deg", self.roll_deg, at_least=-180, at_most=180)
 
     @property
     def focal_px(self) -> float:
