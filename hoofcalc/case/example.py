@@ -1,4 +1,4 @@
-"""An invented case to practise on: the raw files of two visits, and beside them what is true.
+"""An invented case to practise on: the photographs and film of two visits, and what is true.
 
 The foot is the right fore of Otterby, a horse of the invented yard Brackenfold, before the trim of
 its last two visits. Nothing is measured yet: that is the exercise.
@@ -7,26 +7,28 @@ its last two visits. Nothing is measured yet: that is the exercise.
 from __future__ import annotations
 
 import io
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from hoofcalc import datasets
-from hoofcalc._files import BEING_WRITTEN, write_whole
+from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
-from hoofcalc.case.storage import CaseError, as_csv, tables_as_toml
+from hoofcalc.case.storage import as_csv, files_of, tables_as_toml
 from hoofcalc.profile import MEASURES, Profile
 
 if TYPE_CHECKING:
     from hoofcalc.case.synthetic.drawn_film import DrawnFilm
+    from hoofcalc.case.synthetic.drawn_photograph import DrawnPhotograph
 
 EXAMPLE_HORSE, EXAMPLE_FOOT = "Otterby", "right fore"
 #: Number of the visit in the yard's records, by the name that a visit has in a case.
 EXAMPLE_VISITS = {"2026-10-01": 4, "2026-11-05": 5}
-_FILM = "2026-11-05 trot.mp4"
+_FILMED = "2026-11-05"
+_FILM = f"{_FILMED} trot.mp4"
 #: Frames that were really taken in a second, and those that a telephone stores of them.
 _TRUE_FPS, _STORED_FPS = 240.0, 30.0
 #: Turn, tilt and roll of the camera [degrees], by visit and view: a careful hand, no tripod.
@@ -48,9 +50,9 @@ yard Brackenfold; the foot is its right fore, shod, before the trim.
   2026-11-05 side.jpg, front.jpg, below.jpg     the visit of 5 November 2026, after five weeks
   2026-11-05 trot.mp4                           at trot past the camera, from left to right
 
-In every photograph stand a striped stick, 150 mm long, and a black square with sides
-of 100 mm. The lath on the ground shows what is level. In the photographs from the side the toe
-looks to the right. All were taken a little askew, as one does.
+In every photograph stand a striped stick, 150 mm long, and the printed square with sides of
+100 mm and its markers. The lath on the ground shows what is level. In the photographs from the
+side the toe looks to the right. All were taken a little askew, as one does.
 
 The film was taken at 240 frames a second and stored as 30: it plays eight times too slowly. The
 striped pole on the ground is 1000 mm long; the tips of the two white pegs lie on the ground line.
@@ -65,122 +67,70 @@ veterinary surgeon.
 """
 
 
-@dataclass(frozen=True, kw_only=True)
-class ExampleCase:
-    """Where the files of the example lie.
-
-    Parameters
-    ----------
-    folder
-        The folder.
-    photographs
-        By visit and view: "side", "front" and "below".
-    film
-        The film; it belongs to the last visit.
-    true_fps
-        Frames that were really taken in a second [1/s].
-    """
-
-    folder: Path
-    photographs: dict[tuple[str, str], Path]
-    film: Path
-    true_fps: float
-
-
-def example_case(folder: Path, progress: Callable[[float], None] | None = None) -> ExampleCase:
-    """Write the raw files of an invented case, and their truth, into a folder.
+def draw_example(
+    folder: Path, progress: Callable[[float], None] | None = None
+) -> tuple[dict[str, Any], dict[str, Mapping[str, Any]], DrawnFilm]:
+    """Draw photographs and film into a case, and write what is true of them into its folder truth.
 
     The same files come out every time.
 
     Parameters
     ----------
     folder
-        Where; made if it does not exist. What lies in it already stays.
+        The folder of the case.
     progress
         Called with the part that is done, 0 to 1.
 
     Returns
     -------
-    ExampleCase
-        Where the files lie.
-
-    Raises
-    ------
-    CaseError
-        If a file of the example is there already, in words.
+    dict
+        What true.toml holds.
+    dict
+        By file, where each point stands in it, by name [px].
+    DrawnFilm
+        The film, with the path of the mark.
     """
-    from hoofcalc.case.synthetic.drawn_film import drawn_film
+    from hoofcalc.case.synthetic.drawn_film import drawn_film, write_film
 
-    names = [
-        "read me.txt",
-        *(f"{visit} {view}.jpg" for visit, view in _HELD),
-        _FILM,
-        "true.toml",
-        "true_points.csv",
-        "true_mark.csv",
-    ]
-    if folder.exists() and not folder.is_dir():
-        raise CaseError(f"{folder} is a file; the example needs a folder")
-    for name in names:
-        if (folder / name).exists():
-            raise CaseError(
-                f"{folder / name} is there already, and nothing is written over. Give the name of "
-                "a new folder for the example"
-            )
     tell = progress or (lambda _part: None)
-    photographs: list[dict[str, Any]] = []
-    points: list[tuple[Any, ...]] = []
-    paths = {}
     feet = {visit: _profile(visit) for visit in EXAMPLE_VISITS}
-    for number, (visit, view) in enumerate(_HELD):
-        name = f"{visit} {view}.jpg"
-        content, photograph, rows = _photograph(visit, view, feet[visit], number)
-        write_whole(folder / name, content)
-        paths[visit, view] = folder / name
-        photographs.append({"file": name, "visit": visit, "view": view, **photograph})
-        points += [(name, *row) for row in rows]
-        tell(0.6 * (number + 1) / len(_HELD))
-    film = drawn_film(
-        feet["2026-11-05"],
-        "trot",
-        np.random.default_rng(505),
-        fps=_TRUE_FPS,
-        width_px=1600,
-        height_px=900,
-    )
-
-    _write_whole_film(folder, film, tell)
-    tables = _truth(photographs, feet, film)
-    points += [(_FILM, name, *at, "", "") for name, at in film.scale_px.items()]
+    rng = np.random.default_rng(505)
+    film = drawn_film(feet[_FILMED], "trot", rng, fps=_TRUE_FPS, width_px=1600, height_px=900)
+    photographs: list[dict[str, Any]] = []
+    points: dict[str, Mapping[str, Any]] = {}
+    rows: list[tuple[Any, ...]] = []
+    home = files_of(folder, "film", _FILMED)
+    with ThreadPoolExecutor(1) as beside:  # the other core films meanwhile
+        filmed = beside.submit(write_film, home / _FILM, film.frames(), _STORED_FPS, crf=24)
+        for number, (visit, view) in enumerate(_HELD):
+            name = f"{visit} {view}.jpg"
+            content, about, drawn = _photograph(visit, view, feet[visit], number)
+            write_whole(files_of(folder, "pictures", visit) / name, content)
+            photographs.append({"file": name, "visit": visit, "view": view, **about})
+            points[name] = drawn.points_px
+            rows += [
+                (name, point, *map(float, at), *map(float, drawn.points_mm[point]))
+                for point, at in drawn.points_px.items()
+            ]
+            tell(0.9 * (number + 1) / len(_HELD))
+        filmed.result()
+    points[_FILM] = film.scale_px
+    rows += [(_FILM, name, *at, "", "") for name, at in film.scale_px.items()]
+    marks = [(str(number), *map(float, at)) for number, at in enumerate(film.mark_px)]
+    truth = _truth(photographs, feet, film)
     heading = "INVENTED. True places in the example's pictures, from the upper left corner."
     columns = ("file", "point", "right_px", "down_px", "right_mm", "up_mm")
-    write_whole(folder / "true_points.csv", as_csv(columns, points, heading))
-    marks = [(str(number), *map(float, at)) for number, at in enumerate(film.mark_px)]
-    write_whole(folder / "true_mark.csv", as_csv(("frame", "right_px", "down_px"), marks, heading))
-    about = "INVENTED. What is true of the example's photographs and film."
-    write_whole(folder / "true.toml", tables_as_toml(tables, about))
-    write_whole(folder / "read me.txt", _READ_ME.encode())
+    for name, content in {
+        "true_points.csv": as_csv(columns, rows, heading),
+        "true_mark.csv": as_csv(("frame", "right_px", "down_px"), marks, heading),
+        "true.toml": tables_as_toml(
+            truth, "INVENTED. What is true of the example's photographs and film."
+        ),
+        "read me.txt": _READ_ME.encode(),
+    }.items():
+        write_whole(folder / "truth" / name, content)
     tell(1.0)
-    return ExampleCase(folder=folder, photographs=paths, film=folder / _FILM, true_fps=_TRUE_FPS)
-
-
-def _write_whole_film(folder: Path, film: DrawnFilm, tell: Callable[[float], None]) -> None:
-    """The film, there whole or not at all."""
-    from hoofcalc.case.synthetic.drawn_film import write_film
-
-    def frames() -> Iterator[Any]:
-        for number, frame in enumerate(film.frames()):
-            yield frame
-            if number % 10 == 0:
-                tell(0.6 + 0.4 * number / film.count)
-
-    scratch = folder / f"{BEING_WRITTEN}{_FILM}"
-    try:
-        write_film(scratch, frames(), _STORED_FPS, crf=24)
-        scratch.replace(folder / _FILM)
-    except BaseException:
-        scratch.unlink(missing_ok=True)
-        raise
+    return truth, points, film
 
 
 def _truth(
@@ -190,10 +140,13 @@ def _truth(
     return {
         "case": {"invented": True, "horse": EXAMPLE_HORSE, "foot": EXAMPLE_FOOT},
         "photograph": photographs,
-        "foot": [_measures(visit, feet[visit]) for visit in EXAMPLE_VISITS],
+        "foot": [
+            {"visit": visit, **{name: float(getattr(foot, name)) for name in MEASURES}}
+            for visit, foot in feet.items()
+        ],
         "film": {
             "file": _FILM,
-            "visit": "2026-11-05",
+            "visit": _FILMED,
             "true_fps": _TRUE_FPS,
             "stored_fps": _STORED_FPS,
             "travel": film.travel,
@@ -227,14 +180,10 @@ def _stood(visit: str, places_mm: FloatArray) -> FloatArray:
     return stood
 
 
-def _measures(visit: str, profile: Profile) -> dict[str, Any]:
-    return {"visit": visit, **{name: float(getattr(profile, name)) for name in MEASURES}}
-
-
 def _photograph(
     visit: str, view: str, profile: Profile, number: int
-) -> tuple[bytes, dict[str, Any], list[tuple[Any, ...]]]:
-    """One photograph as a file, what is true of it, and its points."""
+) -> tuple[bytes, dict[str, Any], DrawnPhotograph]:
+    """One photograph as a file, what is true of it, and as it was drawn."""
     from PIL import Image
 
     from hoofcalc.case.synthetic.drawn_photograph import SQUARE_MM, STICK_MM, drawn_photograph
@@ -261,7 +210,7 @@ def _photograph(
         inner="right",  # a right foot, looked at from the front
         blur_px=1.3 if large else 0.8,
     )
-    lying = (visit, view) == ("2026-11-05", "side")  # the telephone was held upright
+    lying = (visit, view) == (_FILMED, "side")  # the telephone was held upright
     pixels = np.rot90(drawn.pixels) if lying else drawn.pixels
     remarks = Image.Exif()
     remarks[0x0112] = 6 if lying else 1  # Exif: which way is up
@@ -278,16 +227,12 @@ def _photograph(
         "square_mm": SQUARE_MM,
         "facing": "right" if view == "side" else None,
     }
-    rows = [
-        (name, *map(float, at), *map(float, drawn.points_mm[name]))
-        for name, at in drawn.points_px.items()
-    ]
-    return file.getvalue(), about, rows
+    return file.getvalue(), about, drawn
 
 
 def _traced(visit: str) -> dict[str, FloatArray] | None:
     """The mean of the lines traced along the horn in each region, where the yard has them."""
-    if visit != "2026-11-05":
+    if visit != _FILMED:
         return None
     lines = datasets.wall_lines(EXAMPLE_HORSE, EXAMPLE_FOOT, EXAMPLE_VISITS[visit])
     return {

@@ -1,35 +1,30 @@
 """Cases of the invented yard: one with drawn photographs and film to practise on, and any horse's.
 
-`practice_case` lays out the example of `hoofcalc.case.example` as a case; the truth lies beside
+`practice_case` lays out the pictures of `hoofcalc.case.example` as a case; the truth lies beside
 it. `yard_case` lays out the records of one foot of the yard, as they stand in ``datasets``.
 """
 
 from __future__ import annotations
 
-import csv
-import shutil
 import tempfile
-import tomllib
 from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
-from hoofcalc.case.case import (
-    add_file,
-    add_visit,
-    new_case,
-    points_csv,
-    visit_name,
-)
-from hoofcalc.case.example import EXAMPLE_HORSE, EXAMPLE_VISITS, example_case
+from hoofcalc.case.case import add_visit, new_case, points_csv, visit_name
+from hoofcalc.case.example import EXAMPLE_FOOT, EXAMPLE_HORSE, EXAMPLE_VISITS, draw_example
 from hoofcalc.case.landmarks import POINTS, PlacedPicture, save_picture
 from hoofcalc.case.records import Case
 from hoofcalc.case.storage import CaseError, as_csv
-from hoofcalc.case.tracking import SCALE_POINTS, MarkedFilm, save_film
+from hoofcalc.case.tracking import MarkedFilm, save_film
+
+if TYPE_CHECKING:
+    from hoofcalc.case.synthetic.drawn_film import DrawnFilm
 
 #: How finely the points of a case that is placed already were placed [px]: a careful hand.
 _HAND_PX, _FOLLOWER_PX = 3.0, 0.3
@@ -59,120 +54,78 @@ def practice_case(
     CaseError
         If there is a case in the folder already.
     """
-    (horse,) = (each for each in datasets.horses() if each.name == EXAMPLE_HORSE)
-    new_case(
-        folder,
-        Case(
-            horse=horse.name,
-            foot="right fore",
-            mass_kg=horse.mass_kg,
-            invented=True,
-            note="Drawn to practise on. What is true of it lies in the folder truth.",
-        ),
-    )
-    with tempfile.TemporaryDirectory(dir=folder, prefix=".being-written-") as scratch:
-        raw = example_case(Path(scratch) / "raw", progress)
-        for visit in EXAMPLE_VISITS:
-            add_visit(folder, visit, {"note": "invented"})
-            for (day, _), path in raw.photographs.items():
-                if day == visit:
-                    add_file(folder, visit, "pictures", path)
-            if raw.film.name.startswith(visit):
-                add_file(folder, visit, "film", raw.film)
-            if placed:
-                _place(folder, visit, raw.folder)
-        truth = folder / "truth"
-        truth.mkdir(exist_ok=True)
-        for path in raw.folder.iterdir():
-            if path.name.startswith(("true", "read")):
-                shutil.copyfile(path, truth / path.name)
+    horses = {each.name: each for each in datasets.horses()}
+    note = "Drawn to practise on. What is true of it lies in the folder truth."
+    mass_kg = horses[EXAMPLE_HORSE].mass_kg
+    case = Case(horse=EXAMPLE_HORSE, foot=EXAMPLE_FOOT, mass_kg=mass_kg, invented=True, note=note)
+    new_case(folder, case)
+    for visit in EXAMPLE_VISITS:
+        add_visit(folder, visit, {"note": "invented"})
+    truth, points, film = draw_example(folder, progress)
+    if placed:
+        hands = {
+            visit: np.random.default_rng([12, int(visit.replace("-", ""))])
+            for visit in EXAMPLE_VISITS
+        }
+        for about in truth["photograph"]:
+            _place(folder, about, points[about["file"]], hands[about["visit"]])
+        _place_mark(folder, truth, film, hands[truth["film"]["visit"]])
     return list(EXAMPLE_VISITS)
 
 
-def _place(folder: Path, visit: str, raw: Path) -> None:
-    """Place the points of one visit where they truly are, but for the error of a hand."""
-    truth = tomllib.loads((raw / "true.toml").read_text(encoding="utf-8"))
-    places: dict[str, dict[str, tuple[float, float]]] = {}
-    for row in _rows(raw / "true_points.csv"):
-        at = float(row["right_px"]), float(row["down_px"])
-        places.setdefault(row["file"], {})[row["point"]] = at
-    rng = np.random.default_rng([12, int(visit.replace("-", ""))])
-    for about in truth["photograph"]:
-        if about["visit"] != visit:
-            continue
-        known = [
-            (name, at)
-            for name, at in places[about["file"]].items()
-            if name in POINTS[about["view"]] and not name.startswith(("scale_", "level_"))
-        ]
-        save_picture(
-            folder,
-            visit,
-            PlacedPicture(
-                view=about["view"],
-                file=about["file"],
-                width_px=about["width_px"],
-                height_px=about["height_px"],
-                way="square",
-                known_mm=about["square_mm"],
-                placings=tuple(
-                    {name: _near(at, _HAND_PX, rng) for name, at in known} for _ in range(2)
-                ),
-            ),
-        )
-    if truth["film"]["visit"] == visit:
-        _place_mark(folder, raw, truth, places[truth["film"]["file"]], rng)
+def _place(
+    folder: Path,
+    about: Mapping[str, Any],
+    places: Mapping[str, FloatArray],
+    rng: np.random.Generator,
+) -> None:
+    """Place the points of a photograph where they truly are, but for the error of a hand."""
+    names = [
+        name
+        for name in places
+        if name in POINTS[about["view"]] and not name.startswith(("scale_", "level_"))
+    ]
+    again = [_near([places[name] for name in names], _HAND_PX, rng).tolist() for _ in range(2)]
+    placed = PlacedPicture(
+        view=about["view"],
+        file=about["file"],
+        width_px=about["width_px"],
+        height_px=about["height_px"],
+        way="square",
+        known_mm=about["square_mm"],
+        placings=tuple(dict(zip(names, map(tuple, each), strict=True)) for each in again),
+    )
+    save_picture(folder, about["visit"], placed)
 
 
 def _place_mark(
-    folder: Path,
-    raw: Path,
-    truth: Mapping[str, Any],
-    places: Mapping[str, tuple[float, float]],
-    rng: np.random.Generator,
+    folder: Path, truth: Mapping[str, Any], film: DrawnFilm, rng: np.random.Generator
 ) -> None:
     """Place the mark and the scale of the film, as a follower and a hand would."""
-    film = truth["film"]
-    marks = [
-        (float(row["right_px"]), float(row["down_px"])) for row in _rows(raw / "true_mark.csv")
-    ]
-    scale = {name: places[name] for name in SCALE_POINTS}
-    from hoofcalc.case.film import open_film  # here: it loads the film library
-
-    opened = open_film(raw / film["file"])
-    save_film(
-        folder,
-        film["visit"],
-        MarkedFilm(
-            file=film["file"],
-            true_fps=film["true_fps"],
-            width_px=opened.width_px,
-            height_px=opened.height_px,
-            travel=film["travel"],
-            length_mm=film["length_mm"],
-            scale=scale,
-            frames=np.arange(len(marks), dtype=np.float64),
-            places_px=np.array([_near(at, _FOLLOWER_PX, rng) for at in marks]),
-            by=("hand", *("followed",) * (len(marks) - 1)),
-            confidence=np.ones(len(marks)),
-            stances=tuple(
-                (round(each["down_frame"]), round(each["up_frame"])) for each in truth["stance"]
-            ),
-            point_error_px=_FOLLOWER_PX,
+    about = truth["film"]
+    marked = MarkedFilm(
+        file=about["file"],
+        true_fps=film.fps,
+        width_px=film.width_px,
+        height_px=film.height_px,
+        travel=film.travel,
+        length_mm=film.length_mm,
+        scale=film.scale_px,
+        frames=np.arange(film.count, dtype=np.float64),
+        places_px=_near(film.mark_px, _FOLLOWER_PX, rng),
+        by=("hand", *("followed",) * (film.count - 1)),
+        confidence=np.ones(film.count),
+        stances=tuple(
+            (round(each["down_frame"]), round(each["up_frame"])) for each in truth["stance"]
         ),
+        point_error_px=_FOLLOWER_PX,
     )
+    save_film(folder, about["visit"], marked)
 
 
-def _rows(path: Path) -> list[dict[str, str]]:
-    lines = path.read_text(encoding="utf-8").splitlines()
-    return list(csv.DictReader(line for line in lines if not line.startswith("#")))
-
-
-def _near(
-    at: tuple[float, float], spread_px: float, rng: np.random.Generator
-) -> tuple[float, float]:
-    right, down = np.asarray(at) + rng.normal(0.0, spread_px, 2)
-    return round(float(right), 1), round(float(down), 1)
+def _near(places: ArrayLike, spread_px: float, rng: np.random.Generator) -> FloatArray:
+    at = np.asarray(places, dtype=np.float64)
+    return np.round(at + rng.normal(0.0, spread_px, at.shape), 1)
 
 
 def yard_case(folder: Path, horse: str, foot: str) -> list[str]:
