@@ -75,7 +75,9 @@ from hoofcalc.case.storage import (
     kind_of_film,
     kind_of_picture,
     put,
+    put_all,
     read_fields,
+    read_record,
     read_rows,
     read_text,
 )
@@ -155,7 +157,7 @@ def save_case(folder: Path, case: Case) -> None:
 
 def _case_toml(case: Case) -> bytes:
     heading = f"A case of hoofcalc, version {VERSION}. README.txt says what each line means."
-    text = as_toml({"version": VERSION, **asdict(case)}, CASE_FIELDS, heading)
+    text = as_toml(asdict(case), CASE_FIELDS, heading)
     _case_from(text.decode())
     return text
 
@@ -184,9 +186,7 @@ def open_case(folder: Path) -> Case:
 
 
 def _case_from(text: str) -> Case:
-    found = read_fields(text, "case.toml", CASE_FIELDS)
-    del found["version"]
-    case = Case(**found)
+    case = Case(**read_fields(text, "case.toml", CASE_FIELDS))
     if case.gait == "canter" and case.lead is None:
         raise CaseError('case.toml, field lead: is needed at canter, such as lead = "left"')
     return case
@@ -337,7 +337,7 @@ def read_visit(folder: Path, visit: str | date) -> Visit:
 def read_fields_of(folder: Path, visit: str) -> dict[str, Any]:
     """The fields of visit.toml, checked; a CaseError with line and field where one cannot be."""
     called = f"visits/{visit}/visit.toml"
-    return read_fields(read_text(folder / called, called), called, VISIT_FIELDS)
+    return read_record(folder, called, VISIT_FIELDS)
 
 
 def _visit_fields(text: str, place: str) -> dict[str, Any]:
@@ -365,7 +365,7 @@ def _visit(
 
     Tables given from outside are `called` by other names.
     """
-    known = {name: value for name, value in values.items() if name != "version"}
+    known = dict(values)
     names = {name: f"{place}/{name}" for name in texts} | (called or {})
     rows = {name: read_rows(text, names[name], TABLES[name]) for name, text in texts.items()}
     facing = known["facing"]
@@ -374,25 +374,17 @@ def _visit(
         known["profile"] = _profile(rows["points.csv"], names["points.csv"], facing)
     lines = rows.get("wall_lines.csv")
     if lines:
-        known["wall_regions"] = tuple(str(row["region"]) for _, row in lines)
-        ends = np.array(
-            [[row[column.name] for column in TABLES["wall_lines.csv"][1:]] for _, row in lines]
-        )
-        known["wall_lines_mm"] = ends.astype(np.float64).reshape(-1, 2, 2) * mirror
-        for number, row in lines:
-            if (row["start_right_mm"], row["start_up_mm"]) == (
-                row["end_right_mm"],
-                row["end_up_mm"],
-            ):
+        known["wall_regions"] = tuple(row["region"] for _, row in lines)
+        ends = _numbers(lines, "wall_lines.csv").reshape(-1, 2, 2)
+        known["wall_lines_mm"] = ends * mirror
+        for (number, _), (start, end) in zip(lines, ends, strict=True):
+            if (start == end).all():
                 raise CaseError(
                     f"{names['wall_lines.csv']}, line {number}, field end_right_mm: the line has "
                     "no length; its two ends are one point"
                 )
     if "outline.csv" in rows:
-        known["outline_mm"] = np.array(
-            [[row["forward_mm"], row["left_mm"]] for _, row in rows["outline.csv"]],
-            dtype=np.float64,
-        ).reshape(-1, 2)
+        known["outline_mm"] = _numbers(rows["outline.csv"], "outline.csv")
     if "track.csv" in rows:
         if "film_ground_mm" not in known:
             raise CaseError(
@@ -401,6 +393,13 @@ def _visit(
             )
         known["track"] = _track(rows["track.csv"], names["track.csv"], known)
     return Visit(**{**known, **(seen or {})})
+
+
+def _numbers(rows: list[tuple[int, dict[str, Any]]], table: str) -> FloatArray:
+    """The numbers of a table, a row for each of its rows; of a column that is not there, NaN."""
+    columns = [column.name for column in TABLES[table] if column.limit is not None]
+    found = [[row.get(name, np.nan) for name in columns] for _, row in rows]
+    return np.array(found, dtype=np.float64).reshape(-1, len(columns))
 
 
 def _profile(rows: list[tuple[int, dict[str, Any]]], called: str, facing: str) -> Profile:
@@ -439,15 +438,12 @@ def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str,
     if any(second) and not all(second):
         raise CaseError(f"{called}, line 1: second_forward_mm and second_up_mm go together")
 
-    def pairs(prefix: str) -> FloatArray:
-        names = f"{prefix}forward_mm", f"{prefix}up_mm"
-        return np.array([[row[name] for name in names] for _, row in rows], dtype=np.float64)
-
+    columns = _numbers(rows, "track.csv")
     try:
         return Track(
-            np.array([row["time_s"] for _, row in rows], dtype=np.float64),
-            pairs("").reshape(-1, 2),
-            second_mm=pairs("second_") if any(second) else None,
+            columns[:, 0],
+            columns[:, 1:3],
+            second_mm=columns[:, 3:5] if any(second) else None,
             ground_mm=known["film_ground_mm"],
             point_error_mm=known["film_point_error_mm"],
         )
@@ -460,7 +456,7 @@ def _track(rows: list[tuple[int, dict[str, Any]]], called: str, known: dict[str,
 def points_csv(points: Mapping[str, Sequence[float]]) -> bytes:
     """points.csv for landmarks by name, each to the right and up in the picture [mm]."""
     rows = [(name, *place) for name, place in points.items()]
-    return as_csv([column.name for column in TABLES["points.csv"]], rows)
+    return as_csv(TABLES["points.csv"], rows)
 
 
 _POINTS_TO_FILL = "\n".join(
@@ -516,7 +512,7 @@ def add_visit(
         fields_text = read_text(home / "visit.toml", f"{place}/visit.toml")
     else:
         usual = {each.name: each.usual for each in VISIT_FIELDS if each.required}
-        usual |= {"version": VERSION, "date": day}
+        usual["date"] = day
         if str(visit).endswith(_AFTER):
             usual["moment"] = "after trim"
         fields_text = visit_toml({**usual, **values}).decode()
@@ -532,9 +528,7 @@ def add_visit(
         _visit(found, whole, place, called)
     new = {name: text.encode() for name, text in texts.items()}
     if home.exists():
-        return [
-            f"{place}/{name}" for name, raw in new.items() if put(folder, f"{place}/{name}", raw)
-        ]
+        return put_all(folder, {f"{place}/{name}": content for name, content in new.items()})
     _lay_whole(home, {"visit.toml": fields_text.encode(), "points.csv": _POINTS_TO_FILL, **new})
     return [f"{place}/visit.toml", *(f"{place}/{name}" for name in {"points.csv": 0, **new})]
 

@@ -13,7 +13,7 @@ from hoofcalc.case.owner_page import Measured, OwnerPage, owner_page
 from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.plan import plan_for_page, read_plan
 from hoofcalc.case.several import angle_of, feet_at, feet_in_words
-from hoofcalc.case.storage import CaseError, files_of, put
+from hoofcalc.case.storage import CaseError, files_of, put_all
 
 #: So much of the foot's size is shown round it, on a picture so large.
 _ROUND, _LONGEST_PX = 0.35, 760
@@ -142,6 +142,5 @@ def write_page(folder: Path, visit: str) -> list[Path]:
     """
     page = page_of(folder, visit)
     files = {f"pages/{visit}.html": page.html.encode(), f"pages/{visit}.pdf": page.pdf}
-    for place, content in files.items():
-        put(folder, place, content)
+    put_all(folder, files)
     return [folder / place for place in files]

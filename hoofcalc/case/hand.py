@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
-from hoofcalc.case.storage import VERSION, CaseError, Field, as_toml, put, read_fields, read_text
+from hoofcalc.case.storage import VERSION, CaseError, Field, as_toml, put, read_record
 from hoofcalc.profile import EVERY_MEASURE
 
 HAND_FILE = "hand.toml"
@@ -138,21 +137,14 @@ def read_hand(folder: Path) -> Hand | None:
     """
     if not (folder / HAND_FILE).exists():
         return None
-    found = read_fields(read_text(folder / HAND_FILE, HAND_FILE), HAND_FILE, HAND_FIELDS)
-    within = {name: found[name] for name in EVERY_MEASURE if name in found}
+    found = read_record(folder, HAND_FILE, HAND_FIELDS)
+    within = {name: found.pop(name) for name in EVERY_MEASURE if name in found}
     if not {"toe_angle_deg", "heel_angle_deg"} <= set(within):
         raise CaseError(f"{HAND_FILE}: toe_angle_deg and heel_angle_deg are needed")
-    return Hand(
-        photographs=int(found["photographs"]),
-        freedom=int(found["freedom"]),
-        all_again=found["all_again"],
-        point_error_mm=found["point_error_mm"],
-        within=within,
-    )
+    return Hand(**found, within=within)
 
 
 def save_hand(folder: Path, hand: Hand) -> bool:
     """Write hand.toml, and keep the one before; whether anything changed."""
-    values: dict[str, Any] = {**vars(hand), **hand.within, "version": VERSION}
     heading = "Your own hand, written by repeat. Take it away to go back to the stated errors."
-    return put(folder, HAND_FILE, as_toml(values, HAND_FIELDS, heading))
+    return put(folder, HAND_FILE, as_toml({**vars(hand), **hand.within}, HAND_FIELDS, heading))

@@ -8,7 +8,7 @@ right and down from the upper left corner.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -21,7 +21,6 @@ from hoofcalc.case.allowance import other_readings
 from hoofcalc.case.calibration import Plane, by_length, by_square
 from hoofcalc.case.hand import for_few
 from hoofcalc.case.storage import (
-    VERSION,
     CaseError,
     Column,
     as_csv,
@@ -29,8 +28,9 @@ from hoofcalc.case.storage import (
     fields_of,
     in_picture,
     kept,
-    put,
-    read_fields,
+    optional,
+    put_all,
+    read_record,
     read_rows,
     read_text,
     take_away,
@@ -105,32 +105,23 @@ class PlacedPicture:
     """
 
     view: str
-    file: str = kept("Which photograph of this visit.", "IMG_0412.jpg", needed=True)
-    width_px: int = kept(
-        "Width of the upright picture.", 4032, between=(16, _LARGEST_PX), needed=True
-    )
-    height_px: int = kept(
-        "Height of the upright picture.", 3024, between=(16, _LARGEST_PX), needed=True
-    )
+    file: str = kept("Which photograph of this visit.", "IMG_0412.jpg")
+    width_px: int = kept("Width of the upright picture.", 4032, between=(16, _LARGEST_PX))
+    height_px: int = kept("Height of the upright picture.", 3024, between=(16, _LARGEST_PX))
     way: str = kept(
         "How sizes are known: square (the printed square) or length (a known length and the "
         "ground line).",
         "square",
         choices=WAYS,
-        needed=True,
     )
-    known_mm: float | None = kept(
-        "The known length, or the side of the printed square.",
-        100.0,
-        between=(10, 3000),
-        default=None,
+    known_mm: float | None = optional(
+        "The known length, or the side of the printed square.", 100.0, between=(10, 3000)
     )
-    corner_error_px: float | None = kept(
+    corner_error_px: float | None = optional(
         "How finely the square's corners are known, where they were drawn to their sharp edges: "
         "standard deviation of each coordinate, in pixels.",
         0.3,
         between=(0.05, 50),
-        default=None,
     )
     placings: tuple[Mapping[str, tuple[float, float]], ...] = ({},)
 
@@ -186,37 +177,6 @@ class SideView:
     lifted_mm: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class FrontView:
-    """The foot from the front.
-
-    Parameters
-    ----------
-    medial_height_mm, lateral_height_mm
-        Heights of the hairline above the ground [mm].
-    ground_width_mm, coronet_width_mm
-        Widths [mm].
-    point_error_mm
-        Standard deviation of each coordinate of a point, as averaged [mm].
-    side_allowance_mm
-        Allowance for how the photograph was taken, in the difference of the two heights [mm].
-    """
-
-    medial_height_mm: float
-    lateral_height_mm: float
-    ground_width_mm: float
-    coronet_width_mm: float
-    point_error_mm: float
-    side_allowance_mm: float
-
-
-@dataclass(frozen=True, kw_only=True, eq=False)
-class BelowView:
-    """The bearing edge from below: forward and to the horse's left, shape (n, 2) [mm]."""
-
-    outline_mm: FloatArray
-
-
 # ---- files -----------------------------------------------------------------------------------
 
 
@@ -246,45 +206,37 @@ def read_picture(folder: Path, visit: str, view: str) -> PlacedPicture | None:
     place = f"visits/{visit}/{view}"
     if not (folder / f"{place}.toml").exists():
         return None
-    called = f"{place}.toml"
-    found = read_fields(read_text(folder / called, called), called, PICTURE_FIELDS)
-    for name in ("width_px", "height_px"):
-        found[name] = int(found[name])
-    del found["version"]
+    found = read_record(folder, f"{place}.toml", PICTURE_FIELDS)
     points = f"{place}_points.csv"
+    text = read_text(folder / points, points) if (folder / points).exists() else None
+    placings = ({},) if text is None else _placings(text, points, view, found)
+    return PlacedPicture(view=view, placings=placings, **found)
+
+
+def _placings(
+    text: str, called: str, view: str, picture: Mapping[str, Any]
+) -> tuple[dict[str, tuple[float, float]], ...]:
+    """The points by placing, or a CaseError that names line and field."""
     placings: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
-    if (folder / points).exists():
-        for line, row in read_rows(read_text(folder / points, points), points, POINT_COLUMNS):
-            _take(placings, row, f"{points}, line {line}", view, found)
+    for line, row in read_rows(text, called, POINT_COLUMNS):
+        where, name = f"{called}, line {line}", row["point"]
+        if row["placing"] not in range(1, _MOST_TIMES + 1):
+            raise CaseError(f"{where}, field placing: must be 1, 2 or 3 (got {row['placing']:g})")
+        if name not in POINTS[view]:
+            raise CaseError(
+                f"{where}, field point: {name!r:.40} is not known in the {view} view; known are "
+                f"{names_in_words(view)}"
+            )
+        places = placings[int(row["placing"]) - 1]
+        if name in places:
+            raise CaseError(f"{where}, field point: {name} stands there twice")
+        places[name] = in_picture(row, where, picture)
     for number, places in enumerate(placings[1:], 2):
         for name in sorted(set(places) - set(placings[0])):
             raise CaseError(
-                f"{points}, field point: {name} was placed in placing {number} but not in 1"
+                f"{called}, field point: {name} was placed in placing {number} but not in 1"
             )
-    again = [places for places in placings[1:] if places]
-    return PlacedPicture(view=view, placings=(placings[0], *again), **found)
-
-
-def _take(
-    placings: list[dict[str, tuple[float, float]]],
-    row: Mapping[str, Any],
-    where: str,
-    view: str,
-    picture: Mapping[str, Any],
-) -> None:
-    """One row of points, or a CaseError."""
-    if row["placing"] not in range(1, _MOST_TIMES + 1):
-        raise CaseError(f"{where}, field placing: must be 1, 2 or 3 (got {row['placing']:g})")
-    name = row["point"]
-    if name not in POINTS[view]:
-        raise CaseError(
-            f"{where}, field point: {name!r:.40} is not known in the {view} view; known are "
-            f"{names_in_words(view)}"
-        )
-    places = placings[int(row["placing"]) - 1]
-    if name in places:
-        raise CaseError(f"{where}, field point: {name} stands there twice")
-    places[name] = in_picture(row, where, picture)
+    return (placings[0], *filter(None, placings[1:]))
 
 
 def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
@@ -310,41 +262,27 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
         If a value cannot be; the files are then as before.
     """
     place = f"visits/{visit}/{placed.view}"
-    values = {field.name: getattr(placed, field.name, None) for field in PICTURE_FIELDS}
     from_where = placed.view if placed.view == "below" else f"the {placed.view}"
     heading = f"The photograph from {from_where}; its points stand in {placed.view}_points.csv"
-    fields = as_toml({**values, "version": VERSION}, PICTURE_FIELDS, heading)
-    rows = list(_rows(placed))
-    points = as_csv(
-        [column.name for column in POINT_COLUMNS], [(f"{row[0]:g}", *row[1:]) for row in rows]
-    )
-    checked: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
-    for placing, name, right, down in rows:
-        row = {"placing": placing, "point": name, "right_px": right, "down_px": down}
-        _take(checked, row, f"{place}_points.csv", placed.view, values)
-    written = []
+    fields = as_toml(vars(placed), PICTURE_FIELDS, heading)
+    rows = [
+        (str(number), name, *map(float, places[name]))
+        for number, places in enumerate(placed.placings, 1)
+        for name in POINTS[placed.view]
+        if name in places
+    ]
+    points = as_csv(POINT_COLUMNS, rows)
+    _placings(points.decode(), f"{place}_points.csv", placed.view, vars(placed))
     home = folder / f"{place}.toml"
     if not home.exists() or home.read_bytes() != fields:
         # Points of another photograph must never stand beside this one, not for a moment.
         take_away(folder, f"{place}_points.csv")
-        put(folder, f"{place}.toml", fields)
-        written.append(f"{place}.toml")
-    if put(folder, f"{place}_points.csv", points):
-        written.append(f"{place}_points.csv")
-    return written
+    return put_all(folder, {f"{place}.toml": fields, f"{place}_points.csv": points})
 
 
 def names_in_words(view: str) -> str:
     """Every point of a view, the many of the bearing edge in short."""
     return ", ".join(POINTS[view]).replace(", ".join(_EDGE), f"{_EDGE[0]} to {_EDGE[-1]}")
-
-
-def _rows(placed: PlacedPicture) -> Iterator[tuple[float, str, float, float]]:
-    for number, places in enumerate(placed.placings, 1):
-        for name in POINTS[placed.view]:
-            if name in places:
-                right, down = places[name]
-                yield float(number), name, float(right), float(down)
 
 
 # ---- pixels to millimetres -------------------------------------------------------------------
@@ -654,7 +592,9 @@ def _other_readings(
     )
 
 
-def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
+def from_the_front(
+    placed: PlacedPicture, stated_error_mm: float
+) -> tuple[dict[str, float], float, float]:
     """Heights and widths from the front.
 
     Parameters
@@ -666,8 +606,12 @@ def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
 
     Returns
     -------
-    FrontView
-        Heights of the hairline above the ground and widths [mm].
+    dict of str to float
+        Heights of the hairline above the ground and widths, by their names in a visit [mm].
+    float
+        Standard deviation of each coordinate of a point, as averaged [mm].
+    float
+        Allowance for how the photograph was taken, in the difference of the two heights [mm].
 
     Raises
     ------
@@ -681,21 +625,19 @@ def from_the_front(placed: PlacedPicture, stated_error_mm: float) -> FrontView:
     centre = np.mean([at[name] for name in _BY_VIEW["front"]], axis=0)
     once = stated_error_mm if own is None else own * _mm_per_px(plane, centre)
     times = min(placed.times(name) for name in _BY_VIEW["front"])
-    found = FrontView(
-        medial_height_mm=float(inner_top[1] - inner[1]),
-        lateral_height_mm=float(outer_top[1] - outer[1]),
-        ground_width_mm=float(abs(outer[0] - inner[0])),
-        coronet_width_mm=float(abs(outer_top[0] - inner_top[0])),
-        point_error_mm=float(once / np.sqrt(times)),
-        side_allowance_mm=_side_allowance(placed, at),
-    )
-    for name, value in vars(found).items():
-        if not name.startswith(("point", "side")) and not 5 <= value <= 400:
+    found = {
+        "medial_height_mm": float(inner_top[1] - inner[1]),
+        "lateral_height_mm": float(outer_top[1] - outer[1]),
+        "ground_width_mm": float(abs(outer[0] - inner[0])),
+        "coronet_width_mm": float(abs(outer_top[0] - inner_top[0])),
+    }
+    for name, value in found.items():
+        if not 5 <= value <= 400:
             raise CaseError(
                 f"front_points.csv: {name} comes out as {value:.4g}, and no foot has that (5 to "
                 "400). Are points exchanged, or is the known length wrong?"
             )
-    return found
+    return found, float(once / np.sqrt(times)), _side_allowance(placed, at)
 
 
 def _side_allowance(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> float:
@@ -707,7 +649,7 @@ def _side_allowance(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> floa
     return float(np.sqrt(sum(np.mean((each[..., 1] @ signs - up @ signs) ** 2) for each in others)))
 
 
-def from_below(placed: PlacedPicture) -> BelowView:
+def from_below(placed: PlacedPicture) -> FloatArray:
     """The bearing edge, forward and to the horse's left of the mid-line.
 
     Parameters
@@ -717,7 +659,7 @@ def from_below(placed: PlacedPicture) -> BelowView:
 
     Returns
     -------
-    BelowView
+    array, shape (n, 2)
         The edge from one heel round the toe to the other [mm].
 
     Raises
@@ -729,16 +671,17 @@ def from_below(placed: PlacedPicture) -> BelowView:
     plane = _plane(placed, at)
     heel, toe = plane.to_mm(at["middle_heel"]), plane.to_mm(at["middle_toe"])
     length = float(np.hypot(*(toe - heel)))
-    if not 30 <= length <= 300:
+    low, high = BEARING_MM
+    if not low <= length <= high:
         raise CaseError(
             f"below_points.csv: the mid-line is {length:.4g} mm long, and no foot has that length "
-            "(30 to 300 mm). Is the known length right?"
+            f"({low:g} to {high:g} mm). Is the known length right?"
         )
     forward = (toe - heel) / length
     # A sole seen with the toe upwards shows the horse's left on the right-hand side.
     left = np.array([forward[1], -forward[0]])
     edge = np.array([plane.to_mm(at[name]) for name in _EDGE if name in at]) - heel
-    return BelowView(outline_mm=np.column_stack([edge @ forward, edge @ left]))
+    return np.column_stack([edge @ forward, edge @ left])
 
 
 def _complete(placed: PlacedPicture) -> dict[str, FloatArray]:

@@ -22,7 +22,7 @@ from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.case.allowance import SOURCES
 from hoofcalc.case.records import Case, Visit
 from hoofcalc.case.several import compared
-from hoofcalc.case.storage import VERSION, CaseError, as_csv, put, tables_as_toml, take_away
+from hoofcalc.case.storage import VERSION, CaseError, as_csv, put_all, tables_as_toml, take_away
 from hoofcalc.case.tracking import with_duty_factor
 from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import Horn, horn_at
@@ -540,14 +540,13 @@ def write_measurement(folder: Path, found: Measurement) -> list[str]:
         The files, relative to the case.
     """
     place = f"visits/{found.visit.name}"
-    files = {"measured.toml": found.as_toml()}
+    files = {f"{place}/measured.toml": found.as_toml()}
     if found.load is not None:
-        files["load_map.csv"] = found.load.as_csv()
+        files[f"{place}/load_map.csv"] = found.load.as_csv()
     else:
         take_away(folder, f"{place}/load_map.csv")  # one of before would not belong any more
-    for name, content in files.items():
-        put(folder, f"{place}/{name}", content)
-    return [f"{place}/{name}" for name in files]
+    put_all(folder, files)
+    return [*files]
 
 
 def _film(visit: Visit, remarks: list[str]) -> dict[str, float]:

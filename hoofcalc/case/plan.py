@@ -9,12 +9,11 @@ from pathlib import Path
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.owner_page import LONGEST_WORK, Measured, Plan
 from hoofcalc.case.storage import (
-    VERSION,
     CaseError,
     as_toml,
     fields_of,
     kept,
-    put,
+    put_all,
     read_fields,
     read_text,
 )
@@ -28,26 +27,21 @@ class StoredPlan:
     work: str = kept(
         f"What is done to the foot and why, for the owner to read; at most {LONGEST_WORK} letters.",
         "The heel is lowered a little at each visit, so that the foot stands on it further back.",
-        needed=True,
     )
-    next_visit: date = kept("Day of the next visit.", date(2026, 5, 19), needed=True)
+    next_visit: date = kept("Day of the next visit.", date(2026, 5, 19))
     toe_taken_mm: float = kept(
         "Height taken off the toe at the ground, after measuring; 0 if none.",
         2.0,
         between=(0, 60),
-        needed=True,
         default=0.0,
     )
     heel_down_mm: float = kept(
         "Height taken off the heel at the ground, after measuring; 0 if none.",
         3.0,
         between=(0, 60),
-        needed=True,
         default=0.0,
     )
-    shod: bool = kept(
-        "true if the foot is shod until the next visit.", False, needed=True, default=False
-    )
+    shod: bool = kept("true if the foot is shod until the next visit.", False, default=False)
 
 
 #: More than this at once is worth a word [mm].
@@ -108,14 +102,14 @@ def save_plan(folder: Path, visit: str, plan: StoredPlan) -> list[str]:
     if not (folder / "visits" / visit).is_dir():
         raise CaseError(f"there is no visit of {visit} in this case, so no plan can be kept for it")
     called = f"visits/{visit}/plan.toml"
-    values = {**asdict(plan), "version": VERSION, "work": " ".join(plan.work.split())}
+    values = {**asdict(plan), "work": " ".join(plan.work.split())}
     heading = f"What was planned at the visit of {visit}."
     try:
         text = as_toml(values, PLAN_FIELDS, heading)
     except CaseError as problem:
         raise CaseError(f"the plan, {problem}") from problem
     _checked(text.decode(), visit)
-    return [called] if put(folder, called, text) else []
+    return put_all(folder, {called: text})
 
 
 def much_at_once(toe_mm: float, heel_mm: float) -> str:
@@ -135,9 +129,7 @@ def much_at_once(toe_mm: float, heel_mm: float) -> str:
 def _checked(text: str, visit: str) -> StoredPlan:
     """The plan in a text, or a CaseError that names line and field."""
     called = f"visits/{visit}/plan.toml"
-    values = read_fields(text, called, PLAN_FIELDS)
-    del values["version"]
-    plan = StoredPlan(**values)
+    plan = StoredPlan(**read_fields(text, called, PLAN_FIELDS))
     if len(plan.work) > LONGEST_WORK:
         raise CaseError(
             f"{called}, field work: is too long for the owner's page: {len(plan.work)} letters, "

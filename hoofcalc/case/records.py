@@ -10,7 +10,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING
 
-from hoofcalc.case.storage import fields_of, kept
+from hoofcalc.case.storage import fields_of, kept, optional
 
 if TYPE_CHECKING:
     from hoofcalc._inputs import FloatArray
@@ -24,36 +24,30 @@ FEET = ("left fore", "right fore", "left hind", "right hind")
 class Case:
     """One foot of one horse, as in case.toml; each field says itself what it is."""
 
-    horse: str = kept("What the horse is called.", "Otterby", needed=True)
-    foot: str = kept(f"Which foot: {', '.join(FEET)}.", "right fore", choices=FEET, needed=True)
-    mass_kg: float = kept(
-        "Mass carried, with rider and tack, in kg.", 505.0, between=(20, 1500), needed=True
-    )
+    horse: str = kept("What the horse is called.", "Otterby")
+    foot: str = kept(f"Which foot: {', '.join(FEET)}.", "right fore", choices=FEET)
+    mass_kg: float = kept("Mass carried, with rider and tack, in kg.", 505.0, between=(20, 1500))
     gait: str = kept(
         "Gait of the load map: walk, trot, canter or gallop.",
         "trot",
         choices=("walk", "trot", "canter", "gallop"),
-        needed=True,
         default="trot",
     )
-    lead: str | None = kept(
-        "At canter: which lead, left or right.", "left", choices=("left", "right"), default=None
+    lead: str | None = optional(
+        "At canter: which lead, left or right.", "left", choices=("left", "right")
     )
-    duty_factor: float | None = kept(
+    duty_factor: float | None = optional(
         "Part of a stride that the foot spends on the ground, 0 to 1; not needed where a film "
         "tells it.",
         0.4,
         between=(0.05, 0.95),
-        default=None,
     )
-    invented: bool = kept("true if horse and figures are made up.", False, default=False)
-    measured_by: str | None = kept(
-        "Who measures; stands on the owner's page.", "a trimmer", default=None
+    invented: bool = optional("true if horse and figures are made up.", False, default=False)
+    measured_by: str | None = optional("Who measures; stands on the owner's page.", "a trimmer")
+    reached_by: str | None = optional(
+        "How the owner reaches them; stands on the owner's page.", "the yard's board"
     )
-    reached_by: str | None = kept(
-        "How the owner reaches them; stands on the owner's page.", "the yard's board", default=None
-    )
-    note: str | None = kept("Anything worth a line.", "shod all round", default=None)
+    note: str | None = optional("Anything worth a line.", "shod all round")
 
 
 @dataclass(frozen=True, kw_only=True, eq=False)
@@ -92,68 +86,60 @@ class Visit:
         What is on file and could not be used, in plain sentences.
     """
 
-    date: date = kept("Day of the photographs.", date(2026, 4, 7), needed=True)
+    date: date = kept("Day of the photographs.", date(2026, 4, 7))
     moment: str = kept(
         "before trim or after trim.",
         "before trim",
         choices=("before trim", "after trim"),
-        needed=True,
         default="before trim",
     )
     facing: str = kept(
         "Which way the toe looks in the side picture: right or left.",
         "right",
         choices=("right", "left"),
-        needed=True,
         default="right",
     )
     point_error_mm: float = kept(
         "How finely the points were placed: standard deviation of each coordinate, in mm.",
         1.0,
         between=(0.05, 20),
-        needed=True,
         default=1.0,
     )
     scale_error_percent: float = kept(
         "How sure the scale is: standard deviation, in per cent of every length.",
         1.0,
         between=(0, 20),
-        needed=True,
         default=1.0,
     )
-    medial_height_mm: float | None = kept(
-        "Front view: hairline height, inner side.", 54.0, between=(5, 300), default=None
+    medial_height_mm: float | None = optional(
+        "Front view: hairline height, inner side.", 54.0, between=(5, 300)
     )
-    lateral_height_mm: float | None = kept(
-        "Front view: hairline height, outer side.", 56.0, between=(5, 300), default=None
+    lateral_height_mm: float | None = optional(
+        "Front view: hairline height, outer side.", 56.0, between=(5, 300)
     )
-    ground_width_mm: float | None = kept(
-        "Front view: width at the ground.", 124.0, between=(20, 400), default=None
+    ground_width_mm: float | None = optional(
+        "Front view: width at the ground.", 124.0, between=(20, 400)
     )
-    coronet_width_mm: float | None = kept(
-        "Front view: width at the hairline.", 105.0, between=(20, 400), default=None
+    coronet_width_mm: float | None = optional(
+        "Front view: width at the hairline.", 105.0, between=(20, 400)
     )
-    horn_water_percent: float = kept(
+    horn_water_percent: float = optional(
         "Water in the horn; 25 if not given.", 25.0, between=(10, 35), default=25.0
     )
-    photograph_on_page: bool = kept(
+    photograph_on_page: bool = optional(
         "true if the photograph from the side may stand on the owner's page.", False, default=False
     )
-    film_ground_mm: float | None = kept(
+    film_ground_mm: float | None = optional(
         "Film: height of the mark while the foot stands; needed with a track.",
         10.0,
         between=(-100_000, 100_000),
-        default=None,
     )
-    film_point_error_mm: float | None = kept(
+    film_point_error_mm: float | None = optional(
         "Film: standard deviation of each coordinate of the mark, in mm; needed with a track.",
         1.0,
         between=(0.01, 50),
-        default=None,
     )
-    note: str | None = kept(
-        "Anything worth a line.", "eleven weeks since the last trim", default=None
-    )
+    note: str | None = optional("Anything worth a line.", "eleven weeks since the last trim")
     profile: Profile
     wall_regions: tuple[str, ...] = ()
     wall_lines_mm: FloatArray | None = None

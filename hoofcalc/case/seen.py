@@ -13,7 +13,6 @@ from hoofcalc.case.allowance import ASKEW
 from hoofcalc.case.hand import Hand, read_hand
 from hoofcalc.case.landmarks import (
     LANDMARKS,
-    FrontView,
     PlacedPicture,
     SideView,
     from_below,
@@ -72,13 +71,15 @@ def what_is_seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[st
     front = _usable(folder, visit, "front", remarks)
     if front is not None:
         with _said_in(place):
-            sizes = from_the_front(front, stated_mm)
-        seen |= _sizes(sizes)
-        errors["side_difference_mm"] = _side_difference_error(sizes, scale)
+            sizes, point_mm, allowance_mm = from_the_front(front, stated_mm)
+        seen |= sizes
+        # of two heights, each from two points; and the known length on top
+        apart = scale * (sizes["medial_height_mm"] - sizes["lateral_height_mm"])
+        errors["side_difference_mm"] = float(np.linalg.norm([2 * point_mm, allowance_mm, apart]))
     below = _usable(folder, visit, "below", remarks)
     if below is not None:
         with _said_in(place):
-            seen["outline_mm"] = from_below(below).outline_mm
+            seen["outline_mm"] = from_below(below)
     film = read_film(folder, visit)
     if film is not None:
         seen |= _film(film, remarks)
@@ -146,17 +147,6 @@ def _usable(folder: Path, visit: str, view: str, remarks: list[str]) -> PlacedPi
         f"The photograph from {_FROM[view]} is not used: {', '.join(missing)} still to be placed."
     )
     return None
-
-
-def _sizes(front: FrontView) -> dict[str, float]:
-    names = ("medial_height_mm", "lateral_height_mm", "ground_width_mm", "coronet_width_mm")
-    return {name: getattr(front, name) for name in names}
-
-
-def _side_difference_error(front: FrontView, scale: float) -> float:
-    """Of two heights, each from two points; and the known length on top [mm]."""
-    apart = scale * (front.medial_height_mm - front.lateral_height_mm)
-    return float(np.linalg.norm([2 * front.point_error_mm, front.side_allowance_mm, apart]))
 
 
 def _film(film: MarkedFilm, remarks: list[str]) -> dict[str, Any]:

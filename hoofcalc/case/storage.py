@@ -85,7 +85,7 @@ def kept(
     *,
     between: tuple[float, float] = (0.0, 0.0),
     choices: tuple[str, ...] = (),
-    needed: bool = False,
+    needed: bool = True,
     **usual: Any,
 ) -> Any:
     """A field of a record that stands in its file: file, messages and command line follow from it.
@@ -101,7 +101,7 @@ def kept(
     choices
         The texts that may stand there; empty for any.
     needed
-        Whether the line must stand in the file.
+        Whether the line must stand in the file; see `optional`.
     usual
         ``default=``: what the record holds where nothing is said; without it, it must be said.
 
@@ -114,6 +114,11 @@ def kept(
         "", _KINDS[type(example)], meaning, example, needed, *between, choices, usual.get("default")
     )
     return in_record(**usual, metadata={"kept": declared})
+
+
+def optional(meaning: str, example: Any, *, default: Any = None, **how: Any) -> Any:
+    """As `kept`, of a line that may be left out of the file; the record then holds `default`."""
+    return kept(meaning, example, needed=False, default=default, **how)
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
@@ -162,6 +167,11 @@ def put(folder: Path, place: str, content: bytes) -> bool:
         _keep(folder, place, old)
     write_whole(target, content, through=True)
     return True
+
+
+def put_all(folder: Path, files: Mapping[str, bytes]) -> list[str]:
+    """`put` for several files by their place; the places in which anything was written."""
+    return [place for place, content in files.items() if put(folder, place, content)]
 
 
 def home_of(folder: Path) -> Path:
@@ -286,11 +296,11 @@ def _instead(head: bytes) -> str:
 def as_toml(values: Mapping[str, Any], fields: Sequence[Field], heading: str) -> bytes:
     """A TOML file with one line for each field; what is not given stands as a remark to fill in.
 
-    A value that does not fit its field is refused with a CaseError.
+    It is of this version. A value that does not fit its field is refused with a CaseError.
     """
     lines = [f"# {line}" for line in heading.splitlines()]
     for field in fields:
-        value = values.get(field.name)
+        value = VERSION if field.name == "version" else values.get(field.name)
         wrong = None if value is None else _wrong(field, value)
         if wrong:
             raise CaseError(f"field {field.name}: {wrong}")
@@ -357,7 +367,7 @@ def read_text(path: Path, called: str) -> str:
 def read_fields(text: str, called: str, fields: Sequence[Field]) -> dict[str, Any]:
     """The values of a TOML text, each checked against its field; a CaseError names line and field.
 
-    A field that may be left out and is left out is not in the result.
+    A field that may be left out and is left out is not in the result, nor is the version.
     """
     try:
         found = tomllib.loads(text)
@@ -387,8 +397,14 @@ def read_fields(text: str, called: str, fields: Sequence[Field]) -> dict[str, An
         if wrong:
             raise CaseError(f"{called}{_line(text, field.name)}, field {field.name}: {wrong}")
         if field.kind == "number":
-            found[field.name] = float(value)
+            found[field.name] = type(field.example)(value)
+    found.pop("version", None)
     return found
+
+
+def read_record(folder: Path, called: str, fields: Sequence[Field]) -> dict[str, Any]:
+    """The values of a TOML file of a case, as `read_fields`."""
+    return read_fields(read_text(folder / called, called), called, fields)
 
 
 def _wrong(field: Field, value: Any) -> str | None:
@@ -468,9 +484,12 @@ def _not_toml(text: str, called: str, problem: str) -> str:
 # ---- CSV -------------------------------------------------------------------------------------
 
 
-def as_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]], heading: str = "") -> bytes:
+def as_csv(
+    columns: Sequence[str | Column], rows: Iterable[Sequence[Any]], heading: str = ""
+) -> bytes:
     """A CSV file; numbers as Python writes them, so that they come back to the last digit."""
-    lines = [f"# {line}" for line in heading.splitlines()] + [",".join(columns)]
+    names = [each.name if isinstance(each, Column) else each for each in columns]
+    lines = [f"# {line}" for line in heading.splitlines()] + [",".join(names)]
     lines += [
         ",".join(at if isinstance(at, str) else repr(float(at)) for at in row) for row in rows
     ]
@@ -479,7 +498,7 @@ def as_csv(columns: Sequence[str], rows: Iterable[Sequence[Any]], heading: str =
 
 def read_rows(
     text: str, called: str, columns: Sequence[Column]
-) -> list[tuple[int, dict[str, str | float]]]:
+) -> list[tuple[int, dict[str, Any]]]:
     """The rows of a CSV text with their line numbers; a CaseError names line and column.
 
     Lines that begin with # and empty lines are passed over. Rows hold the columns that are there.
@@ -506,7 +525,7 @@ def read_rows(
                     f"{where}: holds {len(cells)} value{'s' * (len(cells) > 1)} where "
                     f"{len(header)} are needed ({', '.join(header)}).{comma}"
                 )
-            values: dict[str, str | float] = {}
+            values: dict[str, Any] = {}
             for name, cell, take in zip(header, cells, read, strict=True):
                 values[name] = take(cell, f"{where}, field {name}")
             found.append((reader.line_num, values))
@@ -519,6 +538,14 @@ def read_rows(
         listing = ",".join(column.name for column in columns if column.required)
         raise CaseError(f"{called}: is empty. Its first line must be {listing}")
     return found
+
+
+def read_table(
+    folder: Path, called: str, columns: Sequence[Column]
+) -> list[tuple[int, dict[str, Any]]]:
+    """The rows of a CSV file of a case, as `read_rows`; none where there is no such file."""
+    path = folder / called
+    return read_rows(read_text(path, called), called, columns) if path.exists() else []
 
 
 def in_picture(

@@ -19,7 +19,6 @@ import numpy as np
 from hoofcalc._inputs import FloatArray
 from hoofcalc.case.calibration import Plane, by_length
 from hoofcalc.case.storage import (
-    VERSION,
     CaseError,
     Column,
     as_csv,
@@ -27,9 +26,10 @@ from hoofcalc.case.storage import (
     fields_of,
     in_picture,
     kept,
-    put,
-    read_fields,
+    put_all,
+    read_record,
     read_rows,
+    read_table,
     read_text,
     take_away,
 )
@@ -74,42 +74,32 @@ class MarkedFilm:
         Frames of contact and of leaving, as marked by the person.
     """
 
-    file: str = kept("Which film of this visit.", "VID_0031.mov", needed=True)
+    file: str = kept("Which film of this visit.", "VID_0031.mov")
     true_fps: float = kept(
         "How many frames the camera really took in a second (a slow-motion film often plays them "
         "eight times slower).",
         240.0,
         between=(10, 5000),
-        needed=True,
     )
-    width_px: int = kept(
-        "Width of the upright picture.", 1920, between=(16, _LARGEST_PX), needed=True
-    )
-    height_px: int = kept(
-        "Height of the upright picture.", 1080, between=(16, _LARGEST_PX), needed=True
-    )
+    width_px: int = kept("Width of the upright picture.", 1920, between=(16, _LARGEST_PX))
+    height_px: int = kept("Height of the upright picture.", 1080, between=(16, _LARGEST_PX))
     travel: str = kept(
         "Which way the horse goes through the picture: right or left.",
         "right",
         choices=("right", "left"),
-        needed=True,
         default="right",
     )
-    length_mm: float = kept(
-        "The known length.", 1000.0, between=(10, 20_000), needed=True, default=1000.0
-    )
+    length_mm: float = kept("The known length.", 1000.0, between=(10, 20_000), default=1000.0)
     point_error_px: float = kept(
         "How finely the mark is known: standard deviation of each coordinate, in pixels.",
         0.5,
         between=(0.05, 50),
-        needed=True,
         default=0.5,
     )
     time_error_frames: float = kept(
         "How surely contact and leaving were seen: standard deviation, in frames.",
         1.0,
         between=(0.1, 20),
-        needed=True,
         default=1.0,
     )
     scale: Mapping[str, tuple[float, float]] = field(default_factory=dict)
@@ -150,19 +140,12 @@ def read_film(folder: Path, visit: str) -> MarkedFilm | None:
     called = f"{place}/film.toml"
     if not (folder / called).exists():
         return None
-    found = read_fields(read_text(folder / called, called), called, FILM_FIELDS)
-    for name in ("width_px", "height_px"):
-        found[name] = int(found[name])
-    del found["version"]
+    found = read_record(folder, called, FILM_FIELDS)
     points = f"{place}/film_points.csv"
     marks = {}
     if (folder / points).exists():
         marks = _points(read_text(folder / points, points), points, found)
-    return MarkedFilm(
-        **found,
-        **marks,
-        stances=_stances(folder, f"{place}/film_stances.csv"),
-    )
+    return MarkedFilm(**found, **marks, stances=_stances(folder, f"{place}/film_stances.csv"))
 
 
 def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
@@ -171,11 +154,10 @@ def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
     marks: list[tuple[float, float, float, str, float]] = []
     for line, row in read_rows(text, called, FILM_COLUMNS):
         where = f"{called}, line {line}"
-        at: dict[str, Any] = row
-        place = in_picture(at, where, film)
-        if at["frame"] < 0 or at["frame"] % 1:
+        place = in_picture(row, where, film)
+        if row["frame"] < 0 or row["frame"] % 1:
             raise CaseError(f"{where}, field frame: must be a whole number from 0 on")
-        name = at["point"]
+        name = row["point"]
         if name in SCALE_POINTS:
             if name in scale:
                 raise CaseError(f"{where}, field point: {name} stands there twice")
@@ -184,15 +166,15 @@ def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
         if name != "mark":
             known = ", ".join(("mark", *SCALE_POINTS))
             raise CaseError(f"{where}, field point: {name!r:.40} is not known; known are {known}")
-        if at["by"] not in ("hand", "followed"):
-            raise CaseError(f"{where}, field by: must be hand or followed (got {at['by']!r:.40})")
-        if at["confidence"] < 0:
+        if row["by"] not in ("hand", "followed"):
+            raise CaseError(f"{where}, field by: must be hand or followed (got {row['by']!r:.40})")
+        if row["confidence"] < 0:
             raise CaseError(f"{where}, field confidence: must be 0 to 1")
-        if marks and at["frame"] <= marks[-1][0]:
+        if marks and row["frame"] <= marks[-1][0]:
             raise CaseError(
-                f"{where}, field frame: {at['frame']:g} is not later than {marks[-1][0]:g} before"
+                f"{where}, field frame: {row['frame']:g} is not later than {marks[-1][0]:g} before"
             )
-        marks.append((at["frame"], *place, at["by"], at["confidence"]))
+        marks.append((row["frame"], *place, row["by"], row["confidence"]))
     return {
         "scale": scale,
         "frames": np.array([mark[0] for mark in marks], dtype=np.float64),
@@ -203,11 +185,9 @@ def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _stances(folder: Path, called: str) -> tuple[tuple[float, float], ...]:
-    if not (folder / called).exists():
-        return ()
     found: list[tuple[float, float]] = []
-    for line, row in read_rows(read_text(folder / called, called), called, STANCE_COLUMNS):
-        down, up = float(row["down_frame"]), float(row["up_frame"])
+    for line, row in read_table(folder, called, STANCE_COLUMNS):
+        down, up = row["down_frame"], row["up_frame"]
         _check_stance(down, up, found[-1][1] if found else None, f"{called}, line {line}")
         found.append((down, up))
     return tuple(found)
@@ -248,9 +228,8 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
         If a value cannot be; the files are then as before.
     """
     place = f"visits/{visit}"
-    values = {each.name: getattr(marked, each.name, None) for each in FILM_FIELDS}
     heading = "The film; its marks stand beside it."
-    fields = as_toml({**values, "version": VERSION}, FILM_FIELDS, heading)
+    fields = as_toml(vars(marked), FILM_FIELDS, heading)
     first = f"{marked.frames[0]:.0f}" if marked.frames.size else "0"
     rows: list[tuple[Any, ...]] = [
         (first, name, *map(float, marked.scale[name]), "hand", 1.0)
@@ -267,10 +246,8 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
     for down, up in marked.stances:
         _check_stance(down, up, before, f"{place}/film_stances.csv")
         before = up
-    points = as_csv([column.name for column in FILM_COLUMNS], rows)
-    _points(points.decode(), f"{place}/film_points.csv", values)  # refused before it is written
-    stances = as_csv([column.name for column in STANCE_COLUMNS], marked.stances)
-    written = []
+    points = as_csv(FILM_COLUMNS, rows)
+    _points(points.decode(), f"{place}/film_points.csv", vars(marked))  # refused unwritten
     home = folder / f"{place}/film.toml"
     old = read_film(folder, visit) if home.exists() else None
     if old is None or (old.file, old.width_px, old.height_px) != (
@@ -281,14 +258,14 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
         # Marks of another film must never stand beside this one, not for a moment.
         for name in ("film_points.csv", "film_stances.csv"):
             take_away(folder, f"{place}/{name}")
-    for name, content in (
-        ("film.toml", fields),
-        ("film_points.csv", points),
-        ("film_stances.csv", stances),
-    ):
-        if put(folder, f"{place}/{name}", content):
-            written.append(f"{place}/{name}")
-    return written
+    return put_all(
+        folder,
+        {
+            f"{place}/film.toml": fields,
+            f"{place}/film_points.csv": points,
+            f"{place}/film_stances.csv": as_csv(STANCE_COLUMNS, marked.stances),
+        },
+    )
 
 
 # ---- pixels to millimetres -------------------------------------------------------------------

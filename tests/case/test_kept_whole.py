@@ -57,7 +57,7 @@ def test_the_difference_of_two_heights_holds_the_errors_of_four_points(case, lev
     fields |= {"version": 2, "point_error_mm": 1.0, "scale_error_percent": 0.0}
     (case / "visits" / FIRST / "visit.toml").write_bytes(visit_toml(fields))
     errors = read_visit(case, FIRST).errors
-    taken_mm = from_the_front(read_picture(case, FIRST, "front"), 1.0).side_allowance_mm
+    _, _, taken_mm = from_the_front(read_picture(case, FIRST, "front"), 1.0)
     of_points = np.sqrt(errors["side_difference_mm"] ** 2 - taken_mm**2)
     one_of_four = np.random.default_rng(3).normal(size=(4, 200_000))
     apart = one_of_four[0] - one_of_four[1] - one_of_four[2] + one_of_four[3]

@@ -195,12 +195,12 @@ def test_front_and_below_come_back():
     front = {"inner_coronet": (1400, 2020), "inner_ground": (1300, 2400)}
     front |= {"outer_coronet": (2200, 2000), "outer_ground": (2300, 2400)}
     frame = {name: at for name, at in side_points().items() if name.startswith(("scale", "level"))}
-    seen = from_the_front(picture([front | frame], "front"), 0.8)
-    assert seen.medial_height_mm == pytest.approx(380 / PX_PER_MM)
-    assert seen.lateral_height_mm == pytest.approx(400 / PX_PER_MM)
-    assert seen.ground_width_mm == pytest.approx(1000 / PX_PER_MM)
-    assert seen.coronet_width_mm == pytest.approx(800 / PX_PER_MM)
-    assert seen.point_error_mm == 0.8
+    sizes, point_error_mm, _ = from_the_front(picture([front | frame], "front"), 0.8)
+    assert sizes["medial_height_mm"] == pytest.approx(380 / PX_PER_MM)
+    assert sizes["lateral_height_mm"] == pytest.approx(400 / PX_PER_MM)
+    assert sizes["ground_width_mm"] == pytest.approx(1000 / PX_PER_MM)
+    assert sizes["coronet_width_mm"] == pytest.approx(800 / PX_PER_MM)
+    assert point_error_mm == 0.8
 
     turn = np.radians(73)  # however the foot is held
     rotate = np.array([[np.cos(turn), -np.sin(turn)], [np.sin(turn), np.cos(turn)]])
@@ -213,8 +213,8 @@ def test_front_and_below_come_back():
         for name, (forward, left) in shown.items()
     }
     below |= {"scale_start": (100.0, 100.0), "scale_end": (100.0, 900.0)}
-    seen = from_below(picture([below], "below"))
-    np.testing.assert_allclose(seen.outline_mm, edge, atol=1e-3)
+    seen_mm = from_below(picture([below], "below"))
+    np.testing.assert_allclose(seen_mm, edge, atol=1e-3)
 
 
 def test_what_is_placed_counts_before_what_was_typed(folder):
@@ -230,9 +230,9 @@ def test_what_is_placed_counts_before_what_was_typed(folder):
 def test_another_photograph_never_meets_the_points_of_the_first(folder, monkeypatch):
     save_picture(folder, DAY, picture([side_points()]))
     other = picture([side_points()], known_mm=50.0)
-    from hoofcalc.case import landmarks
+    from hoofcalc.case import storage
 
-    real, calls = landmarks.put, []
+    real, calls = storage.put, []
 
     def dies(*arguments):
         calls.append(arguments)
@@ -240,7 +240,7 @@ def test_another_photograph_never_meets_the_points_of_the_first(folder, monkeypa
             raise KeyboardInterrupt
         return real(*arguments)
 
-    monkeypatch.setattr(landmarks, "put", dies)
+    monkeypatch.setattr(storage, "put", dies)
     with pytest.raises(KeyboardInterrupt):
         save_picture(folder, DAY, other)
     half = read_picture(folder, DAY, "side")
