@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -123,7 +124,7 @@ def open_photograph(path: Path) -> Photograph:
         with warnings.catch_warnings():
             # Odd remarks in a file are of no use to the person, and none of them is read.
             warnings.simplefilter("ignore")
-            pixels = _heic(content, path) if kind == "HEIC" else _by_pillow(content, kind, path)
+            pixels = _decoded(content, kind, path)
     except CaseError:
         raise
     except MemoryError as problem:
@@ -160,24 +161,36 @@ def _check_size(width: int, height: int, path: Path) -> None:
         )
 
 
-def _by_pillow(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
+def _decoded(content: bytes, kind: str, path: Path) -> NDArray[np.uint8]:
+    from PIL import ImageOps
     from PIL.AvifImagePlugin import AvifImageFile
     from PIL.JpegImagePlugin import JpegImageFile
     from PIL.PngImagePlugin import PngImageFile
     from PIL.WebPImagePlugin import WebPImageFile
+    from pillow_heif import HeifImageFile
 
     if kind == "JPEG" and _passes(content) > _MOST_PASSES:
         raise CaseError(f"{path} is coded in too many passes: save it as a JPEG once more")
-    if kind == "AVIF" and _cut_off(content):
+    if kind in ("AVIF", "HEIC") and _cut_off(content):
         raise _damaged(path)
     # The classes themselves, not Image.open: it warns of large pictures and opens other kinds.
-    kinds: dict[str, Any] = {"JPEG": JpegImageFile, "PNG": PngImageFile, "AVIF": AvifImageFile}
-    image = kinds.get(kind, WebPImageFile)(io.BytesIO(content))
+    kinds: dict[str, Any] = {
+        "JPEG": JpegImageFile,
+        "PNG": PngImageFile,
+        "AVIF": AvifImageFile,
+        "HEIC": HeifImageFile,
+        "WebP": WebPImageFile,
+    }
+    image = kinds[kind](io.BytesIO(content))
     _check_size(image.width, image.height, path)
-    if getattr(image, "n_frames", 1) > 1:
+    if kind != "HEIC" and getattr(image, "n_frames", 1) > 1:
         raise CaseError(f"{path} is a moving picture: take a photograph, or use it as film")
     image.load()
-    return _upright(_plain(image), _way_up(image))
+    # A HEIC is turned as the file's own boxes say (ISO 23008-12); the camera's remark repeats that.
+    if kind != "HEIC":
+        with suppress(Exception):  # damaged remarks, in a picture that is whole
+            ImageOps.exif_transpose(image, in_place=True)
+    return _pixels(_plain(image))
 
 
 def _passes(content: bytes) -> int:
@@ -190,18 +203,6 @@ def _passes(content: bytes) -> int:
         count += kind == 0xDA
         at = marker.end() + max(int.from_bytes(content[marker.end() : marker.end() + 2], "big"), 2)
     return count
-
-
-def _heic(content: bytes, path: Path) -> NDArray[np.uint8]:
-    import pillow_heif
-
-    if _cut_off(content):
-        raise _damaged(path)
-    picture = pillow_heif.open_heif(io.BytesIO(content))
-    _check_size(int(picture.size[0]), int(picture.size[1]), path)
-    # The library turns the picture as the file's own boxes say (ISO 23008-12); the camera's remark
-    # repeats that and must not be followed as well.
-    return _upright(_plain(picture.to_pillow()), None)
 
 
 def _cut_off(content: bytes) -> bool:
@@ -222,14 +223,6 @@ def _cut_off(content: bytes) -> bool:
     return False
 
 
-def _way_up(image: Image.Image) -> Any:
-    """The camera's remark (EXIF tag 274), 1 to 8; None if it cannot be read."""
-    try:
-        return image.getexif().get(274)
-    except Exception:  # damaged remarks, in a picture that is whole
-        return None
-
-
 def _plain(image: Image.Image) -> Image.Image:
     """Red, green and blue, 8 bits each; what is see-through becomes white."""
     from PIL import Image
@@ -244,23 +237,7 @@ def _plain(image: Image.Image) -> Image.Image:
     return image if image.mode == "RGB" else image.convert("RGB")
 
 
-def _upright(image: Image.Image, way_up: Any) -> NDArray[np.uint8]:
-    """The pixels, turned as the camera's remark says (CIPA DC-008, tag Orientation)."""
-    from PIL.Image import Transpose
-
-    turns = {
-        2: Transpose.FLIP_LEFT_RIGHT,
-        3: Transpose.ROTATE_180,
-        4: Transpose.FLIP_TOP_BOTTOM,
-        5: Transpose.TRANSPOSE,
-        6: Transpose.ROTATE_270,
-        7: Transpose.TRANSVERSE,
-        8: Transpose.ROTATE_90,
-    }
-    if way_up in turns:
-        turned = image.transpose(turns[way_up])
-        image.close()  # each copy of 50 megapixels takes 200 MB
-        image = turned
+def _pixels(image: Image.Image) -> NDArray[np.uint8]:
     pixels = np.empty((image.height, image.width, 3), dtype=np.uint8)
     for top in range(0, image.height, _STRIP_PX):  # at once it would be copied twice more
         below = min(top + _STRIP_PX, image.height)
