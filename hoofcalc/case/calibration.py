@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from hoofcalc._inputs import FloatArray, numbers, points
+from hoofcalc._inputs import FloatArray
 from hoofcalc.case.storage import CaseError
 
 #: A square that is seen from further round or steeper than this is refused [degrees].
@@ -42,12 +42,6 @@ class Plane:
 
     matrix: FloatArray
 
-    def __post_init__(self) -> None:
-        matrix = numbers("matrix", self.matrix)
-        if matrix.shape != (3, 3):
-            raise ValueError(f"matrix must have shape (3, 3) (got {matrix.shape})")
-        object.__setattr__(self, "matrix", matrix)
-
     def to_mm(self, points_px: ArrayLike) -> FloatArray:
         """Where places of the picture lie in the plane.
 
@@ -61,7 +55,7 @@ class Plane:
         array, shape (..., 2)
             To the right and up [mm].
         """
-        return _through(self.matrix, points("points_px", points_px, 2, copy=False))
+        return _through(self.matrix, points_px)
 
     def to_px(self, points_mm: ArrayLike) -> FloatArray:
         """Where places of the plane stand in the picture.
@@ -76,7 +70,7 @@ class Plane:
         array, shape (..., 2)
             To the right and down [px].
         """
-        return _through(_inverse(self.matrix), points("points_mm", points_mm, 2, copy=False))
+        return _through(_inverse(self.matrix), points_mm)
 
 
 def by_length(scale_px: ArrayLike, length_mm: float, level_px: ArrayLike) -> Plane:
@@ -103,18 +97,15 @@ def by_length(scale_px: ArrayLike, length_mm: float, level_px: ArrayLike) -> Pla
     ------
     CaseError
         If the two ends of a line lie (nearly) on the same spot.
-    ValueError
-        If an argument has the wrong shape or is no number.
     """
-    scale, level = _some("scale_px", scale_px, 2), _some("level_px", level_px, 2)
-    length = float(numbers("length_mm", length_mm, above=0))
+    scale, level = np.asarray(scale_px, np.float64), np.asarray(level_px, np.float64)
     for ends, name in ((scale, "known length"), (level, "ground line")):
         if np.hypot(*(ends[1] - ends[0])) < _LEAST_LENGTH_PX:
             raise CaseError(
                 f"the two ends of the {name} lie closer together than {_LEAST_LENGTH_PX:g} "
                 f"pixels. Place them as far apart as the {name} can be seen"
             )
-    mm_per_px = length / np.hypot(*(scale[1] - scale[0]))
+    mm_per_px = length_mm / np.hypot(*(scale[1] - scale[0]))
     right = level[1] - level[0]
     right = right / np.hypot(*right) * (1.0 if right[0] >= 0 else -1.0) * mm_per_px
     turn = np.array([[right[0], right[1]], [right[1], -right[0]]])  # the second row is upwards
@@ -150,28 +141,25 @@ def by_square(corners_px: ArrayLike, side_mm: float, middle_px: ArrayLike | None
     CaseError
         If the corners are no square seen from the front, lie in another order, are too close
         together, or are seen from more than 30 degrees.
-    ValueError
-        If an argument has the wrong shape or is no number.
 
     References
     ----------
     Hartley R. and Zisserman A., Multiple View Geometry, 2nd ed. 2004, section 4.1 (from memory).
     """
-    corners = _some("corners_px", corners_px, 4)
-    side = float(numbers("side_mm", side_mm, above=0))
+    corners = np.asarray(corners_px, np.float64)
     _check_corners(corners)
-    seen = _square_to_px(corners, side)
-    askew_deg, move = _askew(seen, corners if middle_px is None else _middle(middle_px))
+    to_px = _square_to_px(corners, side_mm)
+    askew_deg, move = seen_from(to_px, corners.mean(axis=0) if middle_px is None else middle_px)
     if askew_deg > FURTHEST_DEG:
         raise CaseError(
             f"the camera looked at the square {askew_deg:.0f} degrees askew, and no more than "
             f"{FURTHEST_DEG:g} can be corrected. Take the photograph again with the camera further "
             f"{move} (as seen in the picture), until it looks straight at the sheet"
         )
-    return Plane(_inverse(seen))
+    return Plane(_inverse(to_px))
 
 
-def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tuple[float, str]:
+def seen_from(to_px: FloatArray, middle_px: ArrayLike) -> tuple[float, str]:
     """How far askew the camera looked at a square, and which way to move it.
 
     Near the middle of the picture, a flat plane that is turned by an angle a is shown shorter by
@@ -182,12 +170,11 @@ def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tupl
 
     Parameters
     ----------
-    corners_px
-        As for `by_square` [px].
+    to_px
+        Homography from the square's plane to the picture, shape (3, 3).
     middle_px
-        Middle of the picture [px], of the whole picture as the camera took it; None: the middle
-        of the square. Where the square stands far from the middle, that can be wrong by 10
-        degrees.
+        Middle of the picture [px], of the whole picture as the camera took it. With the middle
+        of the square instead it can be wrong by 10 degrees, where that stands far from it.
 
     Returns
     -------
@@ -196,13 +183,6 @@ def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tupl
     move
         Where to move the camera so that it looks straighter, such as "to the right and down".
 
-    Raises
-    ------
-    CaseError
-        If the corners are no square seen from the front.
-    ValueError
-        If an argument has the wrong shape or is no number.
-
     References
     ----------
     Derived from the camera of Hartley R. and Zisserman A., Multiple View Geometry, 2nd ed. 2004,
@@ -210,10 +190,21 @@ def seen_from(corners_px: ArrayLike, middle_px: ArrayLike | None = None) -> tupl
     the first two columns of a rotation, seen from the front; its singular values are f / Z and
     f / Z cos(a).
     """
-    corners = _some("corners_px", corners_px, 4)
-    _check_corners(corners)
-    seen = _square_to_px(corners, 1.0)
-    return _askew(seen, corners if middle_px is None else _middle(middle_px))
+    at = np.asarray(middle_px, np.float64)
+    place = _through(_inverse(to_px), at)
+    away = to_px[2, :2] @ place + to_px[2, 2]  # grows with the distance from the camera
+    slope = (to_px[:2, :2] - np.outer(at, to_px[2, :2])) / away
+    directions, sizes, _ = np.linalg.svd(slope)
+    askew_deg = float(np.degrees(np.arccos(min(sizes[1] / sizes[0], 1.0))))
+    # Along the direction that is shown shorter, the camera must go to the far side.
+    shorter = directions[:, 1]
+    move = shorter * np.sign(np.linalg.solve(slope.T, to_px[2, :2] / away) @ shorter)
+    words = []
+    if abs(move[0]) > 0.4:  # about a quarter of a right angle
+        words.append("to the right" if move[0] > 0 else "to the left")
+    if abs(move[1]) > 0.4:
+        words.append("down" if move[1] > 0 else "up")
+    return askew_deg, " and ".join(words)
 
 
 def refined_corners(pixels: NDArray[np.uint8], corners_px: ArrayLike) -> FloatArray:
@@ -231,18 +222,11 @@ def refined_corners(pixels: NDArray[np.uint8], corners_px: ArrayLike) -> FloatAr
     array, shape (4, 2)
         The corners [px]. One that has no corner of a dark square near stays as it was given.
 
-    Raises
-    ------
-    ValueError
-        If an argument has the wrong shape or is no number.
-
     References
     ----------
     OpenCV, cornerSubPix.
     """
-    corners = _some("corners_px", corners_px, 4)
-    if pixels.ndim != 3 or pixels.shape[2] != 3:
-        raise ValueError(f"pixels must have shape (height, width, 3) (got {pixels.shape})")
+    corners = np.asarray(corners_px, np.float64)
     try:
         _check_corners(corners)
     except CaseError:
@@ -262,23 +246,12 @@ def refined_corners(pixels: NDArray[np.uint8], corners_px: ArrayLike) -> FloatAr
 # ---- inside ----------------------------------------------------------------------------------
 
 
-def _some(name: str, value: ArrayLike, count: int) -> FloatArray:
-    array = points(name, value, 2)
-    if array.shape != (count, 2):
-        raise ValueError(f"{name} must have shape ({count}, 2) (got {array.shape})")
-    return array
-
-
-def _middle(middle_px: ArrayLike) -> FloatArray:
-    return _some("middle_px", np.atleast_2d(np.asarray(middle_px)), 1)
-
-
 def _inverse(matrix: FloatArray) -> FloatArray:
     return np.asarray(np.linalg.inv(matrix), dtype=np.float64)
 
 
-def _through(matrix: FloatArray, places: FloatArray) -> FloatArray:
-    moved = places @ matrix[:, :2].T + matrix[:, 2]
+def _through(matrix: FloatArray, places: ArrayLike) -> FloatArray:
+    moved = np.asarray(places, np.float64) @ matrix[:, :2].T + matrix[:, 2]
     result: FloatArray = moved[..., :2] / moved[..., 2:]
     return result
 
@@ -332,25 +305,6 @@ def _square_to_px(corners: FloatArray, side: float) -> FloatArray:
     matrix = np.append(np.linalg.solve(rows, right), 1.0).reshape(3, 3)
     result: FloatArray = matrix @ np.diag([1 / side, 1 / side, 1.0])
     return result
-
-
-def _askew(seen: FloatArray, around: FloatArray) -> tuple[float, str]:
-    """Angle of view at the mean of `around`, and which way to move the camera."""
-    at = around.mean(axis=0)
-    place = _through(_inverse(seen), at)
-    away = seen[2, :2] @ place + seen[2, 2]  # grows with the distance from the camera
-    slope = (seen[:2, :2] - np.outer(at, seen[2, :2])) / away
-    directions, sizes, _ = np.linalg.svd(slope)
-    askew_deg = float(np.degrees(np.arccos(min(sizes[1] / sizes[0], 1.0))))
-    # Along the direction that is shown shorter, the camera must go to the far side.
-    shorter = directions[:, 1]
-    move = shorter * np.sign(np.linalg.solve(slope.T, seen[2, :2] / away) @ shorter)
-    words = []
-    if abs(move[0]) > 0.4:  # about a quarter of a right angle
-        words.append("to the right" if move[0] > 0 else "to the left")
-    if abs(move[1]) > 0.4:
-        words.append("down" if move[1] > 0 else "up")
-    return askew_deg, " and ".join(words)
 
 
 def _sharpest(

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 from hoofcalc.angles import slope_deg
 from hoofcalc.case.calibration import (
     FURTHEST_DEG,
-    Plane,
     by_length,
     by_square,
     refined_corners,
@@ -59,7 +58,9 @@ def test_how_far_askew_is_told_without_knowing_the_lens(turn, tilt, roll, right,
     camera = Camera(
         turn_deg=turn, tilt_deg=tilt, roll_deg=roll, focal_mm=focal, distance_mm=900 * focal / 52
     )
-    told, _ = seen_from(camera.to_px(square_at(right, -50)), MIDDLE)
+    assume(askew_deg(camera) < FURTHEST_DEG - 0.1)
+    plane = by_square(camera.to_px(square_at(right, -50)), 100, MIDDLE)
+    told, _ = seen_from(np.linalg.inv(plane.matrix), MIDDLE)
     assert told == pytest.approx(askew_deg(camera), abs=1e-3)
 
 
@@ -243,21 +244,3 @@ def test_the_drawn_square_gives_the_drawn_lengths(photograph):
     plane = by_square(corners_of(photograph), SQUARE_MM, MIDDLE)
     heel, toe = (photograph.points_px[name] for name in ("heel_ground", "toe_ground"))
     assert plane.to_mm(toe)[0] - plane.to_mm(heel)[0] == pytest.approx(112, abs=1e-6)
-
-
-@pytest.mark.parametrize(
-    "call",
-    [
-        lambda: by_square(STRAIGHT[:3], 100),
-        lambda: by_square(STRAIGHT, -1),
-        lambda: by_square(STRAIGHT * np.nan, 100),
-        lambda: by_square(STRAIGHT, 100, (1.0, 2.0, 3.0)),
-        lambda: by_length(STRAIGHT[:2], 0, STRAIGHT[:2]),
-        lambda: by_length(STRAIGHT, 100, STRAIGHT[:2]),
-        lambda: Plane(np.eye(2)),
-        lambda: refined_corners(np.zeros((9, 9), np.uint8), STRAIGHT),
-    ],
-)
-def test_arguments_that_cannot_be_are_refused(call):
-    with pytest.raises(ValueError, match="must"):
-        call()
