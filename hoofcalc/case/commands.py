@@ -8,8 +8,9 @@ import re
 import sys
 from collections.abc import Callable, Sequence
 from datetime import date
+from inspect import cleandoc
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from hoofcalc._counted import counted
 from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
@@ -24,6 +25,9 @@ _EPILOG = (
     "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
     "computer."
 )
+
+if TYPE_CHECKING:
+    from hoofcalc.case.records import Case
 
 #: What photographs, film and the desk need beyond the course: the extra [case].
 CASE_LIBRARIES = ("cv2", "av", "pillow_heif", "voila")
@@ -56,12 +60,14 @@ def add_case(commands: Any) -> None:
     )
     actions = case.add_subparsers(title="actions", metavar="ACTION")
     case.set_defaults(run=_told(_show))
-    for add in (_new_to, _open_to, _example_to, _sheet_to, _add_visit_to, _results_to):
+    for add in (_laying_out, _visiting, _measuring):
         add(actions)
 
 
-def _action(actions: Any, name: str, run: Any, about: str, says: str, end: str = "") -> Any:
-    made = actions.add_parser(name, help=about, description=says, epilog=end)
+def _action(actions: Any, run: Any, about: str) -> Any:
+    """One action: called as its function is, described as that describes itself."""
+    name = run.__name__.removeprefix("_").replace("_", "-")
+    made = actions.add_parser(name, help=about, description=cleandoc(run.__doc__ or about))
     made.set_defaults(run=_told(run))
     return made
 
@@ -81,74 +87,33 @@ def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()
         parser.add_argument(f"--{each.name.replace('_', '-')}", **option)
 
 
-def _new_to(actions: Any) -> None:
+def _laying_out(actions: Any) -> None:
     from hoofcalc.case.records import CASE_FIELDS
 
-    _options(_action(actions, "new", _new, "make the folder", "Make a new case."), CASE_FIELDS)
-
-
-def _open_to(actions: Any) -> None:
-    screen = _action(
-        actions,
-        "open",
-        _open,
-        "open the measuring desk in your browser",
-        "Open the case in your browser: photographs and film, points placed by mouse, finger or "
-        "keys, the foot in one view, the page for the owner.",
-        "Stop with Ctrl-C. What you placed is saved as you go.",
-    )
+    _options(_action(actions, _new, "make the folder"), CASE_FIELDS)
+    screen = _action(actions, _open, "open the measuring desk in your browser")
     screen.add_argument(
         "--no-browser", action="store_true", help="print the address only, open no browser"
     )
     screen.add_argument(
         "--jupyterlab", action="store_true", help="open the same notebook in JupyterLab"
     )
-
-
-def _example_to(actions: Any) -> None:
-    practice = _action(
-        actions,
-        "example",
-        _example,
-        "make an invented case to practise on",
-        "Make an invented case with drawn photographs and film of two visits, to practise on. What "
-        "is true of it lies beside, in the folder truth. With --horse and --foot the records of a "
-        "foot of the invented yard are laid out instead, without pictures.",
-    )
+    practice = _action(actions, _example, "make an invented case to practise on")
     practice.add_argument(
         "--placed", action="store_true", help="with all points placed in the pictures already"
     )
     practice.add_argument("--horse", help="a horse of the yard, such as Marrowfen")
     practice.add_argument("--foot", default="right fore", help='which foot (usual: "right fore")')
-
-
-def _sheet_to(actions: Any) -> None:
-    sheet = _action(
-        actions,
-        "sheet",
-        _sheet,
-        "make the sheet with the square to print",
-        "Write the sheet with the square as PDF and SVG into the case. Printed true to size and "
-        "stood upright beside the hoof, it corrects for a camera that stood askew.",
-    )
+    sheet = _action(actions, _sheet, "make the sheet with the square to print")
     sheet.add_argument(
         "--side-mm", type=_number, default=100.0, help="side of the square (usual: 100)"
     )
 
 
-def _add_visit_to(actions: Any) -> None:
+def _visiting(actions: Any) -> None:
     from hoofcalc.case.records import VISIT_FIELDS
 
-    visit = _action(
-        actions,
-        "add-visit",
-        _add_visit,
-        "add a visit, or files to a visit",
-        "Add a visit, or files to a visit that is there. Photographs and film are copied as they "
-        "are. Without points a points.csv to fill in is laid out. A table that is replaced is kept "
-        "in the folder kept.",
-        "After the trim of a day that is on file already, a second visit of that day is made.",
-    )
+    visit = _action(actions, _add_visit, "add a visit, or files to a visit")
     visit.add_argument("day", type=_day, help="day of the photographs, such as 2026-04-07")
     visit.add_argument("--picture", type=Path, action="append", default=[], help=PICTURES)
     visit.add_argument("--film", type=Path, action="append", default=[], help=FILMS)
@@ -162,51 +127,15 @@ def _add_visit_to(actions: Any) -> None:
     _options(visit, VISIT_FIELDS, leave_out=("date",))
 
 
-def _results_to(actions: Any) -> None:
-    one = _action(
-        actions,
-        "measure",
-        _measure,
-        "measure a visit from its points",
-        "Measure a visit from its stored points: angles and lengths with their error, rules of the "
-        "trade, film, load map. Prints them and writes measured.toml and load_map.csv beside the "
-        "points.",
-    )
-    two = _action(
-        actions,
-        "compare",
-        _compare,
-        "compare two visits",
-        "Say which differences between two visits are more than their error.",
-    )
+def _measuring(actions: Any) -> None:
+    one = _action(actions, _measure, "measure a visit from its points")
+    two = _action(actions, _compare, "compare two visits")
     two.add_argument(
         "visits", type=_visit, nargs="*", help="two visits (the last two, if not given)"
     )
-    _action(
-        actions,
-        "series",
-        _series,
-        "list a foot over all its visits",
-        "List toe and heel of every visit with their band, and what changed from the first to the "
-        "last. Feet of the same horse that were measured at the last visit are set side by side.",
-    )
-    _action(
-        actions,
-        "repeat",
-        _repeat,
-        "say how far your own placings part",
-        "From three photographs or more, placed two or three times each: which differences are "
-        "your own hand (repeatability coefficient, limits of agreement, ICC). It is kept in "
-        "hand.toml, and every interval is worked out with it from then on.",
-    )
-    page = _action(
-        actions,
-        "page",
-        _page,
-        "write the page for the owner",
-        "Write one page that explains the foot to its owner, as HTML and as PDF, into the folder "
-        "pages. Like is held against like: before the trim against before the trim.",
-    )
+    _action(actions, _series, "list a foot over all its visits")
+    _action(actions, _repeat, "say how far your own placings part")
+    page = _action(actions, _page, "write the page for the owner")
     for each in (one, page):
         each.add_argument("visit", type=_visit, nargs="?", help=_WHICH)
 
@@ -287,13 +216,16 @@ def _number(text: str) -> float:
         raise argparse.ArgumentTypeError(f"{text!r} is no number{hint}") from None
 
 
+def _whose(case: Case, more: str = "") -> str:
+    return f"{case.horse}, {case.foot}{more}{' (invented)' if case.invented else ''}"
+
+
 def _show(arguments: argparse.Namespace) -> None:
     from hoofcalc.case.case import open_case, read_visit, visit_names
 
     folder = arguments.folder
     case = open_case(folder)
-    made_up = " (invented)" if case.invented else ""
-    print(f"{case.horse}, {case.foot}, {case.mass_kg:g} kg, {case.gait}{made_up}")
+    print(_whose(case, f", {case.mass_kg:g} kg, {case.gait}"))
     visits = visit_names(folder)
     if not visits:
         print("No visit yet: add one with add-visit.")
@@ -318,6 +250,7 @@ def _show(arguments: argparse.Namespace) -> None:
 
 
 def _new(arguments: argparse.Namespace) -> None:
+    """Make a new case."""
     from hoofcalc.case.case import new_case
     from hoofcalc.case.records import CASE_FIELDS, Case
 
@@ -332,6 +265,11 @@ def _given(arguments: argparse.Namespace, listed: Sequence[Field]) -> dict[str, 
 
 
 def _open(arguments: argparse.Namespace) -> int:
+    """Open the case in your browser.
+
+    Photographs and film, points placed by mouse, finger or keys, the foot in one view, the page for
+    the owner. Stop with Ctrl-C. What you placed is saved as you go.
+    """
     _need_the_extra()
     from hoofcalc.case.case import open_case
     from hoofcalc.case.desk.serving import open_desk
@@ -352,6 +290,11 @@ def _need_the_extra() -> None:
 
 
 def _example(arguments: argparse.Namespace) -> None:
+    """Make an invented case with drawn photographs and film of two visits, to practise on.
+
+    What is true of it lies beside, in the folder truth. With --horse and --foot the records of a
+    foot of the invented yard are laid out instead, without pictures.
+    """
     from tqdm import tqdm
 
     from hoofcalc.case.practice import practice_case, yard_case
@@ -372,6 +315,11 @@ def _example(arguments: argparse.Namespace) -> None:
 
 
 def _sheet(arguments: argparse.Namespace) -> None:
+    """Write the sheet with the square as PDF and SVG into the case.
+
+    Printed true to size and stood upright beside the hoof, it corrects for a camera that stood
+    askew.
+    """
     from hoofcalc.case.sheet import save_sheet
 
     for path in save_sheet(arguments.folder, arguments.side_mm):
@@ -379,6 +327,12 @@ def _sheet(arguments: argparse.Namespace) -> None:
 
 
 def _add_visit(arguments: argparse.Namespace) -> None:
+    """Add a visit, or files to a visit that is there.
+
+    Photographs and film are copied as they are. Without points a points.csv to fill in is laid out.
+    A table that is replaced is kept in the folder kept. After the trim of a day that is on file
+    already, a second visit of that day is made.
+    """
     from hoofcalc.case.case import TABLES, add_file, add_visit, visit_name
     from hoofcalc.case.records import VISIT_FIELDS
     from hoofcalc.case.storage import kind_of_film, kind_of_picture
@@ -417,6 +371,11 @@ def _chosen(folder: Path, visit: str | None) -> str:
 
 
 def _measure(arguments: argparse.Namespace) -> None:
+    """Measure a visit from its stored points.
+
+    Angles and lengths with their error, rules of the trade, film, load map. Prints them and writes
+    measured.toml and load_map.csv beside the points.
+    """
     from hoofcalc.case.case import open_case, read_visit
     from hoofcalc.case.measure import measure, write_measurement
 
@@ -430,6 +389,7 @@ def _measure(arguments: argparse.Namespace) -> None:
 
 
 def _compare(arguments: argparse.Namespace) -> None:
+    """Say which differences between two visits are more than their error."""
     from hoofcalc.case.case import open_case, read_visit, visit_names
     from hoofcalc.case.measure import compare_visits
 
@@ -439,23 +399,33 @@ def _compare(arguments: argparse.Namespace) -> None:
     if len(visits) != 2:
         raise CaseError(f"two visits are needed to compare (got {len(visits)})")
     first, second = (read_visit(folder, visit) for visit in sorted(visits))
-    print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
+    print(_whose(case))
     print("\n".join(compare_visits(first, second)[1]))
 
 
 def _series(arguments: argparse.Namespace) -> None:
+    """List toe and heel of every visit with their band, and what changed from first to last.
+
+    Feet of the same horse that were measured at the last visit are set side by side.
+    """
     from hoofcalc.case.case import open_case
     from hoofcalc.case.several import feet_at, feet_in_words, over_visits, visits_in_words
 
     case, visits = open_case(arguments.folder), over_visits(arguments.folder)
     if not visits:
         raise CaseError("no visit of this foot can be measured yet")
-    print(f"{case.horse}, {case.foot}{' (invented)' if case.invented else ''}")
+    print(_whose(case))
     beside = feet_in_words(feet_at(arguments.folder, visits[-1].name))
     print("\n".join([*visits_in_words(visits), *beside]))
 
 
 def _repeat(arguments: argparse.Namespace) -> None:
+    """Say which differences are your own hand, from photographs that you placed again.
+
+    Three photographs or more, placed two or three times each, give the repeatability coefficient,
+    limits of agreement and ICC. It is kept in hand.toml, and every interval is worked out with it
+    from then on.
+    """
     from hoofcalc.case.hand import save_hand
     from hoofcalc.case.repeatability import repeated_in_words, repeated_readings
 
@@ -465,6 +435,10 @@ def _repeat(arguments: argparse.Namespace) -> None:
 
 
 def _page(arguments: argparse.Namespace) -> None:
+    """Write one page that explains the foot to its owner, as HTML and as PDF.
+
+    It lies in the folder pages. Like is held against like: before the trim against before the trim.
+    """
     from hoofcalc.case.case_page import write_page
 
     folder = arguments.folder
