@@ -40,12 +40,13 @@ import os
 import re
 import shutil
 import tempfile
-import textwrap
 from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from datetime import date
+from functools import partial
 from itertools import pairwise
 from pathlib import Path
+from textwrap import fill
 from typing import Any
 
 import numpy as np
@@ -61,6 +62,7 @@ from hoofcalc.case.landmarks import (
     names_in_words,
     profile_of,
 )
+from hoofcalc.case.markup import text
 from hoofcalc.case.records import CASE_FIELDS, VISIT_FIELDS, Case, Visit
 from hoofcalc.case.seen import what_is_seen
 from hoofcalc.case.storage import (
@@ -607,40 +609,6 @@ def _remark(path: Path, part: str) -> str:
 # ---- the plain page --------------------------------------------------------------------------
 
 
-_ABOUT = f"""\
-A CASE OF HOOFCALC, VERSION {VERSION}: one foot of one horse
-
-This folder is yours. It can be read without hoofcalc, copied and backed up like any
-other. Photographs and film lie in pictures/ and film/ exactly as they came. All that
-was measured is plain text. Decimals have a point, days are written 2026-04-07, and the
-end of a name is its unit: _mm, _deg (degrees), _s (seconds), _kg, _percent. A line that
-begins with # is a remark; take the # away to fill the line in. What hoofcalc replaces,
-it keeps in kept/ with the day and time. Nothing is sent anywhere."""
-_BESIDES = """
-feet/left fore (if any)
-  A further foot of the same horse: a folder like this one. Its photographs and film lie
-  here, in pictures/ and film/, with those of the other feet.
-
-visits/2026-04-07/draft_side.json, draft_front.json, draft_below.json, draft_film.json
-  What lies on the measuring desk and is not saved yet; taken away when it is.
-
-Points in photographs"""
-_TO_KNOW = """
-In points.csv and wall_lines.csv, points are taken in one side picture, turned level, to
-the right and up from any spot. What is placed in a photograph counts before what stands
-there. toe_ground, toe_coronet, heel_ground and heel_coronet are needed: where
-toe and heel wall meet the ground, and the hairline above.
-
-visits/2026-04-07/measured.toml and load_map.csv are written by: hoofcalc case FOLDER
-measure. Change the points, not these. In the load map times_heel_in_line says how many
-times as hard the horn is worked as in the heels of an invented foot in line under the
-greatest push, straight up. It compares; it does not say what horn bears.
-
-A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a
-matter for a veterinary surgeon.
-"""
-
-
 def plain_page() -> str:
     """What a case holds, line by line: the README.txt of every case.
 
@@ -651,35 +619,19 @@ def plain_page() -> str:
     """
     from hoofcalc.case.plan import PLAN_FIELDS  # here: it loads more than a case needs
 
-    lines = [_ABOUT]
-    at = "visits/2026-04-07"
-    for title, listed in (
-        ("case.toml", CASE_FIELDS),
-        ("hand.toml (if any; may be copied into other cases of the same measurer)", HAND_FIELDS),
-        (f'{at}/visit.toml (a second one of that day: "2026-04-07 after trim")', VISIT_FIELDS),
-        (f"{at}/side.toml, front.toml, below.toml (photographs, if any)", PICTURE_FIELDS),
-        (f"{at}/film.toml (if any)", FILM_FIELDS),
-        (f"{at}/plan.toml (if any)", PLAN_FIELDS),
-    ):
-        lines += ["", title]
-        for each in listed:
-            limits = f" From {each.low:g} to {each.high:g}." if each.low < each.high else ""
-            need = "" if each.required else " May be left out."
-            lines += _wrapped(f"{each.name}: {each.meaning}{limits}{need}")
-    for title, columns in (
-        ("side_points.csv, front_points.csv, below_points.csv (if any)", POINT_COLUMNS),
-        ("film_points.csv (if any)", FILM_COLUMNS),
-        ("film_stances.csv (if any)", STANCE_COLUMNS),
-        *((name + ("" if name == "points.csv" else " (if any)"), TABLES[name]) for name in TABLES),
-    ):
-        lines += ["", f"{at}/{title}"]
-        for column in columns:
-            lines += _wrapped(f"{column.name}: {column.meaning}")
-    lines.append(_BESIDES)
-    for view in VIEWS:
-        lines += _wrapped(f"{view}: {names_in_words(view)}")
-    return "\n".join([*lines, _TO_KNOW])
-
-
-def _wrapped(text: str) -> list[str]:
-    return textwrap.wrap(text, 88, initial_indent="  ", subsequent_indent="      ")
+    return text(
+        "case_readme",
+        version=VERSION,
+        case=CASE_FIELDS,
+        hand=HAND_FIELDS,
+        visit=VISIT_FIELDS,
+        picture=PICTURE_FIELDS,
+        film=FILM_FIELDS,
+        plan=PLAN_FIELDS,
+        placed=POINT_COLUMNS,
+        followed=FILM_COLUMNS,
+        stances=STANCE_COLUMNS,
+        tables=TABLES,
+        points={view: names_in_words(view) for view in VIEWS},
+        wrapped=partial(fill, width=88, initial_indent="  ", subsequent_indent="      "),
+    )

@@ -17,6 +17,7 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
+from hoofcalc.case.markup import text
 from hoofcalc.case.storage import as_csv, files_of, tables_as_toml
 from hoofcalc.profile import MEASURES, Profile
 
@@ -40,31 +41,6 @@ _HELD = {
     ("2026-11-05", "front"): (5.0, 7.0, 0.6),
     ("2026-11-05", "below"): (-3.0, 5.0, -1.5),
 }
-_READ_ME = """\
-INVENTED PHOTOGRAPHS AND FILM TO PRACTISE ON
-
-Horse, yard and pictures are made up. The horse is Otterby, 505 kg, a light riding horse of the
-yard Brackenfold; the foot is its right fore, shod, before the trim.
-
-  2026-10-01 side.jpg, front.jpg, below.jpg     the visit of 1 October 2026, after eleven weeks
-  2026-11-05 side.jpg, front.jpg, below.jpg     the visit of 5 November 2026, after five weeks
-  2026-11-05 trot.mp4                           at trot past the camera, from left to right
-
-In every photograph stand a striped stick, 150 mm long, and the printed square with sides of
-100 mm and its markers. The lath on the ground shows what is level. In the photographs from the
-side the toe looks to the right. All were taken a little askew, as one does.
-
-The film was taken at 240 frames a second and stored as 30: it plays eight times too slowly. The
-striped pole on the ground is 1000 mm long; the tips of the two white pegs lie on the ground line.
-The hoof has a white spot with a black middle: that is the mark.
-
-The truth, for afterwards: true.toml (measures of the foot, and of the film), true_points.csv (where
-each point stands in each photograph, and its place in mm), true_mark.csv (the mark, frame by
-frame). Pixels are counted to the right and down from the upper left corner of the upright picture.
-
-A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a matter for a
-veterinary surgeon.
-"""
 
 
 def draw_example(
@@ -126,7 +102,7 @@ def draw_example(
         "true.toml": tables_as_toml(
             truth, "INVENTED. What is true of the example's photographs and film."
         ),
-        "read me.txt": _READ_ME.encode(),
+        "read me.txt": text("example_read_me").encode(),
     }.items():
         write_whole(folder / "truth" / name, content)
     tell(1.0)

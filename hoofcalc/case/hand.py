@@ -12,22 +12,11 @@ from pathlib import Path
 import numpy as np
 
 from hoofcalc._constants import ERRORS_FOR_95
-from hoofcalc.case.storage import VERSION, CaseError, Field, as_toml, put, read_record
+from hoofcalc.case.storage import CaseError, Field, as_toml, fields_of, kept, put, read_record
 from hoofcalc.profile import EVERY_MEASURE
 
 HAND_FILE = "hand.toml"
 _OF_ONE = "Standard deviation of one reading of the same photograph"
-HAND_FIELDS = (
-    Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION),
-    Field("photographs", "number", "How many photographs were read again.", 3, True, 3, 10_000),
-    Field("freedom", "number", "How many readings more than photographs.", 6, True, 3, 100_000),
-    Field("all_again", "yes or no", "Whether size and level were placed again too.", True, True),
-    Field("point_error_mm", "number", "The same of a placed coordinate.", 0.5, True, 0.01, 20),
-    *(
-        Field(name, "number", f"{_OF_ONE}: {name}.", 0.8, False, 0.0, 1000.0)
-        for name in EVERY_MEASURE
-    ),
-)
 
 
 def for_few(freedom: float) -> float:
@@ -57,10 +46,10 @@ class Hand:
         Standard deviation of one reading by measure, in the unit of its name.
     """
 
-    photographs: int
-    freedom: int
-    all_again: bool
-    point_error_mm: float
+    photographs: int = kept("How many photographs were read again.", 3, between=(3, 10_000))
+    freedom: int = kept("How many readings more than photographs.", 6, between=(3, 100_000))
+    all_again: bool = kept("Whether size and level were placed again too.", True)
+    point_error_mm: float = kept("The same of a placed coordinate.", 0.5, between=(0.01, 20))
     within: Mapping[str, float]
 
     @property
@@ -110,6 +99,12 @@ class Hand:
             f"photographs that you placed again ({HAND_FILE}): differences under "
             f"{' and '.join(own)} are your hand."
         )
+
+
+HAND_FIELDS = (
+    *fields_of(Hand),
+    *(Field(name, "number", f"{_OF_ONE}: {name}.", 0.8, high=1000.0) for name in EVERY_MEASURE),
+)
 
 
 def coefficient(within: float) -> float:

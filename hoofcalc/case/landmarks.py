@@ -155,8 +155,8 @@ class SideView:
     parts
         The same by source (`hoofcalc.case.allowance.SOURCES`), for each measure; their squares
         add up to that of the error.
-    point_error_px, point_error_mm
-        Standard deviation of each coordinate of a landmark [px, mm].
+    point_error_mm
+        Standard deviation of each coordinate of a landmark [mm].
     twice
         Whether that was told by placing the points twice.
     wall_regions, wall_lines_mm
@@ -169,7 +169,6 @@ class SideView:
     profile: Profile
     errors: Mapping[str, float]
     parts: Mapping[str, Mapping[str, float]]
-    point_error_px: float
     point_error_mm: float
     twice: bool
     wall_regions: tuple[str, ...]
@@ -449,7 +448,6 @@ def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) ->
         profile=profile,
         errors={name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()},
         parts=parts,
-        point_error_px=float(once),
         point_error_mm=float(once * mm_per_px),
         twice=known is not None,
         wall_regions=tuple(regions),

@@ -30,6 +30,7 @@ from hoofcalc.case.landmarks import (
     from_the_side,
     missing_points,
     own_point_error_px,
+    plane_of,
     read_picture,
     save_picture,
 )
@@ -162,7 +163,9 @@ def test_placing_twice_tells_the_own_error_and_halves_its_square():
     own = own_point_error_px(picture(twice), LANDMARKS)
     assert seen.twice
     # widened by Student's t, for eight differences 2.306 (printed in any table of t)
-    assert seen.point_error_px == pytest.approx(own / np.sqrt(2) * 2.306 / 1.960, rel=1e-3)
+    mm_per_px = np.hypot(*plane_of(picture(twice)).matrix[0, :2])
+    widened = own * mm_per_px / np.sqrt(2) * 2.306 / 1.960
+    assert seen.point_error_mm == pytest.approx(widened, rel=1e-3)
     assert own_point_error_px(picture([truth])) is None
     same = own_point_error_px(picture([truth, truth]))
     assert same == 0.25  # two equal placings prove no perfect hand
