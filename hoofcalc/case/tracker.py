@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 
 import cv2
 import numpy as np
@@ -476,15 +477,8 @@ def _square(
     """
     side = (2 * half + 1) * coarse
     corner = np.round(about - (side - 1) / 2).astype(int)
-    tall, wide = grey.shape
-    x0, y0 = corner
-    inside = grey[
-        min(max(y0, 0), tall - 1) : max(min(y0 + side, tall), 1),
-        min(max(x0, 0), wide - 1) : max(min(x0 + side, wide), 1),
-    ]
-    rows = np.clip(np.arange(y0, y0 + side), 0, tall - 1)
-    columns = np.clip(np.arange(x0, x0 + side), 0, wide - 1)
-    square = inside if inside.shape == (side, side) else grey[np.ix_(rows, columns)]
+    columns, rows = corner[:, None] + np.arange(side)
+    square = grey.take(rows, axis=0, mode="clip").take(columns, axis=1, mode="clip")
     fine = square.astype(np.float32)
     if coarse > 1:
         fine = cv2.resize(fine, (2 * half + 1,) * 2, interpolation=cv2.INTER_AREA)
@@ -502,15 +496,10 @@ def _streak(smear: FloatArray) -> NDArray[np.float32]:
     """The weights of an even motion along `smear` during one frame."""
     reach = int(np.ceil(np.abs(smear).max() / 2)) + 1
     weights = np.zeros((2 * reach + 1, 2 * reach + 1), dtype=np.float32)
-    count = 4 * reach + 1
-    for part in np.linspace(-0.5, 0.5, count):
-        across, down = smear * part + reach
-        column, row = int(across), int(down)
-        right, low = across - column, down - row
-        weights[row, column] += (1 - right) * (1 - low)
-        weights[row, column + 1] += right * (1 - low)
-        weights[row + 1, column] += (1 - right) * low
-        weights[row + 1, column + 1] += right * low
+    at = smear * np.linspace(-0.5, 0.5, 4 * reach + 1)[:, None] + reach
+    for beside in ((0, 0), (0, 1), (1, 0), (1, 1)):  # shared out among the four cells about
+        cell = at.astype(np.intp) + np.array(beside)
+        np.add.at(weights, (cell[:, 1], cell[:, 0]), np.prod(1 - np.abs(at - cell), axis=1))
     streak: NDArray[np.float32] = weights / weights.sum()
     return streak
 
@@ -550,23 +539,20 @@ def _by_quarters(
     tall, wide = view.shape[0] // 2, view.shape[1] // 2
     slack = 3
     found = []
-    for down in (0, 1):
-        for across in (0, 1):
-            rows = slice(down * tall, view.shape[0] - (1 - down) * tall)
-            columns = slice(across * wide, view.shape[1] - (1 - across) * wide)
-            top, left = middle[0] - tall + rows.start, middle[1] - wide + columns.start
-            part = window[
-                max(top - slack, 0) : top + rows.stop - rows.start + slack,
-                max(left - slack, 0) : left + columns.stop - columns.start + slack,
-            ]
-            quarter = view[rows, columns]
-            if part.shape != (quarter.shape[0] + 2 * slack, quarter.shape[1] + 2 * slack):
-                continue
-            like = np.nan_to_num(cv2.matchTemplate(part, quarter, cv2.TM_CCOEFF_NORMED))
-            row, column = np.unravel_index(int(np.argmax(like)), like.shape)
-            beside, curve = _summit(like, int(row), int(column))
-            if like[row, column] > _LEAST_LIKE and curve > 0:
-                found.append(np.array([column - slack, row - slack]) + beside)
+    for down, across in product((0, 1), (0, 1)):
+        quarter = view[down * tall :, across * wide :][: tall + 1, : wide + 1]
+        top, left = middle[0] + (down - 1) * tall, middle[1] + (across - 1) * wide
+        part = window[
+            max(top - slack, 0) : top + tall + 1 + slack,
+            max(left - slack, 0) : left + wide + 1 + slack,
+        ]
+        if part.shape != (quarter.shape[0] + 2 * slack, quarter.shape[1] + 2 * slack):
+            continue
+        like = np.nan_to_num(cv2.matchTemplate(part, quarter, cv2.TM_CCOEFF_NORMED))
+        row, column = np.unravel_index(int(np.argmax(like)), like.shape)
+        beside, curve = _summit(like, int(row), int(column))
+        if like[row, column] > _LEAST_LIKE and curve > 0:
+            found.append(np.array([column - slack, row - slack]) + beside)
     if len(found) < _FEWEST_QUARTERS:
         return True, shift, max(error, 1.0)
     places = np.array(found)

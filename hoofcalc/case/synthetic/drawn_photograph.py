@@ -351,29 +351,7 @@ def paint_side(
     across = np.array([way[1], -way[0]])  # to the front
     half = float(0.46 * np.linalg.norm(toe_up - heel_up) * 0.72)
     fetlock = high + 42 * way
-    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
-    front = [
-        toe_up,
-        toe_up + 7 * way + 2.5 * across,
-        low + 12 * way + half * across,
-        high + 0.92 * half * across,
-        fetlock + 1.05 * half * across,
-    ]
-    back = [
-        fetlock - 1.35 * half * across,
-        high - 0.98 * half * across,
-        low + 8 * way - 1.12 * half * across,
-        bulb + 12 * way,
-        bulb,
-        bulb + np.array([3.0, -4.0]),
-        heel_up,
-    ]
-    top = [fetlock + half * way]
-    if above_fetlock:
-        ends = np.array([[0.72, 460.0], [-0.80, 460.0]]) * [half, 1.0] + [fetlock[0] + 4.0, 0.0]
-        knees = fetlock + np.array([[0.95 * half, 40.0], [-1.05 * half, 45.0]])
-        top = [knees[0], *ends, knees[1]]
-    leg = np.array([*front, *top, *back])
+    leg = _leg(profile, low, high, half, above_fetlock=above_fetlock)
     hair = _hairs(leg, way, rng)
     painting.fill(
         _rounded(leg) * flip,
@@ -407,6 +385,39 @@ def _pastern(profile: Profile) -> tuple[FloatArray, FloatArray]:
     way = np.array([-np.cos(angle), np.sin(angle)])
     low = (profile.toe_coronet + profile.heel_coronet) / 2 + 20 * way
     return low, low + 62 * way
+
+
+def _leg(
+    profile: Profile, low: FloatArray, high: FloatArray, half: float, *, above_fetlock: bool
+) -> FloatArray:
+    """Outline of the leg from the toe's hairline up, over the fetlock, down to the heel's."""
+    toe_up, heel_up = profile.toe_coronet, profile.heel_coronet
+    way = (high - low) / np.linalg.norm(high - low)
+    across = np.array([way[1], -way[0]])
+    fetlock = high + 42 * way
+    bulb = heel_up + np.array([-12.0, -6.0]) if profile.bulb is None else profile.bulb
+    front = [
+        toe_up,
+        toe_up + 7 * way + 2.5 * across,
+        low + 12 * way + half * across,
+        high + 0.92 * half * across,
+        fetlock + 1.05 * half * across,
+    ]
+    back = [
+        fetlock - 1.35 * half * across,
+        high - 0.98 * half * across,
+        low + 8 * way - 1.12 * half * across,
+        bulb + 12 * way,
+        bulb,
+        bulb + np.array([3.0, -4.0]),
+        heel_up,
+    ]
+    top = [fetlock + half * way]
+    if above_fetlock:
+        ends = np.array([[0.72, 460.0], [-0.80, 460.0]]) * [half, 1.0] + [fetlock[0] + 4.0, 0.0]
+        knees = fetlock + np.array([[0.95 * half, 40.0], [-1.05 * half, 45.0]])
+        top = [knees[0], *ends, knees[1]]
+    return np.array([*front, *top, *back])
 
 
 def _horn_streaks(

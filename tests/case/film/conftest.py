@@ -90,13 +90,14 @@ def _flight(count: int, speed_px: float, shutter: float, seed: int, kind: str) -
     rng = np.random.default_rng(seed)
     height, width = 240, 640
     ground = 110 + 120 * cv2.GaussianBlur(rng.normal(size=(height, width)), (0, 0), 2.5)
+    ground = ground.astype(np.float32)
     x, y = (np.mgrid[0:160, 0:160][::-1] - 79.5) / 2  # the foot, two cells to the pixel
     foot = 70 + 6 * np.sin(0.9 * x + 0.3 * y)
     mark = x**2 + y**2 < 64
     if kind == "cross":
         mark = (np.minimum(abs(x), abs(y)) < 2.6) & (np.maximum(abs(x), abs(y)) < 9)
-    foot = cv2.GaussianBlur(np.where(mark, 225.0, foot), (0, 0), 0.8)
-    cover = ((abs(x) < 34) & (abs(y) < 26)).astype(float)
+    foot = cv2.GaussianBlur(np.where(mark, 225.0, foot).astype(np.float32), (0, 0), 0.8)
+    cover = ((abs(x) < 34) & (abs(y) < 26)).astype(np.float32)
 
     def pose(frame: float) -> tuple[np.ndarray, float]:
         part = np.clip((frame / (count - 1) - 1 / 6) * 1.5, 0, 1)
@@ -109,7 +110,7 @@ def _flight(count: int, speed_px: float, shutter: float, seed: int, kind: str) -
     for number in range(count):
         begin, end = pose(number - shutter / 2)[0], pose(number + shutter / 2)[0]
         steps = int(np.hypot(*(end - begin))) + 1
-        light = np.zeros((height, width))
+        light = np.zeros((height, width), np.float32)
         for part in (np.arange(steps) + 0.5) / steps:
             place, angle = pose(number + shutter * (part - 0.5))
             c, s = np.cos(np.radians(angle)), np.sin(np.radians(angle))
@@ -117,7 +118,7 @@ def _flight(count: int, speed_px: float, shutter: float, seed: int, kind: str) -
             matrix[:, 2] = place - matrix[:, :2] @ (79.5, 79.5)
             over = cv2.warpAffine(cover, matrix, (width, height))
             light += cv2.warpAffine(foot, matrix, (width, height)) * over + ground * (1 - over)
-        light = light / steps + 3 * rng.normal(size=light.shape)
+        light = light / steps + 3 * rng.standard_normal(light.shape, dtype=np.float32)
         frames.append(np.clip(light, 0, 255).astype(np.uint8))
         places.append((begin + end) / 2 + 0.5)  # counted from the corner, not from a middle
     return frames, np.array(places)
