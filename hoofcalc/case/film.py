@@ -9,8 +9,8 @@ from __future__ import annotations
 import time
 from bisect import bisect_left, bisect_right
 from collections import OrderedDict
-from collections.abc import Iterator
-from contextlib import suppress
+from collections.abc import Generator, Iterator
+from contextlib import closing, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, BinaryIO
@@ -49,7 +49,7 @@ _TROUBLE = (av.FFmpegError, OSError, ValueError, MemoryError, OverflowError, Ari
 av.logging.set_level(None)  # a person gets sentences, not the lines of a decoder
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(eq=False, kw_only=True)
 class Film:
     """A film whose frames can be had one by one; made by `open_film`.
 
@@ -86,7 +86,9 @@ class Film:
     _times: list[int] = field(repr=False)
     _keys: list[int] = field(repr=False)
     _kept: OrderedDict[int, Any] = field(default_factory=OrderedDict, repr=False)
-    _open: list[_Reader] = field(default_factory=list, repr=False)
+    #: Frames from where the decoder stands, and the number of the last one had from it.
+    _running: Generator[tuple[int, Any]] | None = field(default=None, repr=False)
+    _at: int = field(default=-1, repr=False)
 
     def frame(self, number: int) -> NDArray[np.uint8]:
         """One frame, exactly.
@@ -111,6 +113,11 @@ class Film:
         number = self._number("number", number)
         if number not in self._kept:
             self._decode_to(number)
+        if number not in self._kept:
+            raise CaseError(
+                f"{self.path.name}: frame {number} cannot be read, the file is damaged there; "
+                "use the frames before or after it, or copy the film once more"
+            )
         self._kept.move_to_end(number)
         return _upright(self._kept[number].to_ndarray(format="rgb24"), self._kept[number])
 
@@ -140,16 +147,18 @@ class Film:
 
     def close(self) -> None:
         """Let go of the file; it is opened again by itself if another frame is asked for."""
-        while self._open:
-            self._open.pop().close()
+        if self._running is not None:
+            self._running.close()
+            self._running = None
         self._kept.clear()
 
     def _number(self, name: str, value: int) -> int:
         return int(numbers(name, value, at_least=0, at_most=self.frames - 1, whole=True))
 
-    def _decoded(self, first: int, last: int) -> Iterator[tuple[int, Any]]:
+    def _decoded(self, first: int, last: int) -> Generator[tuple[int, Any]]:
         first, last = self._number("first", first), self._number("last", last)
-        reader = self._reader()
+        reader = _Reader(self.path)
+        reader.keys = frozenset(self._keys)
         try:
             for key in self._keys_before(first):
                 reader.seek(key)
@@ -171,44 +180,20 @@ class Film:
         finally:
             reader.close()
 
-    def _reader(self) -> _Reader:
-        reader = _Reader(self.path)
-        reader.keys = frozenset(self._keys)
-        return reader
-
     def _decode_to(self, number: int) -> None:
-        """Decode until frame `number` is among the kept ones."""
-        if not self._open:
-            self._open.append(self._reader())
-        reader = self._open[0]
-        first, *earlier = self._keys_before(number)
-        ahead = number - bisect_right(self._times, reader.at) if reader.at is not None else -1
-        if not (ahead >= 0 and (ahead < _NEAR or (reader.at is not None and reader.at >= first))):
-            reader.seek(first)
-        self._keep_up_to(reader, number)
-        for key in earlier:
-            if number in self._kept:
-                break
-            reader.seek(key)
-            self._keep_up_to(reader, number)
-        if number not in self._kept:
-            reader.at = None
-            raise CaseError(
-                f"{self.path.name}: frame {number} cannot be read, the file is damaged there; "
-                "use the frames before or after it, or copy the film once more"
-            )
-
-    def _keep_up_to(self, reader: _Reader, number: int) -> None:
-        """Decode on until frame `number` is past, and keep the last few."""
+        """Decode until frame `number` is past, and keep the last few."""
         most = max(2, min(_KEPT, _KEPT_BYTES // (self.width_px * self.height_px * 3 // 2)))
-        for decoded in reader.onward:
-            which = self._which(decoded)
-            if which is not None:
-                self._kept[which] = decoded
-                self._kept.move_to_end(which)
-                while len(self._kept) > most:
-                    self._kept.popitem(last=False)
-            if decoded.pts >= self._times[number]:
+        if self._running is None or not self._at < number <= self._at + _NEAR:
+            if self._running is not None:
+                self._running.close()
+            self._running = self._decoded(max(number - most + 1, 0), self.frames - 1)
+        for which, decoded in self._running:
+            self._at = which
+            self._kept[which] = decoded
+            self._kept.move_to_end(which)
+            while len(self._kept) > most:
+                self._kept.popitem(last=False)
+            if which >= number:
                 break
 
     def _keys_before(self, number: int) -> list[int]:
@@ -243,7 +228,6 @@ class _Reader:
             metadata_errors="replace",
         )
         self.stream: Any = None
-        self.at: int | None = None
         self.whole = True
         #: Times of frames that stand without others, as the file tells them, and of the one
         #: from which reading began.
@@ -260,7 +244,7 @@ class _Reader:
 
     def seek(self, stamp: int) -> None:
         """Go to the key frame at `stamp`, or before it."""
-        self.at, self.whole, self.begun = None, True, stamp
+        self.whole, self.begun = True, stamp
         try:
             self.container.seek(stamp, stream=self.stream, backward=True)
         except _TROUBLE:
@@ -286,7 +270,6 @@ class _Reader:
                 key = each.key_frame or each.pts in self.keys
                 self.whole = (self.whole or key) and not each.is_corrupt
                 if self.whole:
-                    self.at = each.pts
                     yield each
 
     def _packets(self) -> Iterator[Any]:
@@ -354,24 +337,16 @@ def open_film(path: Path) -> Film:
         With a sentence for everything that can be wrong with the file.
     """
     kind_of_film(path)
-    name = path.name
     try:
         if path.stat().st_size > _LARGEST_BYTES:
             raise CaseError(_TOO_LONG)
         _refuse_bombs(path)
-        reader = _Reader(path)
+        with closing(_Reader(path)) as reader:
+            return _opened(path, reader)
     except CaseError as problem:
-        raise CaseError(f"{name}: {problem}") from problem
+        raise CaseError(f"{path.name}: {problem}") from problem
     except _TROUBLE as problem:
-        raise CaseError(_cannot_open(name, problem)) from problem
-    try:
-        return _opened(path, reader)
-    except CaseError as problem:
-        raise CaseError(f"{name}: {problem}") from problem
-    except _TROUBLE as problem:
-        raise CaseError(_cannot_open(name, problem)) from problem
-    finally:
-        reader.close()
+        raise CaseError(_cannot_open(path.name, problem)) from problem
 
 
 def _opened(path: Path, reader: _Reader) -> Film:
