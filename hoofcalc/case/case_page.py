@@ -13,7 +13,7 @@ from hoofcalc.case.owner_page import Measured, OwnerPage, owner_page
 from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.plan import plan_for_page, read_plan
 from hoofcalc.case.several import angle_of, feet_at, feet_in_words
-from hoofcalc.case.storage import CaseError, files_of, put_all
+from hoofcalc.case.storage import CaseError, files_of, put_all, said_in
 
 #: So much of the foot's size is shown round it, on a picture so large.
 _ROUND, _LONGEST_PX = 0.35, 760
@@ -72,10 +72,8 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
         for each in visits
     ]
     stored = read_plan(folder, visit)
-    try:
+    with said_in(f"visits/{visit}/"):
         plan = None if stored is None else plan_for_page(measured[-1], stored)
-    except CaseError as problem:
-        raise CaseError(f"visits/{visit}/{problem}") from problem
     try:
         return owner_page(
             case.horse,

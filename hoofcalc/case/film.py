@@ -20,7 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hoofcalc._inputs import numbers
-from hoofcalc.case.storage import CaseError, kind_of_film
+from hoofcalc.case.storage import CaseError, kind_of_film, said_in
 
 _LARGEST_BYTES = 8_000_000_000
 _MOST_FRAMES = 100_000
@@ -338,13 +338,12 @@ def open_film(path: Path) -> Film:
     """
     kind_of_film(path)
     try:
-        if path.stat().st_size > _LARGEST_BYTES:
-            raise CaseError(_TOO_LONG)
-        _refuse_bombs(path)
-        with closing(_Reader(path)) as reader:
-            return _opened(path, reader)
-    except CaseError as problem:
-        raise CaseError(f"{path.name}: {problem}") from problem
+        with said_in(f"{path.name}: "):
+            if path.stat().st_size > _LARGEST_BYTES:
+                raise CaseError(_TOO_LONG)
+            _refuse_bombs(path)
+            with closing(_Reader(path)) as reader:
+                return _opened(path, reader)
     except _TROUBLE as problem:
         raise CaseError(_cannot_open(path.name, problem)) from problem
 

@@ -32,7 +32,8 @@ from hoofcalc.case.storage import (
     put_all,
     read_record,
     read_rows,
-    read_text,
+    read_table,
+    said_in,
     take_away,
 )
 from hoofcalc.profile import EVERY_MEASURE, Profile
@@ -207,17 +208,16 @@ def read_picture(folder: Path, visit: str, view: str) -> PlacedPicture | None:
         return None
     found = read_record(folder, f"{place}.toml", PICTURE_FIELDS)
     points = f"{place}_points.csv"
-    text = read_text(folder / points, points) if (folder / points).exists() else None
-    placings = ({},) if text is None else _placings(text, points, view, found)
-    return PlacedPicture(view=view, placings=placings, **found)
+    rows = read_table(folder, points, POINT_COLUMNS)
+    return PlacedPicture(view=view, placings=_placings(rows, points, view, found), **found)
 
 
 def _placings(
-    text: str, called: str, view: str, picture: Mapping[str, Any]
+    rows: list[tuple[int, dict[str, Any]]], called: str, view: str, picture: Mapping[str, Any]
 ) -> tuple[dict[str, tuple[float, float]], ...]:
     """The points by placing, or a CaseError that names line and field."""
     placings: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
-    for line, row in read_rows(text, called, POINT_COLUMNS):
+    for line, row in rows:
         where, name = f"{called}, line {line}", row["point"]
         if row["placing"] not in range(1, _MOST_TIMES + 1):
             raise CaseError(f"{where}, field placing: must be 1, 2 or 3 (got {row['placing']:g})")
@@ -271,12 +271,14 @@ def save_picture(folder: Path, visit: str, placed: PlacedPicture) -> list[str]:
         if name in places
     ]
     points = as_csv(POINT_COLUMNS, rows)
-    _placings(points.decode(), f"{place}_points.csv", placed.view, vars(placed))
+    called = f"{place}_points.csv"
+    again = read_rows(points.decode(), called, POINT_COLUMNS)
+    _placings(again, called, placed.view, vars(placed))  # refused before it is written
     home = folder / f"{place}.toml"
     if not home.exists() or home.read_bytes() != fields:
         # Points of another photograph must never stand beside this one, not for a moment.
-        take_away(folder, f"{place}_points.csv")
-    return put_all(folder, {f"{place}.toml": fields, f"{place}_points.csv": points})
+        take_away(folder, called)
+    return put_all(folder, {f"{place}.toml": fields, called: points})
 
 
 def names_in_words(view: str) -> str:
@@ -372,16 +374,13 @@ def _plane(placed: PlacedPicture, at: Mapping[str, FloatArray]) -> Plane:
     if placed.known_mm is None:
         what = "side of the square" if placed.way == "square" else "known length"
         raise CaseError(f"{placed.view}.toml, field known_mm: the {what} is still to be given")
-    try:
+    with said_in(f"{placed.view}_points.csv: "):
         if placed.way == "square":
             middle = placed.width_px / 2, placed.height_px / 2
-            corners = np.array([at[name] for name in names])
-            return by_square(corners, placed.known_mm, middle)
+            return by_square(np.array([at[name] for name in names]), placed.known_mm, middle)
         scale = np.array([at[name] for name in names[:2]])
         level = scale if placed.view == "below" else np.array([at[name] for name in names[2:]])
         return by_length(scale, placed.known_mm, level)
-    except CaseError as problem:
-        raise CaseError(f"{placed.view}_points.csv: {problem}") from problem
 
 
 def from_the_side(placed: PlacedPicture, facing: str, stated_error_mm: float) -> SideView:

@@ -16,6 +16,7 @@ from hoofcalc.case.storage import (
     put_all,
     read_fields,
     read_text,
+    said_in,
 )
 from hoofcalc.forecast import expected
 
@@ -104,10 +105,8 @@ def save_plan(folder: Path, visit: str, plan: StoredPlan) -> list[str]:
     called = f"visits/{visit}/plan.toml"
     values = {**asdict(plan), "work": " ".join(plan.work.split())}
     heading = f"What was planned at the visit of {visit}."
-    try:
+    with said_in("the plan, "):
         text = as_toml(values, PLAN_FIELDS, heading)
-    except CaseError as problem:
-        raise CaseError(f"the plan, {problem}") from problem
     _checked(text.decode(), visit)
     return put_all(folder, {called: text})
 
@@ -163,15 +162,10 @@ def plan_for_page(visit: Measured, stored: StoredPlan) -> Plan:
     Raises
     ------
     CaseError
-        If the next visit is not after this one, the foot was measured after its trim and is to
-        be trimmed once more, or no angle can be worked out, in words.
+        If the foot was measured after its trim and is to be trimmed once more, or no angle can be
+        worked out, in words.
     """
     days = (stored.next_visit - visit.day).days
-    if days <= 0:
-        raise CaseError(
-            f"plan.toml, field next_visit: must be a day after the visit of {visit.day} (got "
-            f"{stored.next_visit})"
-        )
     taken = max(stored.toe_taken_mm, stored.heel_down_mm)
     if visit.moment == "after trim" and taken > 0:
         raise CaseError(

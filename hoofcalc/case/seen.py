@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +20,7 @@ from hoofcalc.case.landmarks import (
     missing_points,
     read_picture,
 )
-from hoofcalc.case.storage import CaseError, home_of
+from hoofcalc.case.storage import CaseError, home_of, said_in
 from hoofcalc.case.tracking import MarkedFilm, read_film, stance_times, track_of, unbroken
 
 #: From this lean of the line between the ground points on it is worth a word [degrees].
@@ -62,7 +61,7 @@ def what_is_seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[st
     if side is not None:
         if not side.placings[0]:
             raise CaseError(f"{place}: no point is placed yet in the photograph from the side")
-        with _said_in(place):
+        with said_in(f"{place}/"):
             foot = from_the_side(side, values["facing"], stated_mm)
         parts = _parts(foot, side, hand, scale)
         errors = {name: float(np.linalg.norm([*each.values()])) for name, each in parts.items()}
@@ -70,7 +69,7 @@ def what_is_seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[st
         remarks += [*_lean(foot), *([] if hand is None else [hand.in_words()])]
     front = _usable(folder, visit, "front", remarks)
     if front is not None:
-        with _said_in(place):
+        with said_in(f"{place}/"):
             sizes, point_mm, allowance_mm = from_the_front(front, stated_mm)
         seen |= sizes
         # of two heights, each from two points; and the known length on top
@@ -78,21 +77,12 @@ def what_is_seen(folder: Path, visit: str, values: Mapping[str, Any]) -> dict[st
         errors["side_difference_mm"] = float(np.linalg.norm([2 * point_mm, allowance_mm, apart]))
     below = _usable(folder, visit, "below", remarks)
     if below is not None:
-        with _said_in(place):
+        with said_in(f"{place}/"):
             seen["outline_mm"] = from_below(below)
     film = read_film(folder, visit)
     if film is not None:
         seen |= _film(film, remarks)
     return {**seen, "errors": errors or None, "remarks": tuple(remarks)}
-
-
-@contextmanager
-def _said_in(place: str) -> Iterator[None]:
-    """Name the folder of the visit before the file that a refusal is about."""
-    try:
-        yield
-    except CaseError as problem:
-        raise CaseError(f"{place}/{problem}") from problem
 
 
 def _by_name(foot: SideView, side: PlacedPicture, hand: Hand | None) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from hoofcalc.case.feet import feet_of
 from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.profile import error_of
-from hoofcalc.reading import POPULATION, Comparison, compare
+from hoofcalc.reading import POPULATION, Comparison, Difference, compare
 
 _ENDS = ("toe", "heel")
 _PAIRS = (
@@ -71,6 +71,12 @@ def compared(visits: Mapping[Any, Visit]) -> Comparison:
     )
 
 
+def _of_ends(found: Comparison) -> list[tuple[str, Difference]]:
+    """The difference at the toe and that at the heel."""
+    by_measure = {each.measure: each for each in found.differences}
+    return [(end, by_measure[f"{end}_angle_deg"]) for end in _ENDS]
+
+
 def feet_in_words(feet: Mapping[str, Visit]) -> list[str]:
     """Left against right and fore against hind, a sentence for each pair that is there.
 
@@ -90,10 +96,7 @@ def feet_in_words(feet: Mapping[str, Visit]) -> list[str]:
             continue
         both = compared({one: feet[one], other: feet[other]})
         real, may = [], []
-        for each in both.differences:
-            end = each.measure.removesuffix("_angle_deg")
-            if end not in _ENDS:
-                continue
+        for end, each in _of_ends(both):
             size = f"{abs(each.value):.1f} degrees {'steeper' if each.value > 0 else 'flatter'}"
             if each.exceeds:
                 real.append(f"its {end} is {size}")
@@ -154,13 +157,11 @@ def visits_in_words(visits: Sequence[Visit]) -> list[str]:
 
 def _from_first_to_last(first: Visit, last: Visit, many: int) -> str:
     said = []
-    for each in compared({"first": first, "last": last}).differences:
-        end = each.measure.removesuffix("_angle_deg")
-        if end in _ENDS:
-            size = f"{abs(each.value):.1f} {'steeper' if each.value > 0 else 'flatter'}"
-            size = "the same" if size.startswith("0.0") else size
-            sure = ", more than measuring can err" if each.exceeds else ", perhaps no change"
-            said.append(f"{end} {size}{'' if size == 'the same' else sure}")
+    for end, each in _of_ends(compared({"first": first, "last": last})):
+        size = f"{abs(each.value):.1f} {'steeper' if each.value > 0 else 'flatter'}"
+        size = "the same" if size.startswith("0.0") else size
+        sure = ", more than measuring can err" if each.exceeds else ", perhaps no change"
+        said.append(f"{end} {size}{'' if size == 'the same' else sure}")
     moment = first.moment.replace(" ", " the ")
     return (
         f"Measured {moment}, {many} visits, {first.date} to {last.date}, in degrees: "

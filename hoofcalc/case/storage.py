@@ -13,7 +13,8 @@ import os
 import re
 import shutil
 import tomllib
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, fields, replace
 from dataclasses import field as in_record
 from datetime import date, datetime
@@ -39,6 +40,15 @@ _WITH_COMMA = re.compile(r"[+-]?\d+,\d+")
 
 class CaseError(Exception):
     """A case or one of its files cannot be used; the message says where, why and what to do."""
+
+
+@contextmanager
+def said_in(place: str) -> Iterator[None]:
+    """Say a place before every refusal: a file or folder, with what parts it from the rest."""
+    try:
+        yield
+    except CaseError as problem:
+        raise CaseError(f"{place}{problem}") from problem
 
 
 @dataclass(frozen=True)
@@ -514,9 +524,7 @@ def read_rows(
             where = f"{called}, line {reader.line_num}"
             if header is None:
                 header = _header(cells, where, columns)
-                read = [
-                    _cell(column) for name in header for column in columns if column.name == name
-                ]
+                by_name = {column.name: column for column in columns}
                 continue
             if len(cells) != len(header):
                 many = len(cells) > len(header)
@@ -525,9 +533,10 @@ def read_rows(
                     f"{where}: holds {len(cells)} value{'s' * (len(cells) > 1)} where "
                     f"{len(header)} are needed ({', '.join(header)}).{comma}"
                 )
-            values: dict[str, Any] = {}
-            for name, cell, take in zip(header, cells, read, strict=True):
-                values[name] = take(cell, f"{where}, field {name}")
+            values = {
+                name: _cell(by_name[name], cell, f"{where}, field {name}")
+                for name, cell in zip(header, cells, strict=True)
+            }
             found.append((reader.line_num, values))
     except csv.Error as problem:
         raise CaseError(
@@ -585,27 +594,23 @@ def _header(cells: list[str], where: str, columns: Sequence[Column]) -> list[str
     return cells
 
 
-def _cell(column: Column) -> Callable[[str, str], str | float]:
-    """How one cell of a column is read."""
-    limit = column.limit
-
-    def word(cell: str, where: str) -> str:
-        if not cell:
-            raise CaseError(f"{where}: is empty")
+def _cell(column: Column, cell: str, where: str) -> str | float:
+    """The word or number in a cell, or a CaseError."""
+    if not cell:
+        raise CaseError(
+            f"{where}: is empty{'' if column.limit is None else '; a number is needed'}"
+        )
+    if column.limit is None:
         return cell
-
-    def number(cell: str, where: str) -> float:
-        if not cell:
-            raise CaseError(f"{where}: is empty; a number is needed")
-        if _WITH_COMMA.fullmatch(cell):
-            raise CaseError(
-                f"{where}: write {cell.replace(',', '.')} with a point, not {cell} with a comma"
-            )
-        if not _NUMBER.fullmatch(cell) or not cell.isascii():
-            raise CaseError(f"{where}: must be a plain number without unit (got {_short(cell)})")
-        value = float(cell)
-        if limit is not None and not abs(value) <= limit:
-            raise CaseError(f"{where}: {_short(cell)} is too large; at most {limit:g} is possible")
-        return value
-
-    return word if limit is None else number
+    if _WITH_COMMA.fullmatch(cell):
+        raise CaseError(
+            f"{where}: write {cell.replace(',', '.')} with a point, not {cell} with a comma"
+        )
+    if not _NUMBER.fullmatch(cell) or not cell.isascii():
+        raise CaseError(f"{where}: must be a plain number without unit (got {_short(cell)})")
+    value = float(cell)
+    if not abs(value) <= column.limit:
+        raise CaseError(
+            f"{where}: {_short(cell)} is too large; at most {column.limit:g} is possible"
+        )
+    return value

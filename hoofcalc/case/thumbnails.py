@@ -39,8 +39,7 @@ def taken(path: Path) -> datetime | None:
             if kind_of_picture(path) == "HEIC":
                 import pillow_heif
 
-                noted = Image.Exif()
-                noted.load(pillow_heif.open_heif(path).info.get("exif") or b"")
+                noted = pillow_heif.HeifImageFile(path).getexif()
             else:
                 with Image.open(path) as image:  # the head alone; the picture is not decoded
                     noted = image.getexif()

@@ -30,7 +30,6 @@ from hoofcalc.case.storage import (
     read_record,
     read_rows,
     read_table,
-    read_text,
     take_away,
 )
 from hoofcalc.landing import Track, duty_factor
@@ -142,17 +141,17 @@ def read_film(folder: Path, visit: str) -> MarkedFilm | None:
         return None
     found = read_record(folder, called, FILM_FIELDS)
     points = f"{place}/film_points.csv"
-    marks = {}
-    if (folder / points).exists():
-        marks = _points(read_text(folder / points, points), points, found)
+    marks = _points(read_table(folder, points, FILM_COLUMNS), points, found)
     return MarkedFilm(**found, **marks, stances=_stances(folder, f"{place}/film_stances.csv"))
 
 
-def _points(text: str, called: str, film: Mapping[str, Any]) -> dict[str, Any]:
+def _points(
+    rows: list[tuple[int, dict[str, Any]]], called: str, film: Mapping[str, Any]
+) -> dict[str, Any]:
     """The mark and the scale, by the names of `MarkedFilm`."""
     scale: dict[str, tuple[float, float]] = {}
     marks: list[tuple[float, float, float, str, float]] = []
-    for line, row in read_rows(text, called, FILM_COLUMNS):
+    for line, row in rows:
         where = f"{called}, line {line}"
         place = in_picture(row, where, film)
         if row["frame"] < 0 or row["frame"] % 1:
@@ -247,7 +246,9 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
         _check_stance(down, up, before, f"{place}/film_stances.csv")
         before = up
     points = as_csv(FILM_COLUMNS, rows)
-    _points(points.decode(), f"{place}/film_points.csv", vars(marked))  # refused unwritten
+    called = f"{place}/film_points.csv"
+    again = read_rows(points.decode(), called, FILM_COLUMNS)
+    _points(again, called, vars(marked))  # refused before it is written
     home = folder / f"{place}/film.toml"
     old = read_film(folder, visit) if home.exists() else None
     if old is None or (old.file, old.width_px, old.height_px) != (
@@ -262,7 +263,7 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
         folder,
         {
             f"{place}/film.toml": fields,
-            f"{place}/film_points.csv": points,
+            called: points,
             f"{place}/film_stances.csv": as_csv(STANCE_COLUMNS, marked.stances),
         },
     )

@@ -12,8 +12,8 @@ from hoofcalc import capsule
 from hoofcalc._constants import VET_CAUTION
 from hoofcalc.case import storage, tracker
 from hoofcalc.case.case import read_visit, visit_toml
-from hoofcalc.case.example import _READ_ME
 from hoofcalc.case.landmarks import from_the_front, read_picture, save_picture
+from hoofcalc.case.markup import text
 from hoofcalc.case.storage import CaseError, add_copy
 from hoofcalc.cli import main
 
@@ -89,6 +89,6 @@ def test_what_leaves_the_program_says_when_a_vet_is_needed(placed_case, capsys):
     assert VET_CAUTION in (placed_case / "README.txt").read_text(encoding="utf-8").replace(
         "\n", " "
     )
-    assert VET_CAUTION in _READ_ME.replace("\n", " ")
+    assert VET_CAUTION in text("example_read_me").replace("\n", " ")
     assert b"veterinary surgeon" in capsule._HEADER
     assert len(capsule._HEADER) <= 80

@@ -200,7 +200,6 @@ def test_no_angle_is_below_the_ground() -> None:
 @pytest.mark.parametrize(
     ("foot", "changes", "moment", "message"),
     [
-        (FOOT, {"next_visit": DAY}, "before trim", "next_visit: must be a day after the visit"),
         (FOOT, {}, "after trim", "must be 0, because the foot was measured after its trim"),
         (FOOT, {"heel_down_mm": 40}, "before trim", "40 mm off the heel leaves no foot"),
         (

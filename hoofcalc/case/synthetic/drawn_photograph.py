@@ -101,8 +101,7 @@ def true_points(
     facing
         Side view: which way the toe looks, "right" or "left".
     front_mm
-        Front view: heights and half widths as `hoofcalc.datasets.front_view` gives them [mm];
-        left out, made up from the profile.
+        Front view: heights and half widths as `hoofcalc.datasets.front_view` gives them [mm].
     outline_mm
         View from below: bearing edge, forward and left [mm], from heel to heel, at most 60 points;
         left out, `plain_outline`.
@@ -120,7 +119,7 @@ def true_points(
     if view == "side":
         return _side_points(profile, facing, wall_lines_mm)
     if view == "front":
-        return _front_points(profile, front_mm, -1.0 if inner == "left" else 1.0)
+        return _front_points(front_mm or {}, -1.0 if inner == "left" else 1.0)
     return _below_points(profile, outline_mm)
 
 
@@ -238,17 +237,7 @@ def _helpers(stick_mm: float, square_mm: float, level: FloatArray | None) -> dic
     return found
 
 
-def _front_points(
-    profile: Profile, front_mm: Mapping[str, float] | None, side: float
-) -> dict[str, FloatArray]:
-    if front_mm is None:
-        height = float(profile.toe_coronet[1] + profile.heel_coronet[1]) / 2
-        half = 0.55 * float(profile.bearing_length_mm)
-        front_mm = {
-            f"{wall}_{name}_mm": value
-            for wall in ("medial", "lateral")
-            for name, value in (("height", height), ("ground", half), ("coronet", 0.88 * half))
-        }
+def _front_points(front_mm: Mapping[str, float], side: float) -> dict[str, FloatArray]:
     found = {}
     for name, wall, sign in (("inner", "medial", side), ("outer", "lateral", -side)):
         up = front_mm[f"{wall}_height_mm"]

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from hoofcalc import datasets
 from hoofcalc.case.synthetic.drawn_photograph import (
     SQUARE_MM,
     STICK_MM,
@@ -19,6 +20,7 @@ from hoofcalc.case.target import found_target
 from hoofcalc.profile import Profile
 
 FOOT = Profile.from_measures(52, 40, 85, 35, 110)
+FRONT = datasets.front_view("Otterby", "right fore", 5)
 SQUARE_ON = Camera(width_px=1200, height_px=900)
 ASKEW = Camera(
     width_px=1200, height_px=900, turn_deg=17.0, tilt_deg=9.0, roll_deg=-4.0, distance_mm=700.0
@@ -166,7 +168,8 @@ def test_all_three_views_hold_the_points_that_are_placed_and_say_that_they_are_i
     small = Camera(width_px=480, height_px=360)
     for view, names in wanted.items():
         once, again = (
-            drawn_photograph(FOOT, view, small, np.random.default_rng(2)) for _ in range(2)
+            drawn_photograph(FOOT, view, small, np.random.default_rng(2), front_mm=FRONT)
+            for _ in range(2)
         )
         assert names | {"scale_start", "square_4"} <= set(once.points_px)
         assert all(np.all((at > 0) & (at < [480, 360])) for at in once.points_px.values())
@@ -175,5 +178,5 @@ def test_all_three_views_hold_the_points_that_are_placed_and_say_that_they_are_i
         corner = once.pixels[-25:, :90].astype(int).sum(axis=2)
         assert corner.max() > 650  # the word, light on dark
         assert corner.min() < 150
-    inner = true_points(FOOT, "front", inner="right")
+    inner = true_points(FOOT, "front", inner="right", front_mm=FRONT)
     assert inner["inner_ground"][0] > 0 > inner["outer_ground"][0]
