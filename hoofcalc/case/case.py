@@ -53,15 +53,9 @@ import numpy as np
 
 from hoofcalc._files import write_whole
 from hoofcalc._inputs import FloatArray
+from hoofcalc.case import landmarks, tracking
 from hoofcalc.case.hand import HAND_FIELDS
-from hoofcalc.case.landmarks import (
-    LANDMARKS,
-    PICTURE_FIELDS,
-    POINT_COLUMNS,
-    VIEWS,
-    names_in_words,
-    profile_of,
-)
+from hoofcalc.case.landmarks import LANDMARKS, profile_of
 from hoofcalc.case.markup import text
 from hoofcalc.case.records import CASE_FIELDS, VISIT_FIELDS, Case, Visit
 from hoofcalc.case.seen import what_is_seen
@@ -82,11 +76,6 @@ from hoofcalc.case.storage import (
     read_record,
     read_rows,
     read_text,
-)
-from hoofcalc.case.tracking import (
-    FILM_COLUMNS,
-    FILM_FIELDS,
-    STANCE_COLUMNS,
 )
 from hoofcalc.landing import Track
 from hoofcalc.profile import Profile
@@ -475,7 +464,7 @@ def add_visit(
     folder: Path,
     visit: str | date,
     values: dict[str, Any],
-    tables: dict[str, Path] | None = None,
+    tables: Mapping[str, Path | bytes] | None = None,
 ) -> list[str]:
     """Add a visit, or tables to a visit that is there; nothing is lost and all is checked first.
 
@@ -488,7 +477,7 @@ def add_visit(
     values
         Fields of `VISIT_FIELDS` that differ from the usual; only for a visit that is not there.
     tables
-        Files to take in, by their name in the visit, such as "points.csv".
+        Files to take in, or what they hold, by their name in the visit, such as "points.csv".
 
     Returns
     -------
@@ -504,8 +493,10 @@ def add_visit(
     day = day_of(str(visit))
     place = f"visits/{visit}"
     home = folder / place
-    called = {name: str(path) for name, path in (tables or {}).items()}
-    texts = {name: read_text(Path(path), path) for name, path in called.items()}
+    brought = {name: at for name, at in (tables or {}).items() if isinstance(at, Path)}
+    called = {name: str(path) for name, path in brought.items()}
+    texts = {name: read_text(path, str(path)) for name, path in brought.items()}
+    texts |= {name: at.decode() for name, at in (tables or {}).items() if isinstance(at, bytes)}
     if home.exists():
         if values:
             raise CaseError(
@@ -625,13 +616,13 @@ def plain_page() -> str:
         case=CASE_FIELDS,
         hand=HAND_FIELDS,
         visit=VISIT_FIELDS,
-        picture=PICTURE_FIELDS,
-        film=FILM_FIELDS,
+        picture=landmarks.PICTURE_FIELDS,
+        film=tracking.FILM_FIELDS,
         plan=PLAN_FIELDS,
-        placed=POINT_COLUMNS,
-        followed=FILM_COLUMNS,
-        stances=STANCE_COLUMNS,
+        placed=landmarks.POINT_COLUMNS,
+        followed=tracking.FILM_COLUMNS,
+        stances=tracking.STANCE_COLUMNS,
         tables=TABLES,
-        points={view: names_in_words(view) for view in VIEWS},
+        points={view: landmarks.names_in_words(view) for view in landmarks.VIEWS},
         wrapped=partial(fill, width=88, initial_indent="  ", subsequent_indent="      "),
     )

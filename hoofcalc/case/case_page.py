@@ -12,7 +12,7 @@ from hoofcalc.case.landmarks import LANDMARKS, read_picture
 from hoofcalc.case.owner_page import Measured, OwnerPage, owner_page
 from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.plan import plan_for_page, read_plan
-from hoofcalc.case.several import angle_of, feet_at, feet_in_words
+from hoofcalc.case.several import angle_of, feet_at, feet_in_words, readable
 from hoofcalc.case.storage import CaseError, files_of, put_all, said_in
 
 #: So much of the foot's size is shown round it, on a picture so large.
@@ -50,13 +50,10 @@ def page_of(folder: Path, visit: str) -> OwnerPage:
     names = visit_names(folder)
     if visit not in names:
         raise CaseError(f"there is no visit of {visit} (on file: {', '.join(names) or 'none'})")
-    visits, left_out = [], []
-    for name in names[: names.index(visit)]:
-        try:
-            visits.append(read_visit(folder, name))
-        except CaseError:
-            left_out.append(name)
-    visits.append(read_visit(folder, visit))
+    before = names[: names.index(visit)]
+    earlier = readable({name: (folder, name) for name in before})
+    left_out = [name for name in before if name not in earlier]
+    visits = [*earlier.values(), read_visit(folder, visit)]
     days = sorted({each.date for each in visits})
     gaps = {later: (later - before).days for before, later in pairwise(days)}
     measured = [

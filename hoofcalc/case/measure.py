@@ -497,16 +497,13 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
             for visit in (first, second)
         }
     )
-    real = [difference.sentence for difference in found.differences if difference.exceeds]
-    rest = [difference.sentence for difference in found.differences if not difference.exceeds]
-    lines = [
-        "More than their error:",
-        *(f"  {line}" for line in real or ["none"]),
-    ]
-    lines += [
-        "Within their error, so perhaps no change:",
-        *(f"  {line}" for line in rest or ["none"]),
-    ]
+    lines = []
+    for title, exceeds in (
+        ("More than their error:", True),
+        ("Within their error, so perhaps no change:", False),
+    ):
+        said = [each.sentence for each in found.differences if each.exceeds == exceeds]
+        lines += [title, *(f"  {line}" for line in said or ["none"])]
     if first.moment != second.moment:
         lines.append(
             f"Beware: {first.date} was measured {first.moment}, {second.date} {second.moment}. The "

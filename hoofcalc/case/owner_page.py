@@ -15,9 +15,10 @@ from datetime import date
 from functools import cached_property
 from itertools import pairwise
 from pathlib import Path
-from statistics import NormalDist
 from typing import TYPE_CHECKING
 
+from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._counted import counted
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.case.markup import page
 from hoofcalc.case.page_pdf import PHOTOGRAPH_ALT, Section, page_as_pdf
@@ -36,7 +37,6 @@ _MOMENTS = ("before trim", "after trim")
 _LONGEST_NAME = 100
 #: Two intervals that differ by more than this many days are not alike [days].
 _ALIKE_DAYS = 14
-_ERROR_FOR_95 = NormalDist().inv_cdf(0.975)
 _WORDS = (
     "The sole is the underside of the foot, the frog the soft wedge in its middle. The coronary "
     "band is the line where hair meets horn. Laminitis is a painful inflammation inside the hoof."
@@ -170,7 +170,17 @@ class OwnerPage:
     @cached_property
     def html(self) -> str:
         """The whole page as one HTML file, with its picture in it."""
-        return _html(self.title, self.sections, self.picture, self.photograph)
+        letters = sum(len(line) for section in self.sections for line in section.lines)
+        return page(
+            "owner_page",
+            title=self.title,
+            sections=self.sections,
+            picture=self.picture,
+            data=base64.b64encode(self.picture.png).decode("ascii"),
+            photograph=base64.b64encode(self.photograph or b"").decode("ascii"),
+            photograph_alt=PHOTOGRAPH_ALT,
+            print_pt=f"{min(_PRINT_PT, (_PRINT_AREA / letters) ** 0.5):.2f}",
+        )
 
     @cached_property
     def pdf(self) -> bytes:
@@ -335,8 +345,7 @@ def _said(day: date) -> str:
 
 
 def _weeks(days: int) -> str:
-    weeks = round(days / 7)
-    return f"{weeks} week{'' if weeks == 1 else 's'}"
+    return counted(round(days / 7), "week")
 
 
 def _measured(visit: Measured) -> list[str]:
@@ -346,7 +355,7 @@ def _measured(visit: Measured) -> list[str]:
         "ground: the smaller the number, the flatter."
     ]
     for end, name in _ENDS.items():
-        angle, reach = visit.angle_deg(end), _ERROR_FOR_95 * visit.error_deg(end)
+        angle, reach = visit.angle_deg(end), ERRORS_FOR_95 * visit.error_deg(end)
         lines.append(
             f"The {name} stands at {angle:.0f} degrees. Measuring is never exact: the true angle "
             f"is most likely between {angle - reach:.0f} and {angle + reach:.0f}."
@@ -442,20 +451,3 @@ def _planned(plan: Plan) -> list[str]:
         f"Next visit: {_said(plan.next_visit)}. We then expect {expected}. That is an estimate "
         "and not a promise; the next measurement will tell.",
     ]
-
-
-def _html(
-    title: str, sections: Sequence[Section], picture: StillPicture, photograph: bytes | None
-) -> str:
-    """The page: headings, paragraphs, one picture, one list."""
-    letters = sum(len(line) for section in sections for line in section.lines)
-    return page(
-        "owner_page",
-        title=title,
-        sections=sections,
-        picture=picture,
-        data=base64.b64encode(picture.png).decode("ascii"),
-        photograph=base64.b64encode(photograph or b"").decode("ascii"),
-        photograph_alt=PHOTOGRAPH_ALT,
-        print_pt=f"{min(_PRINT_PT, (_PRINT_AREA / letters) ** 0.5):.2f}",
-    )

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 PHOTOGRAPH_ALT = "The photograph of the foot from the side, from which it was measured."
 
 _WIDE_MM, _TALL_MM, _MARGIN_MM = 210.0, 297.0, 15.0
+_TEXT_MM = _WIDE_MM - 2 * _MARGIN_MM
 #: Sizes of the letters that are tried, largest first [pt]; below the last nobody likes to read.
 _SIZES_PT = tuple(11.0 - 0.25 * step for step in range(13))
 _PICTURE_MM, _GAP_MM, _TALLEST_MM = 82.0, 6.0, 60.0
@@ -123,36 +124,34 @@ def page_as_pdf(
     )
 
 
+@dataclass(frozen=True)
 class _Sheet:
     """The page laid out in one size of letters; when dry, only measured."""
 
-    def __init__(
-        self,
-        pdf: Any,
-        size_pt: float,
-        picture: StillPicture,
-        photograph: bytes | None,
-        *,
-        dry: bool,
-    ) -> None:
-        self.pdf, self.size_pt, self.picture, self.dry = pdf, size_pt, picture, dry
-        self.photograph = photograph
-        self.em = size_pt * _MM_PER_PT
-        self.wide = _WIDE_MM - 2 * _MARGIN_MM
+    pdf: Any
+    size_pt: float
+    picture: StillPicture
+    photograph: bytes | None
+    dry: bool
+
+    @property
+    def em(self) -> float:
+        """Size of the letters [mm]."""
+        return self.size_pt * _MM_PER_PT
 
     def lay(self, title: str, sections: Sequence[Section]) -> float:
         """Write everything from the top down; where it ends [mm from the top]."""
-        down = self._write(title, _MARGIN_MM, _MARGIN_MM, self.wide, _TITLE, "H1")
+        down = self._write(title, _MARGIN_MM, _MARGIN_MM, _TEXT_MM, _TITLE, "H1")
         for section in sections:
             down += _BEFORE_HEADING * self.em
-            down = self._write(section.heading, _MARGIN_MM, down, self.wide, _HEADING, "H2")
+            down = self._write(section.heading, _MARGIN_MM, down, _TEXT_MM, _HEADING, "H2")
             down += _AFTER_HEADING * self.em
             down = getattr(self, f"_{section.kind}")(section.lines, down)
         return down
 
     def _text(self, lines: Sequence[str], down: float, left: float = 0.0, wide: float = 0) -> float:
         for line in lines:
-            down = self._write(line, _MARGIN_MM + left, down, wide or self.wide)
+            down = self._write(line, _MARGIN_MM + left, down, wide or _TEXT_MM)
             down += _AFTER_TEXT * self.em
         return down
 
@@ -161,7 +160,7 @@ class _Sheet:
         right = _WIDE_MM - _MARGIN_MM - _PICTURE_MM
         if self.photograph is None:
             end = self._image(self.picture.png, self.picture.alt, right, down)
-            return max(self._text(lines, down, wide=self.wide - _PICTURE_MM - _GAP_MM), end)
+            return max(self._text(lines, down, wide=_TEXT_MM - _PICTURE_MM - _GAP_MM), end)
         end = max(
             self._image(self.photograph, PHOTOGRAPH_ALT, _MARGIN_MM, down),
             self._image(self.picture.png, self.picture.alt, right, down),
@@ -181,7 +180,7 @@ class _Sheet:
 
     def _list(self, lines: Sequence[str], down: float) -> float:
         """Short points in two columns."""
-        column = (self.wide - _GAP_MM) / 2
+        column = (_TEXT_MM - _GAP_MM) / 2
         half = (len(lines) + 1) // 2
         ends = []
         for left, points in ((0.0, lines[:half]), (column + _GAP_MM, lines[half:])):
@@ -194,7 +193,7 @@ class _Sheet:
 
     def _note(self, lines: Sequence[str], down: float) -> float:
         """Text with a line along its left side."""
-        end = self._text(lines, down, left=self.em, wide=self.wide - self.em)
+        end = self._text(lines, down, left=self.em, wide=_TEXT_MM - self.em)
         if not self.dry:
             self.pdf.set_draw_color(85)
             self.pdf.set_line_width(0.6)

@@ -6,7 +6,6 @@ it. `yard_case` lays out the records of one foot of the yard, as they stand in `
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -180,18 +179,11 @@ def _lay_record(folder: Path, record: datasets.Foot) -> str:
     tables = {"points.csv": points_csv(marks)}
     if outline is not None:
         tables["outline.csv"] = as_csv(("forward_mm", "left_mm"), outline)
-    with tempfile.TemporaryDirectory() as scratch:
-        for name, content in tables.items():
-            (Path(scratch) / name).write_bytes(content)
-        add_visit(
-            folder,
-            visit,
-            {
-                "moment": record.moment,
-                "point_error_mm": float(record.point_error_mm),
-                "scale_error_percent": 1.0,
-                "note": f"invented: {record.note}" if record.note else "invented",
-            },
-            {name: Path(scratch) / name for name in tables},
-        )
+    values = {
+        "moment": record.moment,
+        "point_error_mm": float(record.point_error_mm),
+        "scale_error_percent": 1.0,
+        "note": f"invented: {record.note}" if record.note else "invented",
+    }
+    add_visit(folder, visit, values, tables)
     return visit

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -33,6 +34,15 @@ def angle_of(visit: Visit, end: str) -> tuple[float, float, float]:
     return value, value - ERRORS_FOR_95 * error, value + ERRORS_FOR_95 * error
 
 
+def readable(visits: Mapping[str, tuple[Path, str]]) -> dict[str, Visit]:
+    """Those visits that can be read, each told by its folder and its name."""
+    found = {}
+    for key, (folder, name) in visits.items():
+        with suppress(CaseError):
+            found[key] = read_visit(folder, name)
+    return found
+
+
 def feet_at(folder: Path, visit: str) -> dict[str, Visit]:
     """The feet of the horse that were measured at a visit, by name.
 
@@ -48,13 +58,7 @@ def feet_at(folder: Path, visit: str) -> dict[str, Visit]:
     dict
         In the order of `hoofcalc.case.records.FEET`; a foot that cannot be read is left out.
     """
-    found = {}
-    for foot, place in feet_of(folder).items():
-        try:
-            found[foot] = read_visit(place, visit)
-        except CaseError:
-            continue
-    return found
+    return readable({foot: (place, visit) for foot, place in feet_of(folder).items()})
 
 
 def compared(visits: Mapping[Any, Visit]) -> Comparison:
@@ -119,13 +123,7 @@ def feet_in_words(feet: Mapping[str, Visit]) -> list[str]:
 
 def over_visits(folder: Path) -> list[Visit]:
     """All visits of a foot that can be read, oldest first."""
-    found = []
-    for name in visit_names(folder):
-        try:
-            found.append(read_visit(folder, name))
-        except CaseError:
-            continue
-    return found
+    return [*readable({name: (folder, name) for name in visit_names(folder)}).values()]
 
 
 def visits_in_words(visits: Sequence[Visit]) -> list[str]:

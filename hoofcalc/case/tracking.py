@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
+from operator import attrgetter
 from pathlib import Path
 from typing import Any
 
@@ -142,7 +143,9 @@ def read_film(folder: Path, visit: str) -> MarkedFilm | None:
     found = read_record(folder, called, FILM_FIELDS)
     points = f"{place}/film_points.csv"
     marks = _points(read_table(folder, points, FILM_COLUMNS), points, found)
-    return MarkedFilm(**found, **marks, stances=_stances(folder, f"{place}/film_stances.csv"))
+    called = f"{place}/film_stances.csv"
+    stances = _stances(read_table(folder, called, STANCE_COLUMNS), called)
+    return MarkedFilm(**found, **marks, stances=stances)
 
 
 def _points(
@@ -183,25 +186,24 @@ def _points(
     }
 
 
-def _stances(folder: Path, called: str) -> tuple[tuple[float, float], ...]:
+def _stances(
+    rows: list[tuple[int, dict[str, Any]]], called: str
+) -> tuple[tuple[float, float], ...]:
     found: list[tuple[float, float]] = []
-    for line, row in read_table(folder, called, STANCE_COLUMNS):
-        down, up = row["down_frame"], row["up_frame"]
-        _check_stance(down, up, found[-1][1] if found else None, f"{called}, line {line}")
+    for line, row in rows:
+        where, down, up = f"{called}, line {line}", row["down_frame"], row["up_frame"]
+        if down < 0 or up <= down:
+            raise CaseError(
+                f"{where}, field up_frame: {up:g} is not later than {down:g}; the foot leaves the "
+                "ground after it came down"
+            )
+        if found and down <= found[-1][1]:
+            raise CaseError(
+                f"{where}, field down_frame: {down:g} lies before the foot left the ground "
+                f"({found[-1][1]:g})"
+            )
         found.append((down, up))
     return tuple(found)
-
-
-def _check_stance(down: float, up: float, before: float | None, where: str) -> None:
-    if down < 0 or up <= down:
-        raise CaseError(
-            f"{where}, field up_frame: {up:g} is not later than {down:g}; the foot leaves the "
-            "ground after it came down"
-        )
-    if before is not None and down <= before:
-        raise CaseError(
-            f"{where}, field down_frame: {down:g} lies before the foot left the ground ({before:g})"
-        )
 
 
 def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
@@ -241,32 +243,22 @@ def save_film(folder: Path, visit: str, marked: MarkedFilm) -> list[str]:
             marked.frames, marked.places_px, marked.by, marked.confidence, strict=True
         )
     ]
-    before = None
-    for down, up in marked.stances:
-        _check_stance(down, up, before, f"{place}/film_stances.csv")
-        before = up
-    points = as_csv(FILM_COLUMNS, rows)
-    called = f"{place}/film_points.csv"
-    again = read_rows(points.decode(), called, FILM_COLUMNS)
-    _points(again, called, vars(marked))  # refused before it is written
-    home = folder / f"{place}/film.toml"
-    old = read_film(folder, visit) if home.exists() else None
-    if old is None or (old.file, old.width_px, old.height_px) != (
-        marked.file,
-        marked.width_px,
-        marked.height_px,
-    ):
+    files = {
+        f"{place}/film.toml": fields,
+        f"{place}/film_points.csv": as_csv(FILM_COLUMNS, rows),
+        f"{place}/film_stances.csv": as_csv(STANCE_COLUMNS, marked.stances),
+    }
+    _, points, stances = files
+    # refused before anything is written
+    _points(read_rows(files[points].decode(), points, FILM_COLUMNS), points, vars(marked))
+    _stances(read_rows(files[stances].decode(), stances, STANCE_COLUMNS), stances)
+    which = attrgetter("file", "width_px", "height_px")
+    old = read_film(folder, visit)
+    if old is None or which(old) != which(marked):
         # Marks of another film must never stand beside this one, not for a moment.
-        for name in ("film_points.csv", "film_stances.csv"):
-            take_away(folder, f"{place}/{name}")
-    return put_all(
-        folder,
-        {
-            f"{place}/film.toml": fields,
-            called: points,
-            f"{place}/film_stances.csv": as_csv(STANCE_COLUMNS, marked.stances),
-        },
-    )
+        take_away(folder, points)
+        take_away(folder, stances)
+    return put_all(folder, files)
 
 
 # ---- pixels to millimetres -------------------------------------------------------------------

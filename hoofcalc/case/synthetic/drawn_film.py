@@ -315,15 +315,18 @@ def drawn_film(
     )
 
 
-@dataclass(frozen=True, eq=False, kw_only=True)
+@dataclass(frozen=True, eq=False)
 class _View:
-    """Where the camera looks: what of the line of travel is in the picture, and how large."""
+    """Where the camera looks: what of the line of travel is in the picture, and how large.
+
+    The pole is striped, the level is the ground line; each is told by its two ends.
+    """
 
     px_per_mm: float
-    middle_mm: float
-    seen_mm: float
     sign: float
     to_px: FloatArray
+    pole_mm: FloatArray
+    level_mm: FloatArray
 
     @classmethod
     def along(cls, path_mm: FloatArray, width_px: int, height_px: int, travel: str) -> _View:
@@ -334,23 +337,13 @@ class _View:
         middle = float(path_mm.min() + path_mm.max()) / 2 - 50.0
         to_px = px_per_mm * np.array([[sign, 0.0, 0.0], [0.0, -1.0, 0.0]])
         to_px[:, 2] = [width_px / 2 - sign * px_per_mm * middle, _STANDS * height_px]
-        return cls(px_per_mm=px_per_mm, middle_mm=middle, seen_mm=seen_mm, sign=sign, to_px=to_px)
+        pole = np.array([[middle + 50.0 + end * POLE_MM, -26.0] for end in (-0.5, 0.5)])
+        level = np.array([[middle + end * seen_mm, 0.0] for end in (-0.46, 0.46)])
+        return cls(px_per_mm, sign, to_px, pole, level)
 
     def seen(self, places_mm: ArrayLike) -> FloatArray:
         """From (forward, up) to pixels."""
         return np.asarray(np.asarray(places_mm) @ self.to_px[:, :2].T + self.to_px[:, 2])
-
-    @property
-    def pole_mm(self) -> FloatArray:
-        """Ends of the striped pole."""
-        start = self.middle_mm - POLE_MM / 2 + 50.0
-        return np.array([[start, -26.0], [start + POLE_MM, -26.0]])
-
-    @property
-    def level_mm(self) -> FloatArray:
-        """Ends of the ground line."""
-        reach = 0.46 * self.seen_mm
-        return np.array([[self.middle_mm - reach, 0.0], [self.middle_mm + reach, 0.0]])
 
     def scale_px(self) -> dict[str, tuple[float, float]]:
         """Ends of the pole and of the ground line by name."""
