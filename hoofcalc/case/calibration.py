@@ -252,13 +252,11 @@ def _inverse(matrix: FloatArray) -> FloatArray:
 
 def _through(matrix: FloatArray, places: ArrayLike) -> FloatArray:
     moved = np.asarray(places, np.float64) @ matrix[:, :2].T + matrix[:, 2]
-    result: FloatArray = moved[..., :2] / moved[..., 2:]
-    return result
+    return np.asarray(moved[..., :2] / moved[..., 2:])
 
 
 def _cross(first: FloatArray, second: FloatArray) -> FloatArray:
-    result: FloatArray = first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
-    return result
+    return np.asarray(first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0])
 
 
 def _check_corners(corners: FloatArray) -> None:

@@ -201,12 +201,7 @@ def visit_names(folder: Path) -> list[str]:
     CaseError
         If a folder's name is no day.
     """
-    visits = folder / "visits"
-    names = [
-        path.name
-        for path in (visits.iterdir() if visits.is_dir() else ())
-        if path.is_dir() and not path.name.startswith(".")
-    ]
+    names = [path.name for path in (folder / "visits").glob("[!.]*") if path.is_dir()]
     for name in names:
         day_of(name)
     return sorted(names)

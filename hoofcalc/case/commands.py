@@ -15,17 +15,6 @@ from typing import TYPE_CHECKING, Any
 from hoofcalc._counted import counted
 from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
 
-_EPILOG = (
-    "Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505 "
-    "--gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first: "
-    "hoofcalc case FOLDER example, then open. Everything can be done without a screen as well: "
-    "hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv, then measure. The README.txt "
-    "in the folder says what each file holds; all of them may be changed by hand. hoofcalc case "
-    "alone lists the cases that were opened here. Ends "
-    "with 0 when it did what was asked, 1 when not, 2 for a slip in the call. Nothing leaves this "
-    "computer."
-)
-
 if TYPE_CHECKING:
     from hoofcalc.case.records import Case
 
@@ -47,12 +36,7 @@ def add_case(commands: Any) -> None:
     case = commands.add_parser(
         "case",
         help="measure a foot of your own, visit by visit",
-        description=(
-            "A case is a folder of yours for one foot of one horse: photographs and film as they "
-            "came, points and measurements as plain text. Without an action it tells what is in "
-            "the case."
-        ),
-        epilog=_EPILOG,
+        **_described(_show),
     )
     case.add_argument("folder", type=Path, help="the folder of the case")
     case.add_argument(
@@ -67,9 +51,15 @@ def add_case(commands: Any) -> None:
 def _action(actions: Any, run: Any, about: str) -> Any:
     """One action: called as its function is, described as that describes itself."""
     name = run.__name__.removeprefix("_").replace("_", "-")
-    made = actions.add_parser(name, help=about, description=cleandoc(run.__doc__ or about))
+    made = actions.add_parser(name, help=about, **_described(run))
     made.set_defaults(run=_told(run))
     return made
+
+
+def _described(run: Any) -> dict[str, str]:
+    """What a function says of itself, as a parser takes it: a summary, and the rest at the end."""
+    summary, _, rest = cleandoc(run.__doc__ or "").partition("\n\n")
+    return {"description": summary, "epilog": rest}
 
 
 def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()) -> None:
@@ -221,6 +211,17 @@ def _whose(case: Case, more: str = "") -> str:
 
 
 def _show(arguments: argparse.Namespace) -> None:
+    """A case is a folder of yours for one foot of one horse: photographs and film as they came,
+    points and measurements as plain text. Without an action it tells what is in the case.
+
+    Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505
+    --gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first:
+    hoofcalc case FOLDER example, then open. Everything can be done without a screen as well:
+    hoofcalc case FOLDER add-visit 2026-04-07 --points points.csv, then measure. The README.txt
+    in the folder says what each file holds; all of them may be changed by hand. hoofcalc case
+    alone lists the cases that were opened here. Ends with 0 when it did what was asked, 1 when
+    not, 2 for a slip in the call. Nothing leaves this computer.
+    """
     from hoofcalc.case.case import open_case, read_visit, visit_names
 
     folder = arguments.folder
@@ -231,13 +232,10 @@ def _show(arguments: argparse.Namespace) -> None:
         print("No visit yet: add one with add-visit.")
     wrong = []
     for visit in visits:
-        counts = []
-        for part in ("pictures", "film"):
-            home = files_of(folder, part, visit)
-            files = [
-                path for path in (home.iterdir() if home.is_dir() else ()) if path.name[0] != "."
-            ]
-            counts.append(counted(len(files), part.removesuffix("s")))
+        counts = [
+            counted(len([*files_of(folder, part, visit).glob("[!.]*")]), part.removesuffix("s"))
+            for part in ("pictures", "film")
+        ]
         try:
             read_visit(folder, visit)
             state = "ready to measure"

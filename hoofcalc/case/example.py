@@ -125,9 +125,7 @@ def _truth(
             "visit": _FILMED,
             "true_fps": _TRUE_FPS,
             "stored_fps": _STORED_FPS,
-            "travel": film.travel,
-            "length_mm": film.length_mm,
-            "px_per_mm": film.px_per_mm,
+            **{name: getattr(film, name) for name in ("travel", "length_mm", "px_per_mm")},
             "mark_height_mm": film.standing_mm,
             "stance_s": film.stride.stance_s,
             "stride_s": film.stride.stride_s,
@@ -193,12 +191,9 @@ def _photograph(
     remarks[0x010E] = "Invented: drawn, not taken"
     file = io.BytesIO()
     Image.fromarray(np.ascontiguousarray(pixels)).save(file, "JPEG", quality=90, exif=remarks)
+    held = ("width_px", "height_px", "turn_deg", "tilt_deg", "roll_deg")
     about = {
-        "width_px": camera.width_px,
-        "height_px": camera.height_px,
-        "turn_deg": turn,
-        "tilt_deg": tilt,
-        "roll_deg": roll,
+        **{name: getattr(camera, name) for name in held},
         "stick_mm": STICK_MM,
         "square_mm": SQUARE_MM,
         "facing": "right" if view == "side" else None,

@@ -65,8 +65,6 @@ class Film:
         Frames in a second as the file plays [1/s]. The camera may have taken far more: ask.
     codec
         "H.264", "HEVC", "AV1" or "Motion-JPEG".
-    seconds
-        How long the film plays as stored [s].
     remark
         What a person must know before measuring: frames missing or uneven. Empty if nothing.
     capture_fps
@@ -80,7 +78,6 @@ class Film:
     height_px: int
     stored_fps: float
     codec: str
-    seconds: float
     remark: str = ""
     capture_fps: float | None = None
     _times: list[int] = field(repr=False)
@@ -222,10 +219,7 @@ class _Reader:
             options["enable_drefs"] = "0"
         # The kind is given, and "file:" before the name: no other kind of source is ever opened.
         self.container = av.open(
-            f"file:{path}",
-            format=kind,
-            options=options,
-            metadata_errors="replace",
+            f"file:{path}", format=kind, options=options, metadata_errors="replace"
         )
         self.stream: Any = None
         self.whole = True
@@ -391,7 +385,6 @@ def _opened(path: Path, reader: _Reader) -> Film:
     seconds = np.array(times, dtype=np.float64) * float(stream.time_base)
     usual, uneven = _usual_step(seconds)
     remarks += [uneven] if uneven else []
-    many = len(times) > 1
     return Film(
         path=path,
         frames=len(times),
@@ -399,7 +392,6 @@ def _opened(path: Path, reader: _Reader) -> Film:
         height_px=height,
         stored_fps=1 / usual,
         codec=codec,
-        seconds=float(np.ptp(seconds)) + usual * many,
         remark=" ".join(remarks),
         capture_fps=_capture_fps(reader.container.metadata, stream.metadata),
         _times=times,
@@ -507,13 +499,12 @@ def _brightness(decoded: Any) -> NDArray[np.uint8]:
 
 def _capture_fps(*metadata: dict[str, str]) -> float | None:
     """The rate at which the camera says it filmed, where a file tells one."""
-    for entries in metadata:
-        for key, value in entries.items():
-            if "capture" in key.lower() and "fps" in key.lower():
-                with suppress(ValueError):
-                    rate = float(value)
-                    if 5 <= rate <= 10_000:
-                        return rate
+    told = {key.lower(): value for entries in metadata for key, value in entries.items()}
+    for key, value in told.items():
+        if "capture" in key and "fps" in key:
+            with suppress(ValueError):
+                if 5 <= float(value) <= 10_000:
+                    return float(value)
     return None
 
 

@@ -26,16 +26,8 @@ from hoofcalc.case.storage import VERSION, CaseError, as_csv, put_all, tables_as
 from hoofcalc.case.tracking import with_duty_factor
 from hoofcalc.ground_force import StanceForce, stance_force
 from hoofcalc.horn import Horn, horn_at
-from hoofcalc.landing import (
-    COVERS,
-    LEAVES_OUT,
-    Track,
-    contact_times,
-    landing_vector,
-)
-from hoofcalc.loadpath import (
-    Comparison as Against,
-)
+from hoofcalc.landing import COVERS, LEAVES_OUT, Track, contact_times, landing_vector
+from hoofcalc.loadpath import Comparison as Against
 from hoofcalc.loadpath import (
     along_across,
     compare_feet,
@@ -79,8 +71,6 @@ class LoadMap:
         duty factor where a film told that, as a part of it.
     vertical_n, tilt_deg
         Upward force [N] and lean, positive back [degrees], at each moment.
-    ground_mm
-        Where each strip of wall stands, forward and left, shape (n, 2) [mm].
     along_n, across_n, obliquity_deg, times
         For each moment and strip: push along and across the tubules [N], the angle between
         them [degrees], and how many times as hard the horn is worked as in the heels of the
@@ -98,7 +88,6 @@ class LoadMap:
     spread: float
     vertical_n: FloatArray
     tilt_deg: FloatArray
-    ground_mm: FloatArray
     along_n: FloatArray
     across_n: FloatArray
     obliquity_deg: FloatArray
@@ -114,10 +103,11 @@ class LoadMap:
 
     def as_csv(self) -> bytes:
         """The map as a table, a row for each moment and strip."""
+        parts = self.along_n, self.across_n, self.obliquity_deg, self.times
         rows = [
-            (100 * moment, *self.ground_mm[k], *(part[i, k] for part in self._parts()))
-            for i, moment in enumerate(MOMENTS)
-            for k in range(len(self.ground_mm))
+            (100 * moment, *strip, *by_strip)
+            for moment, *by_moment in zip(MOMENTS, *parts, strict=True)
+            for strip, *by_strip in zip(self.foot.ground[:, :2], *by_moment, strict=True)
         ]
         columns = (
             "stance_percent",
@@ -130,9 +120,6 @@ class LoadMap:
         )
         heels = f"The heels as a whole against that foot's: {self.heel_against.how_sure.in_words}."
         return as_csv(columns, rows, f"{_HEADING}\n{heels}\n{VET_CAUTION}")
-
-    def _parts(self) -> tuple[FloatArray, ...]:
-        return self.along_n, self.across_n, self.obliquity_deg, self.times
 
     @property
     def push_how_sure(self) -> HowSure:
@@ -719,7 +706,6 @@ def _load_map(case: Case, visit: Visit, beta: float, unsure: float, remarks: lis
         spread=float(np.hypot(whole.spread, unsure)),
         vertical_n=push.vertical_n,
         tilt_deg=push.tilt_deg,
-        ground_mm=foot.ground[:, :2],
         along_n=parts.along_n,
         across_n=parts.across_n,
         obliquity_deg=angle,
@@ -779,13 +765,8 @@ def _of_points(visit: Visit) -> tuple[str, str]:
 
 def _in_words(name: str) -> tuple[str, str, int]:
     """A name in words, its unit and how many decimals to show."""
-    units: Sequence[tuple[str, str]] = (
-        ("_deg", "degrees"),
-        ("_mm", "mm"),
-        ("_m_s", "m/s"),
-        ("_s", "s"),
-    )
-    for ending, unit in units:
+    units = {"_deg": "degrees", "_mm": "mm", "_m_s": "m/s", "_s": "s"}
+    for ending, unit in units.items():
         if name.endswith(ending):
             return name.removesuffix(ending).replace("_", " "), unit, 1
     return name.replace("_", " "), "", 2

@@ -132,8 +132,6 @@ class OwnerPage:
 
     Parameters
     ----------
-    words
-        The page without its picture, as plain text.
     title
         What stands at its top.
     sections
@@ -144,7 +142,6 @@ class OwnerPage:
         The photograph from the side, a JPEG file, where it may stand on the page.
     """
 
-    words: str
     title: str = field(repr=False)
     sections: Sequence[Section] = field(repr=False)
     now: Measured = field(repr=False)
@@ -153,6 +150,14 @@ class OwnerPage:
 
     def __repr__(self) -> str:
         return self.words
+
+    @property
+    def words(self) -> str:
+        """The page without its picture, as plain text."""
+        lines = [self.title]
+        for section in self.sections:
+            lines += ["", section.heading, *(f"  {line}" for line in section.lines)]
+        return "\n".join(lines)
 
     @cached_property
     def picture(self) -> StillPicture:
@@ -262,13 +267,8 @@ def owner_page(
         Section("When to call the vet", VET_SIGNS, "list"),
         Section("Please keep in mind", keep, "note"),
     ]
-    title = f"{horse}, {foot}: measured on {_said(now.day)}"
-    words = [title]
-    for section in sections:
-        words += ["", section.heading, *(f"  {line}" for line in section.lines)]
     return OwnerPage(
-        words="\n".join(words),
-        title=title,
+        title=f"{horse}, {foot}: measured on {_said(now.day)}",
         sections=sections,
         now=now,
         before=alike[-1] if alike else None,

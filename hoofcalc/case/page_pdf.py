@@ -201,13 +201,7 @@ class _Sheet:
         return end
 
     def _write(
-        self,
-        text: str,
-        left: float,
-        down: float,
-        wide: float,
-        factor: float = 1.0,
-        part: str = "P",
+        self, text: str, left: float, down: float, wide: float, factor: float = 1.0, part: str = "P"
     ) -> float:
         """One paragraph or heading; where it ends [mm]."""
         from fpdf.enums import MethodReturnValue

@@ -19,6 +19,7 @@ from dataclasses import dataclass, fields, replace
 from dataclasses import field as in_record
 from datetime import date, datetime
 from filecmp import cmp
+from itertools import count
 from pathlib import Path
 from typing import Any
 
@@ -230,12 +231,8 @@ def add_copy(source: Path, into: Path) -> tuple[Path, bool]:
 
 def _free(folder: Path, stem: str, suffix: str) -> Path:
     """A name in `folder` that nothing has yet."""
-    number = 1
-    while True:
-        target = folder / f"{stem}{'' if number == 1 else f' {number}'}{suffix}"
-        if not target.exists():
-            return target
-        number += 1
+    names = (f"{stem}{f' {number}' if number > 1 else ''}{suffix}" for number in count(1))
+    return next(folder / name for name in names if not (folder / name).exists())
 
 
 # ---- kinds of file ---------------------------------------------------------------------------
@@ -462,10 +459,8 @@ def _short(value: Any) -> str:
 def _line(text: str, name: str) -> str:
     """Where a field stands, as ", line 3"; nothing where that cannot be told."""
     pattern = re.compile(rf"""\s*\[*\s*["']?{re.escape(name)}["']?\s*[=.\]]""")
-    for number, line in enumerate(text.splitlines(), 1):
-        if pattern.match(line):
-            return f", line {number}"
-    return ""
+    lines = enumerate(text.splitlines(), 1)
+    return next((f", line {number}" for number, line in lines if pattern.match(line)), "")
 
 
 def _not_toml(text: str, called: str, problem: str) -> str:

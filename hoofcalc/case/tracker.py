@@ -83,8 +83,6 @@ class Followed:
         below 0.75 it is not taken for the mark.
     errors_px
         Likely error of each coordinate, one standard deviation, shape (n,) [px].
-    radius_px
-        Radius of the mark as it was told from the picture [px].
     lost_at
         Number of the first frame in which it was not found; None if it never was lost.
     why
@@ -95,7 +93,6 @@ class Followed:
     places_px: FloatArray
     confidence: FloatArray
     errors_px: FloatArray
-    radius_px: float
     lost_at: int | None = None
     why: str = ""
 
@@ -195,17 +192,16 @@ def follow(
         lost_at = found[-1][0] + step
         if lost_at != (unsure[0][0] if unsure and _FAINT in why else due):
             why = f"From frame {lost_at} on the mark is less and less surely seen. {why}"
-    return _followed(found, sight.radius_px, lost_at, why)
+    return _followed(found, lost_at, why)
 
 
-def _followed(found: Sequence[_Row], radius_px: float, lost_at: int | None, why: str) -> Followed:
+def _followed(found: Sequence[_Row], lost_at: int | None, why: str) -> Followed:
     table = np.array(sorted(found), dtype=np.float64)
     return Followed(
         frames=table[:, 0].astype(np.intp),
         places_px=table[:, 1:3] + _MIDDLE_PX,
         confidence=table[:, 3],
         errors_px=table[:, 4],
-        radius_px=radius_px,
         lost_at=lost_at,
         why=why,
     )
@@ -354,7 +350,8 @@ class _Sight:
                 tuple(s for s in _SHUTTERS if abs(s - self.shutter) <= 0.3) if near else _SHUTTERS
             )
         tries = {}
-        half = reach + self.half + self._extra(speed) + 2
+        smeared = int(np.ceil(min(speed, _LONGEST_STEP_PX) / 2 / self.coarse))
+        half = reach + self.half + smeared + 2
         square, guess = _square(grey, guess, half, self.coarse)
         window = _softened(square, self.soft)
         for shutter in shutters:
@@ -383,10 +380,6 @@ class _Sight:
             self.shutter = shutter
             self.turn_deg += crest
         return fits[top]
-
-    def _extra(self, speed: float) -> int:
-        """What a smear adds to half the template."""
-        return int(np.ceil(min(speed, _LONGEST_STEP_PX) / 2 / self.coarse))
 
     def _view(self, smear: FloatArray, turn_deg: float) -> NDArray[np.float32]:
         """The mark as it should look, turned against the clock and smeared."""
@@ -486,10 +479,8 @@ def _square(
 
 
 def _softened(square: NDArray[np.float32], soft: float) -> NDArray[np.float32]:
-    softened: NDArray[np.float32] = cv2.GaussianBlur(
-        square, (0, 0), soft, borderType=cv2.BORDER_REPLICATE
-    )
-    return softened
+    blurred = cv2.GaussianBlur(square, (0, 0), soft, borderType=cv2.BORDER_REPLICATE)
+    return np.asarray(blurred, dtype=np.float32)
 
 
 def _streak(smear: FloatArray) -> NDArray[np.float32]:
@@ -500,8 +491,7 @@ def _streak(smear: FloatArray) -> NDArray[np.float32]:
     for beside in ((0, 0), (0, 1), (1, 0), (1, 1)):  # shared out among the four cells about
         cell = at.astype(np.intp) + np.array(beside)
         np.add.at(weights, (cell[:, 1], cell[:, 0]), np.prod(1 - np.abs(at - cell), axis=1))
-    streak: NDArray[np.float32] = weights / weights.sum()
-    return streak
+    return np.asarray(weights / weights.sum(), dtype=np.float32)
 
 
 # ---- the peak of a likeness ------------------------------------------------------------------

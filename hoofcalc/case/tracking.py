@@ -52,10 +52,6 @@ STANCE_COLUMNS = (
 )
 
 
-def _nothing() -> FloatArray:
-    return np.empty(0)
-
-
 @dataclass(frozen=True, kw_only=True, eq=False)
 class MarkedFilm:
     """One film and what was marked in it: the fields of film.toml, and the marks.
@@ -103,10 +99,10 @@ class MarkedFilm:
         default=1.0,
     )
     scale: Mapping[str, tuple[float, float]] = field(default_factory=dict)
-    frames: FloatArray = field(default_factory=_nothing)
+    frames: FloatArray = field(default_factory=lambda: np.empty(0))
     places_px: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
     by: tuple[str, ...] = ()
-    confidence: FloatArray = field(default_factory=_nothing)
+    confidence: FloatArray = field(default_factory=lambda: np.empty(0))
     stances: tuple[tuple[float, float], ...] = ()
 
 
