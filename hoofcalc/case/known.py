@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 
 from hoofcalc._files import write_whole
@@ -30,7 +31,5 @@ def remember_case(folder: Path) -> None:
     """Put a case first in the list; a list that cannot be written is done without."""
     here = folder.resolve()
     kept = [here, *(each for each in known_cases() if each != here)][:_MOST]
-    try:
+    with suppress(OSError):
         write_whole(_place(), "\n".join(map(str, kept)).encode() + b"\n")
-    except OSError:
-        return
