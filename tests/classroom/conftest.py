@@ -39,8 +39,7 @@ def hand_in(assignment: Assignment) -> Callable[..., Path]:
 @pytest.fixture
 def fresh_warm(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """A warm process for this test alone, which loads no more than it must."""
-    monkeypatch.setattr(runner, "_kept_warm", {})
+    monkeypatch.setattr(runner, "_kept_warm", [])
     monkeypatch.setattr(runner, "_LOADED", ())
     yield
-    while runner._kept_warm:
-        runner._kept_warm.popitem()[1].close()
+    runner.let_go()

@@ -95,11 +95,11 @@ def _assignment(course: str, exercise: str, _marked_with: str) -> Assignment:
 def run(jobs: Iterable[Job], executor: Executor | None = None) -> Generator[Outcome, None, None]:
     """Have the jobs done, and give their outcomes in the order of the jobs.
 
-    Without an executor, threads here do it, one for each core: the work itself is done by
-    the hand-ins' own processes.
+    Without an executor, threads here do it: the work itself is done by the hand-ins' own
+    processes, one for each core and one more, for while one begins or ends.
     """
     if executor is None:
-        with ThreadPoolExecutor(max_workers=cores()) as threads:
+        with ThreadPoolExecutor(max_workers=cores() + 1) as threads:
             yield from run(jobs, threads)
         return
     under_way: deque[tuple[Future[Outcome], Job]] = deque()

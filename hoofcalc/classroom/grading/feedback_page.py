@@ -37,6 +37,10 @@ class FeedbackPage(HTMLExporter):  # type: ignore[misc]
         filled = TemplateExporter.from_notebook_node(self, nb, resources, **more)
         return filled[0], filled[1]
 
+    def page(self, notebook: Any, resources: Any) -> str:
+        """The page of a notebook that is whole, and may be shown as it is."""
+        return str(self.template.render(nb=notebook, resources=resources)).lstrip("\r\n")
+
     @pass_context
     def markdown2html(self, _context: Any, source: str) -> str:
         """Words of the exercise, which are the same on each page."""

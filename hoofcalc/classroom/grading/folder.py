@@ -55,13 +55,13 @@ def mark_folder(
     if runner.weaker_mode():
         print(runner.weaker_mode(), file=sys.stderr)
     with Results(target, assignment, gradebook=gradebook) as kept:
+        kept.get_ready()  # while the first process for hand-ins does the same
         files, trouble = hand_ins(folder, name, lambda learner: kept.note(learner).file)
         if not files:
             raise CommandError(
                 f"There are no hand-ins in {folder}: one .ipynb per learner, named by the id, or "
                 f"submitted/ID/{name}/{name}.ipynb"
             )
-        kept.get_ready()  # while the first process for hand-ins does the same
         runner.refuse_if_seen(
             {
                 "the keys": found_course / "keys",

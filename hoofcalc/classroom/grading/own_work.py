@@ -13,29 +13,29 @@ _INSIDE = {"_hints", "look_up", "fingerprint", "bin_of", "bins_near"}
 
 def notes_on(exercise: Exercise, sources: Sequence[str]) -> list[str]:
     """Notes on a hand-in's own cells: a check asked again and again, numbers without work."""
-    trees = list(_trees(sources))
+    cells = list(_nodes(sources))
     notes = []
-    if any(_asks_again(tree) for tree in trees):
+    if any(_asks_again(nodes) for nodes in cells):
         notes.append("a cell asks the check again and again")
     names = {q.answers[0] for q in exercise.questions if isinstance(q, Number)}
-    bare = {name for tree in trees for name in _bare_numbers(tree) if name in names}
-    worked = {name for tree in trees for name in _assigned(tree) if name in names} - bare
+    bare = {name for nodes in cells for name in _bare_numbers(nodes) if name in names}
+    worked = {name for nodes in cells for name in _assigned(nodes) if name in names} - bare
     if len(bare) > 1 and not worked:
         notes.append(f"without work: {', '.join(sorted(bare))}")
     return notes
 
 
-def _trees(sources: Sequence[str]) -> Iterator[ast.Module]:
+def _nodes(sources: Sequence[str]) -> Iterator[list[ast.AST]]:
     for source in sources:
         try:
-            yield ast.parse(source)
+            yield list(ast.walk(ast.parse(source)))
         except (SyntaxError, ValueError, MemoryError, RecursionError):
             continue
 
 
-def _asks_again(tree: ast.Module) -> bool:
+def _asks_again(nodes: Sequence[ast.AST]) -> bool:
     """Whether a check is called in a loop or a function of the learner's, or looked into."""
-    for node in ast.walk(tree):
+    for node in nodes:
         name = getattr(node, "attr", None) or getattr(node, "id", None)
         if name in _INSIDE or (isinstance(node, ast.Constant) and node.value == "hints.json"):
             return True
@@ -46,15 +46,15 @@ def _asks_again(tree: ast.Module) -> bool:
     return False
 
 
-def _assigned(tree: ast.Module) -> Iterator[str]:
-    for node in ast.walk(tree):
+def _assigned(nodes: Sequence[ast.AST]) -> Iterator[str]:
+    for node in nodes:
         if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store):
             yield node.id
 
 
-def _bare_numbers(tree: ast.Module) -> Iterator[str]:
+def _bare_numbers(nodes: Sequence[ast.AST]) -> Iterator[str]:
     """Names that are given nothing but a number."""
-    for node in ast.walk(tree):
+    for node in nodes:
         if isinstance(node, ast.Assign) and len(node.targets) == 1:
             value = node.value.operand if isinstance(node.value, ast.UnaryOp) else node.value
             target = node.targets[0]

@@ -12,10 +12,12 @@ import copy
 import csv
 import errno
 import hashlib
+import importlib
 import io
 import json
 import shutil
 import sqlite3
+import threading
 import warnings
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
@@ -96,6 +98,7 @@ class Results:
         if gradebook is None and not (self.course / "gradebook.db").exists():
             shutil.rmtree(self._notes_folder(), ignore_errors=True)  # notes without their marks
         self._book: Any = None
+        self._loading = threading.Thread(target=_load)
         self._exporter: Any = None
 
     def __enter__(self) -> Results:
@@ -114,13 +117,14 @@ class Results:
             self._writer.close()
 
     def get_ready(self) -> None:
-        """Open the gradebook, and load what writes the pages."""
-        with self._gradebook():
-            self._page_writer()
+        """Begin to load what gradebook and pages need, and do not wait for it."""
+        self._loading.start()
 
     @contextlib.contextmanager
     def _gradebook(self) -> Iterator[Any]:
         """nbgrader's gradebook, opened once; what is changed is committed all at once."""
+        if self._loading.ident is not None:
+            self._loading.join()
         from sqlalchemy.exc import (
             DataError,
             DBAPIError,
@@ -355,8 +359,7 @@ class Results:
 
     def marked_notebook(self, learner: str) -> Any:
         """A learner's marked notebook."""
-        path = self._marked_notebook(learner)
-        return nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
+        return nbformat.v4.reads(self._marked_notebook(learner).read_text(encoding="utf-8"))
 
     def standings(self) -> dict[str, Standing]:
         """Points and comments out of the gradebook, by learner, of all who have a note here."""
@@ -455,13 +458,9 @@ class Results:
         page = self.feedback_page(learner)
         if note.feedback == stamp and page.is_file():
             return False
-        notebook = nbformat.reads(
-            self._marked_notebook(learner).read_text(encoding="utf-8"), as_version=4
-        )
-        resources = self._resources(learner)
+        notebook, resources = self.marked_notebook(learner), self._resources(learner)
         self._put_in(notebook, resources, standing)
-        html, _ = self._page_writer().from_notebook_node(notebook, resources)
-        write_whole(page, html.encode())
+        write_whole(page, self._page_writer().page(notebook, resources).encode())
         note.feedback = stamp
         self.keep(learner, note)
         return True
@@ -529,6 +528,11 @@ def _graded_cell(question: Question) -> str:
 def _in_utc(when: datetime | None) -> datetime | None:
     """A time as nbgrader keeps it: in UTC, without saying so."""
     return None if when is None else when.astimezone(UTC).replace(tzinfo=None)
+
+
+def _load() -> None:
+    for module in ("alembic.script", "nbgrader.preprocessors", f"{__package__}.feedback_page"):
+        importlib.import_module(module)
 
 
 def _only_writer(folder: Path) -> sqlite3.Connection:

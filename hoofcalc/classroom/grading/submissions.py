@@ -8,7 +8,6 @@ answers and the cells the learner added.
 from __future__ import annotations
 
 import ast
-import copy
 import itertools
 import json
 import re
@@ -167,14 +166,12 @@ def rebuild(exercise: Exercise, original: Any, handin: HandIn) -> Rebuilt:
 
     add_own("")
     for name, cell in handed_out.items():
-        cell = copy.deepcopy(cell)
-        if pieces.get(name):
-            cell["source"] = "\n\n".join(source for _, source in pieces[name])
+        written = "\n\n".join(source for _, source in pieces.get(name, ()))
         places[name] = len(cells)
-        cells.append(cell)
+        cells.append({**cell, "source": written or cell["source"]})
         add_own(name)
 
-    notebook = nbformat.from_dict({**copy.deepcopy(dict(original)), "cells": cells})
+    notebook = nbformat.from_dict({**original, "cells": cells})  # which copies all of it
     program = _program(exercise, pieces, added, cells, places, own_places, typed_id(handin))
     return Rebuilt(notebook, tuple(program))
 

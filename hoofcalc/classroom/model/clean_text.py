@@ -44,6 +44,8 @@ def without_invisible(text: str) -> str:
     >>> without_invisible("1\\u00a02\\u200b")
     '1 2'
     """
+    if text.isascii():
+        return text
     text = _INVISIBLE.sub("", text)
     return "".join(" " if unicodedata.category(one) == "Zs" else one for one in text)
 

@@ -55,7 +55,7 @@ _START_S = 240.0
 _LOOK_S = 0.1
 #: How many times as long a process may take when it waits, or when others keep the machine busy.
 _PATIENCE = 5.0
-#: What the warm process loads beforehand: all that lessons and exercises use.
+#: What the warm process loads beforehand: all that lessons and exercises use ...
 _LOADED = (
     "hoofcalc.classroom",
     *(
@@ -78,10 +78,12 @@ _LOADED = (
     "fractions",
     "decimal",
     "statistics",
-    "scipy.interpolate",
-    "scipy.optimize",
-    "scipy.special",
 )
+#: ... and what only some do: loaded when a hand-in first names it.
+_LOADED_WHEN_NAMED = {
+    "scipy": ("scipy.interpolate", "scipy.optimize", "scipy.special"),
+    "fixed_points": ("scipy.optimize",),
+}
 
 
 @dataclass(frozen=True)
@@ -163,10 +165,16 @@ def run(
     """
     limits = limits or Limits()
     end = time.monotonic() + limits.total_s
+    load = [
+        module
+        for word, modules in _LOADED_WHEN_NAMED.items()
+        for module in modules
+        if any(word in step.source for step in steps)
+    ]
     left_out: dict[int, str] = {}
     while True:
         report = Report(left_out=left_out)
-        with _desk(files or {}, limits, end, seed) as desk:
+        with _desk(files or {}, limits, end, seed, load) as desk:
             bad = _run_steps(desk, steps, names, report)
             if bad is None:
                 _make_calls(desk, calls, report)
@@ -305,25 +313,30 @@ class _Desk:
         end = time.monotonic() + _START_S
         while self.listener.is_alive() and time.monotonic() < end:
             with contextlib.suppress(queue.Empty):
-                self.lines.get(timeout=0.002)
+                if not self.lines.get(timeout=_LOOK_S):
+                    break  # its last word
         with contextlib.suppress(OSError):
             self.answers.close()
 
 
 @contextlib.contextmanager
-def _desk(files: Mapping[str, bytes], limits: Limits, end: float, seed: int) -> Iterator[_Desk]:
+def _desk(
+    files: Mapping[str, bytes], limits: Limits, end: float, seed: int, load: Sequence[str] = ()
+) -> Iterator[_Desk]:
     """A process for the learner's code in an empty folder; nothing of it is left behind."""
-    start = _forked if _way() in ("namespaces", "fork") else _started
-    with start(limits, end) as desk:
+    forked = _way() in ("namespaces", "fork")
+    with _forked(limits, end, load) if forked else _started(limits, end) as desk:
         desk.begin(files, seed)
         yield desk
 
 
 @contextlib.contextmanager
-def _forked(limits: Limits, end: float) -> Iterator[_Desk]:
+def _forked(limits: Limits, end: float, load: Sequence[str]) -> Iterator[_Desk]:
     """Fork the process from the warm one. It is ended from there when we hang up."""
     with contextlib.ExitStack() as stack:
         order: dict[str, Any] = {
+            "load": load,
+            "namespaces": _way() == "namespaces",
             "limits": _resource_limits(limits),
             "scratch_mb": limits.scratch_mb,
         }
@@ -381,7 +394,7 @@ def _scratch_folder() -> Iterator[Path]:
 class _Warm:
     """A process with everything loaded that forks one for each hand-in. It knows no key."""
 
-    def __init__(self, *, isolated: bool) -> None:
+    def __init__(self) -> None:
         self.owner = os.getpid()
         self.lock = threading.Lock()
         self.folder = tempfile.TemporaryDirectory(prefix="hoofcalc-", ignore_cleanup_errors=True)
@@ -389,7 +402,6 @@ class _Warm:
         settings = {
             "warm": True,
             "path": path,
-            "namespaces": isolated,
             "shown": [str(place) for place in shown],
             "load": _LOADED,
         }
@@ -442,32 +454,32 @@ class _Warm:
             self.folder.cleanup()
 
 
-_kept_warm: dict[str, _Warm] = {}
+_kept_warm: list[_Warm] = []
 _one_at_a_time = threading.Lock()
 
 
 def _warm() -> _Warm:
     """The warm process, started when it is first needed."""
-    way = _way()
     with _one_at_a_time:
-        kept = _kept_warm.get(way)
-        if kept is None or not kept.alive():
-            if kept is not None:
-                kept.close()
-            kept = _kept_warm[way] = _Warm(isolated=way == "namespaces")
-        return kept
+        if not (_kept_warm and _kept_warm[0].alive()):
+            let_go()
+            _kept_warm.append(_Warm())
+        return _kept_warm[0]
 
 
 def get_ready() -> None:
     """Begin with what takes long before the first hand-in, and do not wait for it."""
-    if _way() in ("namespaces", "fork"):
-        _warm()
+    if platform.system() == "Linux":
+        _warm()  # it loads while the walls are tried
+        if _way() == "bubblewrap":
+            let_go()
 
 
 @atexit.register
-def _let_go() -> None:
+def let_go() -> None:
+    """End the warm process, if there is one."""
     while _kept_warm:
-        _kept_warm.popitem()[1].close()
+        _kept_warm.pop().close()
 
 
 def isolated() -> bool:
@@ -514,7 +526,7 @@ def refuse_if_seen(hidden: Mapping[str, Path]) -> None:
     ):
         port = listening.getsockname()[1]
         try:
-            found = desk.ask({"do": "look around", "places": list(whose), "port": port})
+            found = desk._ask({"do": "look around", "places": list(whose), "port": port}, _START_S)
         except LostError as lost:
             raise SandboxError(f"the sandbox could not be tried out: {lost}") from None
     if found["network"]:
@@ -557,8 +569,9 @@ def _way() -> str:
 def _works(command: Sequence[str]) -> bool:
     with _scratch_folder() as scratch:
         try:
+            environment = _environment(scratch)
             done = subprocess.run(
-                command, env=_environment(scratch), capture_output=True, timeout=20, check=False
+                command, env=environment, capture_output=True, timeout=_START_S, check=False
             )
         except (OSError, subprocess.TimeoutExpired):
             return False

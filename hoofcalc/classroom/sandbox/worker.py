@@ -102,21 +102,23 @@ def _stay_warm(line: int, settings: dict[str, Any]) -> None:
     control = socket.socket(fileno=line)
     desk = _Desk()
     _load(settings["load"])
-    if len(list(Path("/proc/self/task").iterdir())) > 1:
-        raise SystemExit("a process with several threads cannot be forked safely")
-    gc.collect()
-    gc.freeze()  # so that children share what is loaded
+    _draw_one()
+    _share()
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # children need no waiting for
     control.send(b"ready")
     while True:
         message, ends, _, _ = socket.recv_fds(control, 10_000, 2)
         if not message:
             return
+        order = json.loads(message)
+        if any(module not in sys.modules for module in order["load"]):
+            _load(order["load"])
+            _share()
         forked = os.fork()
         if forked == 0:
             try:
                 control.close()
-                _look_after(desk, json.loads(message), settings, *ends)
+                _look_after(desk, order, settings["shown"], *ends)
             finally:
                 os._exit(0)
         control.send(str(forked).encode())
@@ -125,10 +127,22 @@ def _stay_warm(line: int, settings: dict[str, Any]) -> None:
 
 
 def _load(modules: list[str]) -> None:
-    """Load what hand-ins use, and draw one picture: the first takes longest."""
+    """Load what hand-ins use."""
     for module in modules:
         with contextlib.suppress(ImportError):
             importlib.import_module(module)
+
+
+def _share() -> None:
+    """Let children share what is loaded."""
+    if len(list(Path("/proc/self/task").iterdir())) > 1:
+        raise SystemExit("a process with several threads cannot be forked safely")
+    gc.collect()
+    gc.freeze()
+
+
+def _draw_one() -> None:
+    """Draw one picture: the first takes longest."""
     with contextlib.suppress(ImportError):
         from matplotlib import pyplot
 
@@ -140,7 +154,7 @@ def _load(modules: list[str]) -> None:
 
 
 def _look_after(
-    desk: _Desk, order: dict[str, Any], settings: dict[str, Any], requests: int, replies: int
+    desk: _Desk, order: dict[str, Any], shown: list[str], requests: int, replies: int
 ) -> None:
     """Enter namespaces, fork the process inside, and end all of it when it ends or is hung up on.
 
@@ -150,10 +164,10 @@ def _look_after(
     with contextlib.suppress(OSError):  # should memory run out, these go first
         Path("/proc/self/oom_score_adj").write_text("1000")
     try:
-        if settings["namespaces"]:
+        if order["namespaces"]:
             from hoofcalc.classroom.sandbox import namespaces
 
-            namespaces.enter(settings["shown"], order["scratch_mb"])
+            namespaces.enter(shown, order["scratch_mb"])
             drop_rights, folder = namespaces.drop_rights, namespaces.SCRATCH
         else:
             drop_rights, folder = None, order["folder"]

@@ -222,7 +222,7 @@ def test_nothing_is_left_running() -> None:
             except OSError:
                 continue
     assert not any(mark.encode() in line for line in running)
-    for kept in runner._kept_warm.values():  # and nobody waits to be taken note of
+    for kept in runner._kept_warm:  # and nobody waits to be taken note of
         for one in psutil.Process(kept.process.pid).children():
             with contextlib.suppress(psutil.NoSuchProcess):
                 assert one.status() != psutil.STATUS_ZOMBIE
@@ -309,10 +309,18 @@ def test_a_lost_warm_process_is_replaced(fresh_warm: None) -> None:
     if sys.platform != "linux":
         pytest.skip("Linux only")
     assert values("x = 1", "x")["x"] == {"plain": 1}
-    for kept in runner._kept_warm.values():
+    for kept in runner._kept_warm:
         kept.process.kill()
         kept.process.wait()
     assert values("x = 2", "x")["x"] == {"plain": 2}
+
+
+def test_what_only_some_name_is_loaded_before_their_process_is_forked(fresh_warm: None) -> None:
+    if runner._way() not in ("namespaces", "fork"):
+        pytest.skip("nothing is forked here")
+    look = "import sys\nx = any(name.endswith('.optimize') for name in sys.modules)"
+    assert values(look, "x")["x"] == {"plain": False}
+    assert values(f"{look}  # for fixed_points", "x")["x"] == {"plain": True}
 
 
 def test_only_a_program_that_ends_well_works() -> None:
