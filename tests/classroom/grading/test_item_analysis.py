@@ -60,6 +60,36 @@ def test_few_sound_questions_are_called_one_to_look_at_and_in_few_classes_first(
     assert 0.3 <= np.mean([any(item.fault for item in items) for items in classes]) <= 0.6
 
 
+def test_no_rule_finds_what_can_be_guessed_and_leaves_95_of_100_sound_classes_alone() -> None:
+    """The best there can be (Neyman and Pearson's ratio), and it knows what no marker knows.
+
+    It knows what each learner knows, and how the questions of `invented` are made. Where it is
+    to call no question first in 95 of 100 sound classes, it misses more than 5 of 100 that can
+    be guessed: 93 were found in 4,000 classes.
+    """
+    rng = np.random.default_rng(20261130)
+    steep, place = (
+        grid.ravel()[:, None]
+        for grid in np.meshgrid(np.linspace(1.2, 2.5, 5), np.linspace(-1.2, 1.2, 13))
+    )
+
+    def ratio(right: np.ndarray, knows: np.ndarray) -> np.ndarray:
+        rises = 1 / (1 + np.exp(-steep * (knows - place)))
+        sound = np.log(rises) @ right + np.log(1 - rises) @ (1 - right)
+        guessed = (np.log(0.93) * right + np.log(0.07) * (1 - right)).sum(axis=0)
+        return np.asarray(guessed - np.logaddexp.reduce(sound) + np.log(len(sound)))
+
+    highest, planted = [], []
+    for _ in range(1500):
+        knows = rng.normal(size=LEARNERS)
+        places, steeps = rng.uniform(-1.2, 1.2, QUESTIONS), rng.uniform(1.2, 2.5, QUESTIONS)
+        chance = 1 / (1 + np.exp(-steeps * (knows[:, None] - places)))
+        highest.append(ratio((rng.random(chance.shape) < chance).astype(float), knows).max())
+        planted.append(ratio((rng.random((LEARNERS, 1)) < 0.93).astype(float), knows)[0])
+    found = np.mean(np.array(planted) > np.quantile(highest, 0.95))
+    assert 0.85 < found < 0.95
+
+
 def test_small_classes_get_silence() -> None:
     rng = np.random.default_rng(1)
     for item in invented(rng, "reversed", learners=9):
