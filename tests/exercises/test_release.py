@@ -139,20 +139,20 @@ def test_an_examination_tells_nothing_but_how_an_answer_is_read(assignment: Assi
 
 def test_the_wheel_holds_what_is_handed_out_and_no_key() -> None:
     """By the build's own list of what goes into a wheel."""
-    settings = tomllib.loads((COURSE.parent / "pyproject.toml").read_text(encoding="utf-8"))
+    settings = tomllib.loads((OWN.parent / "pyproject.toml").read_text(encoding="utf-8"))
     wheel = settings["tool"]["hatch"]["build"]["targets"]["wheel"]
     assert wheel["packages"] == ["hoofcalc"]
     assert [place for place in wheel["force-include"] if place.startswith("exercises")] == [
         "exercises/release"
     ]
-    assert not list((COURSE / "release").rglob("*.py"))
+    assert not list((OWN / "release").rglob("*.py"))
 
 
 @pytest.mark.slow
 def test_a_built_wheel_holds_no_key(tmp_path: Path) -> None:
     done = subprocess.run(
         [sys.executable, "-m", "pip", "wheel", "--no-deps", "-q", "-w", str(tmp_path), "."],
-        cwd=COURSE.parent,
+        cwd=OWN.parent,
         capture_output=True,
         text=True,
         timeout=280,

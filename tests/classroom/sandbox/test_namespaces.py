@@ -141,7 +141,7 @@ def shown(fresh_warm: None, monkeypatch: pytest.MonkeyPatch) -> Callable[[Path],
     return show
 
 
-@pytest.mark.parametrize("what", ["keys", "hand-ins", "results", "source"])
+@pytest.mark.parametrize("what", ["keys", "hand-ins", "results", "source", "home"])
 def test_marking_is_refused_where_a_hand_in_could_see_too_much(
     way: str,
     what: str,
@@ -149,14 +149,18 @@ def test_marking_is_refused_where_a_hand_in_could_see_too_much(
     tmp_path: Path,
     hand_in: Callable[..., Path],
     capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    course, handins = tmp_path / "here" / "course", tmp_path / "in"
+    course, handins, home = tmp_path / "here" / "course", tmp_path / "in", tmp_path / "home"
+    home.mkdir()
+    (home / "diary.txt").write_text("mine")
+    monkeypatch.setattr(Path, "home", lambda: home)
     for part in ("keys", "source", "release"):
         shutil.copytree(COURSE / part, course / part)
     hand_in(handins, "anna")
     results = tmp_path / "out"
     results.mkdir()
-    places = {"keys": course.parent, "hand-ins": handins, "results": results}
+    places = {"keys": course.parent, "hand-ins": handins, "results": results, "home": home}
     shown(places.get(what, course / "source"))
     call = ["mark", str(handins), "--exercise", "04-columns", "--course", str(course)]
     assert cli.main([*call, "--results", str(results)]) == 2
