@@ -7,15 +7,14 @@ from datetime import timedelta
 from pathlib import Path
 
 from hoofcalc._counted import counted
-from hoofcalc.classroom.grading.course import CommandError, find_course
+from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.late_days import Plan, read_plan
 from hoofcalc.classroom.grading.manual_grading import as_text
-from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.grading.overview import Overview, called, look_at, read_due, read_names
 from hoofcalc.classroom.grading.overview_page import write_page, write_pdf
 from hoofcalc.classroom.grading.question_report import HEADER, question_rows, to_look_at
-from hoofcalc.classroom.grading.results import Results, table, write_table
-from hoofcalc.classroom.grading.results_folder import results_folder
+from hoofcalc.classroom.grading.results import table, write_table
+from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
 
 
 def show(
@@ -33,27 +32,16 @@ def show(
     are those of the plan, or else those that stand in the gradebook.
     """
     target = results_folder(folder)
-    found_course = find_course(course)
-    if found_course is None:
-        raise CommandError("The keys are needed for this: say where they are with --course FOLDER.")
     known = read_names(names) if names is not None else {}
     laid_down = read_plan(plan) if plan is not None else Plan()
     for_all = read_due(due) if due is not None else None
     views = []
-    for place in sorted((target / "course" / "notes").iterdir()):
-        if place.is_dir() and any(place.glob("*.json")):
-            assignment = load_assignment(found_course, place.name)
-            with Results(target, assignment, gradebook=gradebook) as kept:
-                notes = {learner: kept.note(learner) for learner in kept.learners()}
-                views.append(
-                    look_at(
-                        assignment.exercise,
-                        notes,
-                        kept.standings(),
-                        for_all or laid_down.due.get(place.name),
-                        _extensions(laid_down, place.name) if plan else kept.extensions(),
-                    )
-                )
+    for kept in each_exercise(target, course, gradebook):
+        name = kept.exercise.name
+        notes = {learner: kept.note(learner) for learner in kept.learners()}
+        longer = _extensions(laid_down, name) if plan else kept.extensions()
+        due_by = for_all or laid_down.due.get(name)
+        views.append(look_at(kept.exercise, notes, kept.standings(), due_by, longer))
     if not views:
         raise CommandError(f"Nothing has been marked in {target} yet.")
     questions = question_rows(views)

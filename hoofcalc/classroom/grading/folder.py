@@ -22,6 +22,7 @@ from hoofcalc.classroom.grading.hand_in_files import (
 from hoofcalc.classroom.grading.manual_grading import HandMarks, Waiting
 from hoofcalc.classroom.grading.marking import load_assignment
 from hoofcalc.classroom.grading.results import Note, Results, Standing, digest
+from hoofcalc.classroom.grading.results_folder import beside
 from hoofcalc.classroom.grading.submissions import HandInError
 from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.questions import Exercise, Written
@@ -48,8 +49,7 @@ def mark_folder(
     folder = folder.expanduser()
     found_course, name = _what_to_mark(folder, exercise, course)
     assignment = load_assignment(found_course, name)
-    beside = folder.resolve().with_name(f"{folder.resolve().name}-results")
-    target = (results or beside).expanduser()
+    target = (results or beside(folder)).expanduser()
     by_hand = HandMarks(target)
     runner.get_ready()
     if runner.weaker_mode():

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from hoofcalc.classroom.grading.course import CommandError, find_course, known_exercises
 from hoofcalc.classroom.grading.folder import mark_folder
+from hoofcalc.classroom.grading.results_folder import beside
 
 
 def exercises_in(folder: Path, known: Sequence[str]) -> dict[str, Path]:
@@ -35,7 +36,6 @@ def mark_all(
     known = known_exercises(found_course) if found_course is not None else []
     places = exercises_in(folder, known)
     wanted: Sequence[str | None] = exercises or list(places) or [None]
-    beside = folder.resolve().with_name(f"{folder.resolve().name}-results")
     worst, troubles = 0, []
     for name in wanted:
         if len(wanted) > 1:
@@ -44,7 +44,7 @@ def mark_all(
             code = mark_folder(
                 places.get(name, folder) if name is not None else folder,
                 exercise=name,
-                results=results or beside,
+                results=results or beside(folder),
                 course=course,
                 again=again,
                 gradebook=gradebook,
