@@ -6,9 +6,7 @@ markers agree; where they differ, a table asks what they agree upon.
 
 from __future__ import annotations
 
-import csv
 import hashlib
-import io
 import json
 import re
 import secrets
@@ -22,6 +20,7 @@ from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.mark_changes import Change, enter, record
 from hoofcalc.classroom.grading.results import Results, table, write_table
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
+from hoofcalc.classroom.grading.spreadsheets import read_columns
 from hoofcalc.classroom.model.clean_text import same_words
 from hoofcalc.classroom.model.questions import Written
 
@@ -205,21 +204,7 @@ def _shuffled(marker: str, code: str) -> bytes:
 
 
 def _read(path: Path, columns: Sequence[str]) -> list[dict[str, str]]:
-    if not path.is_file():
-        return []
-    content = path.read_bytes()
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = content.decode("cp1252", errors="replace")
-    first = text.split("\n", 1)[0]
-    reader = csv.DictReader(
-        io.StringIO(text, newline=""), delimiter=max(",;\t", key=first.count), restval=""
-    )
-    missing = [name for name in columns if name not in (reader.fieldnames or ())]
-    if missing:
-        raise CommandError(f"{path} has lost the column(s) {', '.join(missing)}")
-    return [{name: row[name] or "" for name in columns} for row in reader]
+    return read_columns(path, columns) if path.is_file() else []
 
 
 def _points(row: Mapping[str, str], column: str, path: Path) -> float:

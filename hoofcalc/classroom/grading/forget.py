@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import shutil
 from pathlib import Path
 
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
+from hoofcalc.classroom.grading.spreadsheets import as_table, read_table
 from hoofcalc.classroom.model.clean_text import same_words
 
 #: Tables in which a learner has lines, and the columns that name learners.
@@ -85,9 +84,7 @@ def _plain(learner: str) -> str:
 
 def _without(path: Path, learner: str, texts: set[str]) -> None:
     """A table without a learner's lines, and without lines that only hold the learner's texts."""
-    text = path.read_bytes().decode("utf-8-sig", errors="replace")
-    delimiter = max(",;\t", key=text.split("\n", 1)[0].count)
-    rows = list(csv.reader(io.StringIO(text, newline=""), delimiter=delimiter))
+    rows, separator = read_table(path)
     if not rows:
         return
     places = [place for place, name in enumerate(rows[0]) if name.strip().lower() in _COLUMNS]
@@ -101,8 +98,4 @@ def _without(path: Path, learner: str, texts: set[str]) -> None:
 
     kept = [rows[0], *(row for row in rows[1:] if stays(row))]
     if len(kept) < len(rows):
-        stream = io.StringIO(newline="")
-        csv.writer(
-            stream, delimiter=delimiter, lineterminator="\r\n", quoting=csv.QUOTE_ALL
-        ).writerows(kept)
-        write_whole(path, stream.getvalue().encode("utf-8-sig"))
+        write_whole(path, as_table(kept, separator))

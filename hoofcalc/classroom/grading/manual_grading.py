@@ -7,14 +7,13 @@ by several stand together, and points given for one of them count for all that h
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hoofcalc._files import write_whole
+from hoofcalc.classroom.grading.spreadsheets import as_table, read_table
 from hoofcalc.classroom.model.clean_text import same_words
 
 FILE = "to-mark-by-hand.csv"
@@ -62,28 +61,17 @@ class HandMarks:
     def __init__(self, folder: Path) -> None:
         self.path = folder / FILE
         self.header, self.rows = list(COLUMNS), []  # type: list[str], list[list[str]]
-        self._delimiter = ","
+        self._separator = ","
         if self.path.is_file():
             self._read()
 
     def _read(self) -> None:
         try:
-            content = self.path.read_bytes()
+            lines, self._separator = read_table(self.path)
         except OSError as problem:
             raise HandMarksError(
                 f"{self.path} cannot be read ({problem.strerror}); is it open elsewhere?"
             ) from None
-        try:
-            text = content.decode("utf-8-sig")
-        except UnicodeDecodeError:
-            text = content.decode("cp1252", errors="replace")  # what some spreadsheets save
-        first = text.split("\n", 1)[0]
-        self._delimiter = max(",;\t", key=first.count)
-        most = csv.field_size_limit(max(csv.field_size_limit(), len(text)))
-        try:
-            lines = list(csv.reader(io.StringIO(text, newline=""), delimiter=self._delimiter))
-        finally:
-            csv.field_size_limit(most)
         if not lines:
             return
         header = [name.strip().lower() for name in lines[0]]
@@ -94,7 +82,7 @@ class HandMarks:
                 f"back: {', '.join(COLUMNS)}"
             )
         self.header = header
-        self.rows = [line + [""] * (len(header) - len(line)) for line in lines[1:] if any(line)]
+        self.rows = [line + [""] * (len(header) - len(line)) for line in lines[1:]]
 
     def _cell(self, row: Sequence[str], name: str) -> str:
         return row[self.header.index(name)].strip()
@@ -171,13 +159,8 @@ class HandMarks:
         return len(new)
 
     def _write(self, rows: Sequence[Sequence[str]]) -> None:
-        stream = io.StringIO(newline="")
-        writer = csv.writer(
-            stream, delimiter=self._delimiter, lineterminator="\r\n", quoting=csv.QUOTE_ALL
-        )
-        writer.writerows([self.header, *rows])
         try:
-            write_whole(self.path, stream.getvalue().encode("utf-8-sig"))
+            write_whole(self.path, as_table([self.header, *rows], self._separator))
         except OSError as problem:
             raise HandMarksError(
                 f"{self.path} cannot be written ({problem.strerror}); close it in the spreadsheet "

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import astuple, dataclass, fields, replace
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +10,7 @@ from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.manual_grading import as_text
 from hoofcalc.classroom.grading.results import Results, table, write_table
 from hoofcalc.classroom.grading.results_folder import one_exercise, results_folder
+from hoofcalc.classroom.grading.spreadsheets import read_table
 
 FILE = "changed-marks.csv"
 
@@ -100,9 +99,8 @@ def changes(target: Path) -> list[Change]:
     path = target / FILE
     if not path.is_file():
         return []
-    text = path.read_text(encoding="utf-8-sig")
-    rows = list(csv.reader(io.StringIO(text, newline="")))[1:]
-    return [Change(*(cell.removeprefix("'") for cell in row)) for row in rows]
+    rows, _ = read_table(path)
+    return [Change(*(cell.removeprefix("'") for cell in row)) for row in rows[1:]]
 
 
 def record(target: Path, new: list[Change]) -> None:

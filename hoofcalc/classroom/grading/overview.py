@@ -6,8 +6,6 @@ instructor's own file and go into the overview and the table for the school alon
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -16,6 +14,7 @@ from pathlib import Path
 
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.results import Note, Standing
+from hoofcalc.classroom.grading.spreadsheets import read_columns
 from hoofcalc.classroom.model.questions import Exercise
 
 #: Less than this share of the points decided so far, and a learner is called stuck.
@@ -218,24 +217,10 @@ def _year_first(found: re.Match[str]) -> str:
 def read_names(path: Path) -> dict[str, str]:
     """Names by id out of the instructor's own CSV with the columns ``id`` and ``name``."""
     try:
-        content = path.read_bytes()
+        rows = read_columns(path, ["id", "name"])
     except OSError as problem:
         raise CommandError(f"{path} cannot be read ({problem.strerror})") from None
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = content.decode("cp1252", errors="replace")
-    first = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=first.count)
-    reader = csv.DictReader(io.StringIO(text, newline=""), delimiter=delimiter)
-    columns = {(name or "").strip().lower(): name for name in reader.fieldnames or ()}
-    if not {"id", "name"} <= set(columns):
-        raise CommandError(f"{path} needs a first line with the columns id and name")
-    return {
-        (row[columns["id"]] or "").strip(): (row[columns["name"]] or "").strip()
-        for row in reader
-        if (row[columns["id"]] or "").strip()
-    }
+    return {row["id"].strip(): row["name"].strip() for row in rows if row["id"].strip()}
 
 
 def called(learner: str, names: Mapping[str, str]) -> str:

@@ -9,11 +9,9 @@ from __future__ import annotations
 
 import contextlib
 import copy
-import csv
 import errno
 import hashlib
 import importlib
-import io
 import json
 import shutil
 import sqlite3
@@ -33,6 +31,7 @@ from hoofcalc.classroom.grading.batch import Outcome
 from hoofcalc.classroom.grading.formgrader_course import lay_out
 from hoofcalc.classroom.grading.manual_grading import HandMark, as_text, harmless
 from hoofcalc.classroom.grading.marking import Assignment
+from hoofcalc.classroom.grading.spreadsheets import as_table
 from hoofcalc.classroom.model.clean_text import one_line
 from hoofcalc.classroom.model.judge import Verdict
 from hoofcalc.classroom.model.questions import Question, Written
@@ -597,16 +596,8 @@ def digest(*contents: bytes) -> str:
 
 
 def table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> bytes:
-    """A CSV table that spreadsheet programs open with their umlauts in order.
-
-    Every cell stands between quotation marks, so that it stays one cell whichever sign a
-    program takes for the separator.
-    """
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream, lineterminator="\r\n", quoting=csv.QUOTE_ALL)
-    writer.writerow(header)
-    writer.writerows([harmless(cell) for cell in row] for row in rows)
-    return stream.getvalue().encode("utf-8-sig")
+    """A table in which no cell is taken for a formula."""
+    return as_table([header, *([harmless(cell) for cell in row] for row in rows)])
 
 
 @contextlib.contextmanager

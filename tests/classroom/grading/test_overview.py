@@ -262,7 +262,7 @@ def test_extensions_come_from_the_plan_or_from_the_gradebook(
         (["results", "{empty}"], "There are no results"),
         (["results", "{done}", "--due", "soon"], "is not a date"),
         (["results", "{done}", "--names", "{empty}/none.csv"], "cannot be read"),
-        (["results", "{done}", "--names", "{done}/bad.csv"], "columns id and name"),
+        (["results", "{done}", "--names", "{done}/bad.csv"], "columns id, name"),
         (["results", "{done}"], "Nothing has been marked"),
     ],
 )
