@@ -42,6 +42,18 @@ _KNOWN_ERRORS = tuple(
 )
 
 
+#: A cell with a picture that leaves no name behind: the first one takes longest.
+_ONE_PICTURE = """\
+def _draw():
+    from matplotlib import pyplot
+    pyplot.plot([0, 1], [0, 1], label="x")
+    pyplot.title("x"), pyplot.xlabel("x"), pyplot.ylabel("x"), pyplot.legend()
+    pyplot.show()
+_draw()
+del _draw
+"""
+
+
 class _Limited(io.TextIOBase):
     """A text stream that keeps the beginning and drops the rest."""
 
@@ -102,7 +114,7 @@ def _stay_warm(line: int, settings: dict[str, Any]) -> None:
     control = socket.socket(fileno=line)
     desk = _Desk()
     _load(settings["load"])
-    _draw_one()
+    desk.run(_ONE_PICTURE)
     _share()
     signal.signal(signal.SIGCHLD, signal.SIG_IGN)  # children need no waiting for
     control.send(b"ready")
@@ -139,18 +151,6 @@ def _share() -> None:
         raise SystemExit("a process with several threads cannot be forked safely")
     gc.collect()
     gc.freeze()
-
-
-def _draw_one() -> None:
-    """Draw one picture: the first takes longest."""
-    with contextlib.suppress(ImportError):
-        from matplotlib import pyplot
-
-        figure, axes = pyplot.subplots()
-        axes.plot([0, 1], [0, 1], label="x")
-        axes.legend()
-        figure.savefig(io.BytesIO(), format="png", bbox_inches="tight")
-        pyplot.close("all")
 
 
 def _look_after(
