@@ -8,6 +8,7 @@ const PATIENCE_MS = 5000;
 const NARROW_PX = 600;
 const QUICK_MS = 1200;
 const DEG_PER_PX = 0.7; // of a foot that is turned by dragging it
+const MARKED_MS = 1000;
 const STEP_MS = 700; // a step of what is played; a long way is played through in ten seconds
 const COUNTED = ["No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight"];
 let count = 0;
@@ -623,6 +624,13 @@ function keyLine(style) {
   return svg;
 }
 
+// A number underlined for a second; by a clock, for an animation would be drawn sixty times.
+function marked(number) {
+  const mark = make("span", { class: "changed" }, number);
+  setTimeout(() => (mark.className = ""), MARKED_MS);
+  return mark;
+}
+
 // The sentence: its finding marked, what it was before, and for a second each number that changed.
 function speak(node, state, before, was) {
   const { sentence, result } = state;
@@ -634,7 +642,7 @@ function speak(node, state, before, was) {
     text.split(/(\d[\d.,]*)/).map((part, at) => {
       if (at % 2 === 0) return part;
       number += 1;
-      return alike && old[number] !== part ? make("span", { class: "changed" }, part) : part;
+      return alike && old[number] !== part ? marked(part) : part;
     });
   if (!result) {
     node.replaceChildren(...parts(sentence));
