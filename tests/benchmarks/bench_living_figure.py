@@ -25,7 +25,7 @@ from playwright.sync_api import sync_playwright
 
 from hoofcalc.classroom.workspace.learner_folder import NOTES
 from hoofcalc.classroom.workspace.serving import jupyterlab
-from hoofcalc.figures import EVERY_FIGURE, Figure
+from hoofcalc.figures import EVERY_FIGURE, Figure, Slider
 
 ARGUMENTS = [
     "--headless",
@@ -92,10 +92,11 @@ WATCH = """
     return sum;
   };
   window.watched?.abort();
-  window.watched = new AbortController();
+  const watched = (window.watched = new AbortController());
   window.times = [];
   let [from, running, last] = [null, false, look()];
   const frame = () => {
+    if (watched.signal.aborted) return; // a move that changed nothing is not the next one's
     const now = look();
     if (now !== last && now !== 0) {
       last = now;
@@ -115,7 +116,7 @@ WATCH = """
       if (kind === 'keydown' && !event.key.startsWith('Arrow')) return;
       if (kind === 'pointermove' && !event.buttons) return;
       start();
-    }, { capture: true, signal: window.watched.signal });
+    }, { capture: true, signal: watched.signal });
 }
 """
 
@@ -165,6 +166,19 @@ class Lab:
         return self.page.evaluate("window.times"), 1000 * (self.cpu_s() - before) / many
 
 
+KEYS = {1: "ArrowRight", -1: "ArrowLeft"}
+
+
+def there_and_back(slider: Slider) -> list[int]:
+    """Up to eight steps away from a slider's start and back: none that an end swallows."""
+    positions = slider.positions()
+    start = int(np.abs(np.array(positions) - slider.start).argmin())
+    above = len(positions) - 1 - start
+    way = 1 if above >= min(8, start) else -1
+    far = min(8, above if way == 1 else start)
+    return [way] * far + [-way] * far
+
+
 def report(name: str, times: list[float], cpu_ms: float) -> None:
     if not times:
         print(f"{name:44} nothing changed", flush=True)
@@ -181,21 +195,28 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
     root.locator("details.more").evaluate("one => (one.open = true)")
     canvases = f".hoofcalc-figure[aria-label='{figure.title}'] canvas + canvas"
     found = []
+    steps = {slider.name: there_and_back(slider) for slider in figure.sliders}
 
     def note(name: str, move: Any) -> None:
         times, cpu_ms = lab.moves(canvases, many, move)
         report(f"{figure.name} {name}", times, cpu_ms)
         found.append((times, cpu_ms))
+        root.locator(".again").click()
+        page.wait_for_timeout(200)
 
-    def turning(number: int) -> str:
-        return "ArrowRight" if number % 16 < 8 else "ArrowLeft"
+    def keys(step: list[int]) -> Any:
+        return lambda number: page.keyboard.press(KEYS[step[number % len(step)]])
 
     for slider in figure.sliders:
         row = root.locator(f"[data-row={slider.name}]")
+        step = steps[slider.name]
         row.locator("input[type=range]").focus()
-        note(f"{slider.name}, key", lambda number: page.keyboard.press(turning(number)))
-        signs = row.locator("[data-step='1']"), row.locator("[data-step='-1']")
-        note(f"{slider.name}, tap", lambda number, signs=signs: signs[number % 16 >= 8].click())
+        note(f"{slider.name}, key", keys(step))
+        signs = {by: row.locator(f"[data-step='{by}']") for by in (1, -1)}
+        note(
+            f"{slider.name}, tap",
+            lambda number, signs=signs, step=step: signs[step[number % len(step)]].click(),
+        )
     for handle in figure.handles:
         panel = figure.panels[handle.panel]
         grip = root.locator(f"[data-handle={handle.name}]")
@@ -214,7 +235,7 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
         note(f"{handle.name}, hand", drag)
         page.mouse.up()
         grip.focus()
-        note(f"{handle.name}, key", lambda number: page.keyboard.press(turning(number)))
+        note(f"{handle.name}, key", keys(steps.get(handle.x, [1] * 8 + [-1] * 8)))
     return found
 
 
