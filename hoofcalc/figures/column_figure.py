@@ -13,6 +13,7 @@ import numpy as np
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import (
+    BentColumn,
     Section,
     bent_column,
     bundle_section,
@@ -119,36 +120,31 @@ def compute(
     """
     what = _THINGS[thing]
     section = what.section(thickness_mm)
-    second, fibre = float(section.second_moment_mm4), float(section.outer_fibre_mm)
-    bending = (what.modulus_mpa, second, length_mm)
+    bending = (what.modulus_mpa, float(section.second_moment_mm4), length_mm)
     carries = np.asarray(
         capacity_at_lean_n(
-            np.append(_LEANS, lean_deg), *bending, section.area_mm2, fibre, what.strength_mpa
+            np.append(_LEANS, lean_deg),
+            *bending,
+            section.area_mm2,
+            float(section.outer_fibre_mm),
+            what.strength_mpa,
         )
     )
     upright, here = float(carries[0]), float(carries[-1])
-    buckling = float(euler_load_n(*bending, 2.0))
-    holds = load_n <= here
-    drawable_n = _drawn_load_n(load_n, lean_deg, bending)
-    shown_n, broken = (drawable_n, False)
+    drawn_n, bent = _drawn_bend(load_n, lean_deg, bending)
+    holds, broken = load_n <= here, False
     if not holds:
-        shown_n, broken = _breaks_at_n(drawable_n, lean_deg, bending, section, what.strength_mpa)
-    bent = bent_column(shown_n, lean_deg, *bending, count=31)
-
-    lean = np.radians(lean_deg)
+        breaks_n, broken = _breaks_at_n(drawn_n, lean_deg, bending, section, what.strength_mpa)
+        if broken:
+            bent = bent_column(breaks_n, lean_deg, *bending, count=31)
+    fate = "holds" if holds else "breaks" if broken else "gives way"
+    lean, none = np.radians(lean_deg), np.empty((0, 2))
     axis, aside = np.array([np.sin(lean), np.cos(lean)]), np.array([np.cos(lean), -np.sin(lean)])
     line = bent.along_mm[:, None] * axis + bent.across_mm[:, None] * aside
     body, inside = _body(line, thickness_mm, what)
-    top, none = line[-1], np.empty((0, 2))
-    share = 100 * load_n / upright
-    percent = np.minimum(100 * carries[:-1] / upright, 100.0)
-    curve = np.column_stack([_LEANS, percent])
-    beyond = share > _TOP
-    beside_deg = lean_deg + 1.4 if lean_deg < 30 else lean_deg - 1.4
-    fate = "holds" if holds else "breaks" if broken else "gives way"
-    far = " (far above)" if share > 200 else " (above)" if beyond else ""
-    beside = np.array([[beside_deg, min(share, _TOP)]])
+    top = line[-1]
     return {
+        **_against_lean(carries, lean_deg, load_n),
         "straight": np.array([[0.0, 0.0], length_mm * axis]),
         "standing": body if holds else none,
         "failing": none if holds else body,
@@ -162,20 +158,31 @@ def compute(
         "grip": np.array([_GRIP * length_mm * axis]),
         "foot": np.zeros((1, 2)),
         "lean_says": f"leans {lean_deg:g} degrees",
-        "curve": curve,
-        "under": np.vstack([curve, [[_LEAN_MAX, 0.0], [0.0, 0.0]]]),
-        "marker": np.array([[lean_deg, min(share, _TOP)]]),
-        "right_of_it": beside if lean_deg < 30 else none,
-        "left_of_it": none if lean_deg < 30 else beside,
-        "marker_words": f"your {_force(load_n)}{far}",
         "upright_n": upright,
         "here_n": here,
         "load_n": load_n,
-        "buckles_first": buckling < what.strength_mpa * float(section.area_mm2),
+        "buckles_first": float(euler_load_n(*bending, 2.0))
+        < what.strength_mpa * float(section.area_mm2),
         "aside_mm": float(bent.tip_deflection_mm),
-        "down": not broken and drawable_n < load_n,
-        "share": share,
+        "down": not broken and drawn_n < load_n,
         "slenderness": float(slenderness(length_mm, section.gyration_mm, 2.0)),
+    }
+
+
+def _against_lean(carries_n: FloatArray, lean_deg: float, load_n: float) -> dict[str, Any]:
+    """What it carries at every lean, in per cent of upright, and the load that is on it now."""
+    curve = np.column_stack([_LEANS, np.minimum(100 * carries_n[:-1] / carries_n[0], 100.0)])
+    share = float(100 * load_n / carries_n[0])
+    far = " (far above)" if share > 200 else " (above)" if share > _TOP else ""
+    right, none = lean_deg < 30, np.empty((0, 2))
+    beside = np.array([[lean_deg + (1.4 if right else -1.4), min(share, _TOP)]])
+    return {
+        "curve": curve,
+        "under": np.vstack([curve, [[_LEAN_MAX, 0.0], [0.0, 0.0]]]),
+        "marker": np.array([[lean_deg, min(share, _TOP)]]),
+        "right_of_it": beside if right else none,
+        "left_of_it": none if right else beside,
+        "marker_words": f"your {_force(load_n)}{far}",
     }
 
 
@@ -326,14 +333,23 @@ def _force(force_n: float) -> str:
     return f"{float(f'{force_n:.3g}'):g}\u00a0N"
 
 
-def _drawn_load_n(load_n: float, lean_deg: float, bending: tuple[float, float, float]) -> float:
-    """The load up to which the bend is drawn: until the top has come down near the bench."""
-    most_n = 4.5 * float(euler_load_n(*bending, 2.0))
+def _drawn_bend(
+    load_n: float, lean_deg: float, bending: tuple[float, float, float]
+) -> tuple[float, BentColumn]:
+    """The load up to which the bend is drawn, until the top has come down near the bench."""
     lean = np.radians(lean_deg)
-    loads = np.linspace(0.0, min(load_n, most_n), 65)
-    bent = bent_column(loads, lean_deg, *bending, count=2)
-    up = bent.along_mm[..., -1] * np.cos(lean) - bent.across_mm[..., -1] * np.sin(lean)
-    return float(loads[up > 0.1 * bending[2]][-1])
+
+    def stands(bent: BentColumn) -> Any:
+        up = bent.along_mm[..., -1] * np.cos(lean) - bent.across_mm[..., -1] * np.sin(lean)
+        return up > 0.1 * bending[2]
+
+    most_n = min(load_n, 4.5 * float(euler_load_n(*bending, 2.0)))
+    bent = bent_column(most_n, lean_deg, *bending, count=31)
+    if stands(bent):
+        return most_n, bent
+    loads = np.linspace(0.0, most_n, 65)
+    drawn_n = float(loads[stands(bent_column(loads, lean_deg, *bending, count=2))][-1])
+    return drawn_n, bent_column(drawn_n, lean_deg, *bending, count=31)
 
 
 _LEANING = {"lean_deg": 5.0}
