@@ -59,6 +59,11 @@ _APART_S = 0.02  # outlines closer than this would hide each other
 _PULL_MM = 6.0  # so far the hand pulls the foot for each millisecond of film
 _HIGH_PX = 290
 _NONE = np.empty((0, 2))
+_WORDS = {
+    "interval_at": np.array([[_LEFT_MM + 8, 252.0]]),
+    "angle_at": np.array([[_FASTEST_FORWARD - 0.1, 0.75]]),
+    "truth_says": "truth",
+}
 _TOE_MARK_MM = np.array([8.0, -10.0])  # from the toe mark to the tip of the toe, foot flat
 
 
@@ -103,11 +108,9 @@ def compute(
     truth = step["truth"]
     film = _film(step, frames_per_s, point_error_mm, int(film_number))
     since = film.times_s - truth.contact_s
-    ahead, height = film.positions_mm[:, 0], film.positions_mm[:, 1] - step["ground_mm"]
-
+    height = film.positions_mm[:, 1] - step["ground_mm"]
     landing, refusal = _landing(film)
     times, no_times = _times(film)
-
     touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
     smooth = _smoothed(step, film, frames_per_s, smoothing_hz, touched_s)
 
@@ -115,11 +118,6 @@ def compute(
     down = int(np.searchsorted(since, 0.0))
     shown = max(int(np.searchsorted(since, played_ms / 1000, side="right")) - 1, 0)
     landed = shown >= down
-    so_far = np.arange(len(since)) <= shown
-    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM) & (since < _AFTER_S) & (height < 220) & so_far
-    marks = np.column_stack([ahead, height + step["ground_mm"]])[near]
-    mark = _between(np.array([truth.contact_s + played_ms / 1000]), step["times"], step["toe"])[0]
-
     measured: dict[str, Any] = dict.fromkeys(
         ("band", "contact_line", "flight", "arrow", "box"), _NONE
     )
@@ -127,22 +125,15 @@ def compute(
         measured = _landing_drawn(landing, truth.contact_s, step["ground_mm"])
     return {
         **_frames_seen(step, film, frames_per_s, shown, down),
+        **_played(step, film, played_ms, shown),
         **measured,
-        "marks": marks,
-        "interval_at": np.array([[_LEFT_MM + 8, 252.0]]),
         "interval": f"a frame every {1000 / frames_per_s:.3g} ms",
-        "points": _seen(since[so_far], height[so_far]),
-        "point": np.array([[played_ms, np.clip(height[shown], 0, _HIGHEST_MM - 4)]]),
-        "now": np.array([[played_ms, -12.0], [played_ms, _HIGHEST_MM]]),
-        "mark": np.clip(mark, [_LEFT_MM + 14, 0.0], [_RIGHT_MM - 14, 240.0])[None],
-        "played_says": f"{played_ms:.0f} milliseconds from the heel's touch",
         "shown_ms": 1000 * float(since[shown]),
         "shown_mm": float(height[shown]),
         "landed": landed,
         "smooth": smooth.line,
         "smooth_at": smooth.at if landed else _NONE,
         "truth_at": np.array([[truth.landing_forward_m_s, -truth.landing_down_m_s]]),
-        "angle_at": np.array([[_FASTEST_FORWARD - 0.1, 0.75]]),
         "angle": (
             "film not over"
             if not landed
@@ -153,13 +144,32 @@ def compute(
         "truth_says_at": np.array(
             [[truth.landing_forward_m_s + 0.3, -truth.landing_down_m_s + 0.1]]
         ),
-        "truth_says": "truth",
         "landing": landing,
         "refusal": refusal,
         "times": times,
         "no_times": no_times,
         "smooth_speed": smooth.speed_m_s,
         "truth": truth,
+        **_WORDS,
+    }
+
+
+def _played(step: Results, film: Track, played_ms: float, shown: int) -> dict[str, Any]:
+    """The track up to the frame on show, in the picture and against time, and the hand's place."""
+    since, so_far = film.times_s - step["truth"].contact_s, slice(shown + 1)
+    height = film.positions_mm[:, 1] - step["ground_mm"]
+    ahead = film.positions_mm[so_far, 0]
+    near = (ahead > _LEFT_MM) & (ahead < _RIGHT_MM)
+    near &= (since[so_far] < _AFTER_S) & (height[so_far] < 220)
+    now_s = step["truth"].contact_s + played_ms / 1000
+    mark = _between(np.array([now_s]), step["times"], step["toe"])
+    return {
+        "marks": np.column_stack([ahead, height[so_far] + step["ground_mm"]])[near],
+        "points": _seen(since[so_far], height[so_far]),
+        "point": np.array([[played_ms, np.clip(height[shown], 0, _HIGHEST_MM - 4)]]),
+        "now": np.array([[played_ms, -12.0], [played_ms, _HIGHEST_MM]]),
+        "mark": np.clip(mark, [_LEFT_MM + 14, 0.0], [_RIGHT_MM - 14, 240.0]),
+        "played_says": f"{played_ms:.0f} milliseconds from the heel's touch",
     }
 
 

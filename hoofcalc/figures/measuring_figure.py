@@ -147,16 +147,13 @@ def compute(
         **_photographed(_PLANE, camera),
         **_photographed(_STICK, {**camera, "scale_error": 1.0 / behind - 1.0}),
     }
-    seen["floor"] = _floor(seen["foot_ground"], roll_deg, look_down_deg)
-
-    def placed(name: str, spot: FloatArray) -> FloatArray:
-        off = np.array([offsets_mm[f"{name}_x_mm"], offsets_mm[f"{name}_y_mm"]])
-        return np.asarray(spot + off)
-
-    points = {name: placed(name, at) for name, at in zip(_MARKS, seen["spots"], strict=True)}
-    stick = np.array(
-        [placed(f"stick_{end}", at) for end, at in zip("ab", seen["stick_spots"], strict=True)]
-    )
+    spots = dict(zip(_MARKS, seen["spots"], strict=True))
+    ends = dict(zip(("stick_a", "stick_b"), seen["stick_spots"], strict=True))
+    points = {
+        name: at + np.array([offsets_mm[f"{name}_x_mm"], offsets_mm[f"{name}_y_mm"]])
+        for name, at in (spots | ends).items()
+    }
+    stick = np.array([points.pop(name) for name in ends])
     length = float(np.hypot(*(stick[1] - stick[0])))  # its ends' limits keep it well above 0
     scale = _STICK_LENGTH_MM / length
     try:
@@ -165,42 +162,45 @@ def compute(
         raise ValueError(
             "these four points are no foot: see that each stands where its name says"
         ) from None
-
-    error = point_error_mm(distance_m)
-    # what the camera does by itself: every point on its spot
-    square = Profile(**dict(zip(_MARKS, seen["spots"], strict=True)))
-    results: dict[str, Any] = {
+    error, dot = point_error_mm(distance_m), _DOT_MM_AT_1_M * distance_m
+    return {
         **seen,
+        "floor": _floor(seen["foot_ground"], roll_deg, look_down_deg),
         "point_error_mm": error,
         "foot": foot,
-        **_readings(foot, square, scale * error),
+        # what the camera does by itself: every point on its spot
+        **_readings(foot, Profile(**spots), scale * error),
+        **_placed(points, stick, error, dot),
+        "dots": length / dot,
+        "dot_mm": scale * dot,
     }
-    dot = _DOT_MM_AT_1_M * distance_m
-    corner = np.array([_PICTURE_X[0], _PICTURE_Y[0]])
-    for name, at in (*points.items(), ("stick_a", stick[0]), ("stick_b", stick[1])):
-        across, up = (at - corner) / dot
-        results[f"{name}_at"] = at[None]
-        results[f"{name}_says"] = f"{across:.0f} dots across, {up:.0f} dots up"
+
+
+def _placed(
+    points: dict[str, FloatArray], stick: FloatArray, error_mm: float, dot_mm: float
+) -> dict[str, Any]:
+    """The learner's points in the picture: said in dots, drawn with their discs and lines."""
     heel, toe = points["heel_ground"], points["toe_ground"]
     along = (toe - heel) / np.hypot(*(toe - heel))
-    disc = _DISC_95 * error * _CIRCLE
-    return results | {
+    disc = _DISC_95 * error_mm * _CIRCLE
+    found: dict[str, Any] = {
         "level": np.array([heel - 45.0 * along, toe + 25.0 * along]),
         "walls": _lines((toe, points["toe_coronet"]), (heel, points["heel_coronet"])),
         "coronet": np.array([points["heel_coronet"], points["toe_coronet"]]),
         "measured_stick": stick,
-        "discs": _lines(*(at + disc for at in points.values())),
-        "points": np.array(list(points.values())),
         "ends": stick,
         "stick_words": "100 mm",
-        "dots": length / dot,
-        "dot_mm": scale * dot,
-        **{
-            f"number_{place}_at": at[None] + _BESIDE[name]
-            for place, (name, at) in enumerate(points.items(), 1)
-        },
-        **{f"number_{place}": str(place) for place in range(1, 5)},
+        "discs": _lines(*(at + disc for at in points.values())),
+        "points": np.array(list(points.values())),
     }
+    for place, (name, at) in enumerate(points.items(), 1):
+        found |= {f"number_{place}_at": at[None] + _BESIDE[name], f"number_{place}": str(place)}
+    corner = np.array([_PICTURE_X[0], _PICTURE_Y[0]])
+    for name, at in (*points.items(), ("stick_a", stick[0]), ("stick_b", stick[1])):
+        across, up = (at - corner) / dot_mm
+        found[f"{name}_at"] = at[None]
+        found[f"{name}_says"] = f"{across:.0f} dots across, {up:.0f} dots up"
+    return found
 
 
 def _readings(foot: Profile, square: Profile, error_mm: float) -> dict[str, Any]:
