@@ -201,6 +201,8 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
         times, cpu_ms = lab.moves(canvases, many, move)
         report(f"{figure.name} {name}", times, cpu_ms)
         found.append((times, cpu_ms))
+
+    def afresh() -> None:
         root.locator(".again").click()
         page.wait_for_timeout(200)
 
@@ -210,8 +212,10 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
     for slider in figure.sliders:
         row = root.locator(f"[data-row={slider.name}]")
         step = steps[slider.name]
+        afresh()
         row.locator("input[type=range]").focus()
         note(f"{slider.name}, key", keys(step))
+        afresh()
         signs = {by: row.locator(f"[data-step='{by}']") for by in (1, -1)}
         note(
             f"{slider.name}, tap",
@@ -222,6 +226,7 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
         grip = root.locator(f"[data-handle={handle.name}]")
         if panel.belongs_to and not grip.is_visible():
             continue
+        afresh()
         grip.scroll_into_view_if_needed()
         box = grip.bounding_box()
         x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -234,6 +239,7 @@ def living(lab: Lab, figure: Figure, many: int) -> list[tuple[list[float], float
 
         note(f"{handle.name}, hand", drag)
         page.mouse.up()
+        afresh()
         grip.focus()
         note(f"{handle.name}, key", keys(steps.get(handle.x, [1] * 8 + [-1] * 8)))
     return found
