@@ -72,20 +72,7 @@ def compute(
     seen = _photograph(story)
     model, whole = _model(story, toe_angle_deg, heel_angle_deg, taper)
     foot = whole.foot
-    lines: dict[str, FloatArray] = {}
-    steeper: dict[str, float | None] = {}
-    for region, (start, end) in seen["lines"].items():
-        try:
-            field = line_departures(model, start, end)
-        except ValueError:  # the traced line lies where the model has no wall
-            lines[region], steeper[region] = _NONE, None
-            continue
-        half = 0.7 * np.hypot(*(end - start).T)  # a little longer than the traced line
-        angle = np.radians(field.model_deg)
-        along = half[:, None] * np.column_stack([-np.cos(angle), np.sin(angle)])
-        middle = (start + end) / 2
-        lines[region] = _strokes(middle - along, middle + along)
-        steeper[region] = float(np.mean(field.departure_deg))
+    lines, steeper = _lines_on_model(story, toe_angle_deg, heel_angle_deg, taper)
     wall = np.array([model.toe_ground, model.toe_coronet, model.heel_coronet, model.heel_ground])
     widest = int(np.argmax(foot.ground[:, 1]))
     low, high = foot.ground[widest], foot.coronet[widest]
@@ -110,6 +97,29 @@ def compute(
         "ground_mm": float(np.ptp(foot.ground[:, 1])),
         "coronet_mm": float(np.ptp(foot.coronet[:, 1])),
     }
+
+
+@lru_cache(maxsize=4)
+def _lines_on_model(
+    story: str, toe_angle_deg: float, heel_angle_deg: float, taper: float
+) -> tuple[dict[str, FloatArray], dict[str, float | None]]:
+    """The model's lines where the photograph has traced ones, and how much steeper those lie."""
+    model, _ = _model(story, toe_angle_deg, heel_angle_deg, taper)
+    lines: dict[str, FloatArray] = {}
+    steeper: dict[str, float | None] = {}
+    for region, (start, end) in _photograph(story)["lines"].items():
+        try:
+            field = line_departures(model, start, end)
+        except ValueError:  # the traced line lies where the model has no wall
+            lines[region], steeper[region] = _NONE, None
+            continue
+        half = 0.7 * np.hypot(*(end - start).T)  # a little longer than the traced line
+        angle = np.radians(field.model_deg)
+        along = half[:, None] * np.column_stack([-np.cos(angle), np.sin(angle)])
+        middle = (start + end) / 2
+        lines[region] = _strokes(middle - along, middle + along)
+        steeper[region] = float(np.mean(field.departure_deg))
+    return lines, steeper
 
 
 def sentence(values: Values, results: Results) -> str:

@@ -90,13 +90,13 @@ def compute(
         "next_line": np.array([[last.week + weeks, _LOW_DEG], [last.week + weeks, _HIGH_DEG]]),
         "next_at": np.array([[last.week + weeks, 6.0]]),
     }
-    error = {end: float(error_of(last.after, f"{end}_angle_deg", point_error_mm)) for end in _ENDS}
+    error = {end: point_error_mm * _error_per_mm(last.after, end) for end in _ENDS}
     coming = expected(last.after, error, np.linspace(0.0, 7.0 * weeks, 7), shod=_shod(case))
     for end in _ENDS:
         name = f"{end}_angle_deg"
         one, two = (float(getattr(foot, name)) for foot in (earlier.foot(trimmed), now))
         errors = [
-            float(error_of(foot, name, point_error_mm)) for foot in (earlier.foot(trimmed), now)
+            point_error_mm * _error_per_mm(foot, end) for foot in (earlier.foot(trimmed), now)
         ]
         low, middle, high = getattr(coming, f"{end}_deg").T
         at = last.week + np.linspace(0.0, weeks, 7)
@@ -245,6 +245,12 @@ def _visits(case: str) -> tuple[_Visit, ...]:
     return tuple(found)
 
 
+@cache
+def _error_per_mm(foot: Profile, end: str) -> float:
+    """Error of an angle of a visit for each millimetre of error of its points [degrees/mm]."""
+    return float(error_of(foot, f"{end}_angle_deg", 1.0))
+
+
 def _level(profile: Profile) -> Profile:
     """The foot with its heel's ground point at the origin and its bearing surface level."""
     forward = profile.toe_ground - profile.heel_ground
@@ -288,7 +294,7 @@ def _marks(
     for visit in visits:
         tooth += [[visit.week, float(getattr(foot, name))] for foot in (visit.before, visit.after)]
         foot = visit.foot(trimmed)
-        value, reach = float(getattr(foot, name)), 2 * float(error_of(foot, name, point_error_mm))
+        value, reach = float(getattr(foot, name)), 2 * point_error_mm * _error_per_mm(foot, end)
         bars += [[visit.week, value - reach], [visit.week, value + reach], [np.nan, np.nan]]
         marks.append([visit.week, value])
     return {

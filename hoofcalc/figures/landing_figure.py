@@ -106,11 +106,11 @@ def compute(
     """
     step = _step(gait, limb)
     truth = step["truth"]
-    film = _film(step, frames_per_s, point_error_mm, int(film_number))
+    film, landing, refusal, times, no_times = _read(
+        gait, limb, frames_per_s, point_error_mm, int(film_number)
+    )
     since = film.times_s - truth.contact_s
     height = film.positions_mm[:, 1] - step["ground_mm"]
-    landing, refusal = _landing(film)
-    times, no_times = _times(film)
     touched_s = truth.contact_s + truth.flat_after_s if landing is None else landing.contact_s
     smooth = _smoothed(step, film, frames_per_s, smoothing_hz, touched_s)
 
@@ -173,12 +173,25 @@ def _played(step: Results, film: Track, played_ms: float, shown: int) -> dict[st
     }
 
 
-def _landing(film: Track) -> tuple[Any, str]:
-    """What the film says of the landing, or why it says nothing."""
+class _Read(NamedTuple):
+    """A film, and what it says: its landing and its times, or why it does not."""
+
+    film: Track
+    landing: Landing | None
+    refusal: str
+    times: tuple[float, ...] | None
+    no_times: str
+
+
+@lru_cache(maxsize=4)  # while it is played it stays the same
+def _read(gait: str, limb: str, frames_per_s: float, point_error_mm: float, number: int) -> _Read:
+    film = _film(_step(gait, limb), frames_per_s, point_error_mm, number)
+    landing, refusal = None, ""
     try:
-        return landing_vector(film), ""
+        landing = landing_vector(film)
     except ValueError as reason:
-        return None, str(reason).removeprefix("the landing cannot be measured: ")
+        refusal = str(reason).removeprefix("the landing cannot be measured: ")
+    return _Read(film, landing, refusal, *_times(film))
 
 
 class _Smooth(NamedTuple):
