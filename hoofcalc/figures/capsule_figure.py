@@ -385,7 +385,7 @@ CAPSULE = Figure(
             axes=False,
             width=400,
             height=290,
-            fixed=scale_bar(76, -94, 50),
+            fixed=scale_bar(80, 70, 50),
             narrow=Narrow(height=150),
             turned_by=("turn_deg", "look_down_deg"),
         ),

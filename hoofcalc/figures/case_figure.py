@@ -85,7 +85,7 @@ def compute(
         "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -19.0]]),
         "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -19.0]]),
         "next_says": f"next visit in {_weeks(weeks)}",
-        "then_at": np.array([[-68.0, 134.0]]),
+        "then_at": np.array([[118.0, 106.0]]),
         "then_words": f"broken: {earlier.day.day} {earlier.day:%B}",
         "next_line": np.array([[last.week + weeks, _LOW_DEG], [last.week + weeks, _HIGH_DEG]]),
         "next_at": np.array([[last.week + weeks, 6.0]]),
@@ -448,7 +448,7 @@ CASE = Figure(
             kind="words",
             data="then_at",
             words="then_words",
-            style=Style(colour="ink", size=14, bold=False),
+            style=Style(colour="ink", size=14, bold=False, align="centre"),
         ),
         Series(
             kind="line",

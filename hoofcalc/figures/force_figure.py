@@ -123,7 +123,7 @@ def compute(
         **(dict.fromkeys(drawn, _NONE) if unseen else drawn),
         "path": film["path"],
         "ghost": film["ghost"],
-        "path_says": (f"its path: {film['descent_deg']:.0f}°" if film["filmed"] else "not filmed"),
+        "path_says": (f"path: {film['descent_deg']:.0f}°" if film["filmed"] else "not filmed"),
         "path_says_at": np.array([[-322.0, 30.0]]),
         **_arrow(_acts_at(foot, pitch), back_and_up / weight_n, moment_percent, loaded=loaded),
         **_said_beside(float(np.hypot(up[-1], aside[-1])), lean, loaded=loaded, aloft=aloft),
@@ -190,7 +190,7 @@ def _estimated(
             if measured
             else _NONE
         ),
-        "estimate_at": np.array([[99.0, top + 0.22] if top < _HIGHEST - 0.6 else [84.0, 0.5]]),
+        "estimate_at": np.array([[99.0, top + 0.4] if top < _HIGHEST - 0.75 else [84.0, 0.5]]),
         "estimate_says": "dashed: estimate" + (", box: 2 in 3 measured" if measured else ""),
     }
 

@@ -340,7 +340,7 @@ def _pressed(horn: Horn, obliquity_deg: float, bond: float, verdict: str) -> dic
         else _NONE,
         "angle_says_at": np.array([[0.12, 0.15]]) if true else _NONE,
         "angle_says": f"{obliquity_deg:g}°",
-        "fate_at": np.array([[0.0, 2.6]]),
+        "fate_at": np.array([[0.0, 2.45]]),
         "fate": f"{_PRESSURE_MPA:g} MPa: {verdict}",
     }
 

@@ -602,7 +602,7 @@ LANDING = Figure(
             narrow=Narrow(height=150),
             fixed=(
                 Fixed(kind="ground", points=((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
-                *scale_bar(-322, -34, 100),
+                *scale_bar(-322, -34, 100, gap_mm=9),
             ),
         ),
         Panel(

@@ -585,7 +585,7 @@ def _foot_panel() -> Panel:
         width=362,
         height=292,
         fixed=(ground, *scale_bar(94, 114, 40)),
-        narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=_FOOT_Y),
+        narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=(-42.0, 136.0)),
     )
 
 

@@ -413,7 +413,7 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
         found[f"{name}_words"] = f"{name} {foot.slopes_deg[places[0]]:.3g}°"
         for at in nearest:
             found[f"{name}_line"] = np.stack([low[at], high[at]])
-            found[f"{name}_words_at"] = (low[at] + [np.sign(low[at, 0]) * 12.0, -9.0])[None]
+            found[f"{name}_words_at"] = (low[at] + [np.sign(low[at, 0]) * 12.0, -4.0])[None]
     return found
 
 
@@ -428,7 +428,7 @@ SKIN_SERIES = (
         style=Style(colour="horn-line", width=1),
     ),
 )
-_WORDS = Style(colour="ink", size=14, align="centre", apart=True)
+_WORDS = Style(colour="ink", size=14, align="centre", rise="below", apart=True)
 #: How `whole_foot` is drawn, in panel 0.
 WHOLE_FOOT_SERIES = (
     Series(

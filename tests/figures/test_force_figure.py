@@ -104,7 +104,7 @@ def test_the_path_ends_in_the_direction_that_the_film_tells(preset: str) -> None
     path = at(preset).results["path"]
     (forward, up) = path[-1] - path[-3]
     assert np.degrees(np.arctan2(forward, -up)) == pytest.approx(truth.descent_deg, abs=4)
-    assert at(preset).results["path_says"] == f"its path: {truth.descent_deg:.0f}°"
+    assert at(preset).results["path_says"] == f"path: {truth.descent_deg:.0f}°"
     assert path[-1, 1] == pytest.approx(0.0, abs=6.0)
 
 

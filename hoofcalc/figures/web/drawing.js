@@ -207,7 +207,8 @@ function drawApart(pen, loose, taken, at, colour) {
     pen.font = font(series.size, series.bold);
     const own = within(at.px(place[0]), [at.box[0], at.box[2]]);
     const high = Math.max(series.size, LEAST) / 2 + 2;
-    const y = within(at.py(place[1]), [high, at.height - high]);
+    const hang = series.rise === "below" ? high : 0;
+    const y = within(at.py(place[1]) + hang, [high, at.height - high]);
     return { series, text, own, x: own, y, high, half: pen.measureText(text).width / 2 + 5 };
   });
   labels.sort((a, b) => a.own - b.own);
@@ -224,7 +225,9 @@ function drawApart(pen, loose, taken, at, colour) {
     for (const box of taken) {
       const aside = one.x + one.half < box.left || one.x - one.half > box.right;
       if (aside || one.y + one.high < box.top || one.y - one.high > box.bottom) continue;
-      one.y = box.top > 2 * one.high ? box.top - one.high : box.bottom + one.high;
+      const [over, under] = [box.top - one.high, box.bottom + one.high];
+      const nearer = one.y - over < under - one.y ? [over, under] : [under, over];
+      one.y = nearer.find((y) => y > one.high && y < at.height - one.high) ?? over;
     }
   for (const { series, text, own, x, y } of labels) {
     pen.save();
@@ -232,11 +235,12 @@ function drawApart(pen, loose, taken, at, colour) {
       pen.strokeStyle = colour("quiet");
       pen.lineWidth = 1;
       pen.beginPath();
-      pen.moveTo(x, y + 9);
-      pen.lineTo(own, y + 14);
+      const way = series.rise === "below" ? -1 : 1; // towards its thing
+      pen.moveTo(x, y + 9 * way);
+      pen.lineTo(own, y + 14 * way);
       pen.stroke();
     }
-    letters(pen, { ...series, align: "centre" }, x, y, colour, text);
+    letters(pen, { ...series, align: "centre", rise: "middle" }, x, y, colour, text);
     pen.restore();
   }
 }
@@ -410,14 +414,15 @@ const DRAW = {
 };
 
 // Where words stand; those that would run over the edge of the panel are moved back into it.
-function boxOf(pen, series, place, { px, py, width }, text) {
+function boxOf(pen, series, place, { px, py, width, height }, text) {
   pen.font = font(series.size, series.bold);
   const wide = pen.measureText(text).width;
   const before = { left: 0, centre: wide / 2, right: wide }[series.align];
   const x = Math.max(Math.min(px(place[0]), width - (wide - before) - 2), before + 2);
-  const y = py(place[1]);
   const high = Math.max(series.size, LEAST) + 2;
-  const top = y - { above: high, middle: high / 2, below: 0 }[series.rise];
+  const over = { above: high, middle: high / 2, below: 0 }[series.rise];
+  const y = within(py(place[1]), [over, height - high + over]);
+  const top = y - over;
   return { x, y, left: x - before, right: x - before + wide, top, bottom: top + high };
 }
 
