@@ -14,12 +14,13 @@ import numpy as np
 
 from hoofcalc import datasets
 from hoofcalc._curves import running_fit
+from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.figures.foot_in_space import moved_to
 from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_line
 from hoofcalc.figures.solid_foot import flat, foot_tiles
-from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.figures.story_capsule import story_capsule
 from hoofcalc.figures.whole_foot import SKIN_SERIES, seen_skin, whole_foot
 from hoofcalc.horn import Horn, horn_at
@@ -33,7 +34,7 @@ from hoofcalc.loadpath import (
     wall_stress,
     worked_parts,
 )
-from hoofcalc.profile import Profile
+from hoofcalc.profile import Profile, error_of
 
 #: A fore foot's peak at the trot, 11.59 N/kg for 500 kg (Merkens et al. 1993).
 PUSH_N = 5795.0
@@ -49,6 +50,7 @@ _ARROW_MM, _MM_PER_DEG = 70.0, 3.0  # the push; its tail leans further than it d
 _SMOOTH = 9  # strips, of 49, over which the curve of the rim is smoothed
 _HALF_WORD = 16.0  # a name on the rim's curve reaches so far to each side [places]
 _MOST = 5.6  # the strip of work ends here [times]
+_COVERS, _LEAVES_OUT = "placing the points", "how the camera and the foot stood"
 _SCALE = Scale(title="work, times Fernlow's heel", bounds=(1.0, 1.5, 2.0, 2.5, 3.0))
 
 
@@ -253,27 +255,37 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     tuple of Row
         Work, angles, parts of the push, load.
     """
-    del values
     angle, (along, across) = results["angle"], results["heel_percent"]
-    unit = "times Fernlow's heel, push straight up"
-    work = [
-        Row(quantity=f"work at the {part}", value=f"{times:.2f}", unit=unit)
-        for part, times in results["times"].items()
-    ]
-    return (
-        *work,
-        Row(quantity="push to tubules, toe", value=f"{angle[len(angle) // 2]:.1f}", unit="degrees"),
-        Row(quantity="push to tubules, heel", value=f"{angle[0]:.1f}", unit="degrees"),
-        Row(quantity="along, heel", value=f"{along:.0f}", unit="% of the push"),
-        Row(quantity="across, heel", value=f"{across:.0f}", unit="% of the push"),
-        Row(
-            quantity="centre of force, from heels to toe",
-            value=f"{results['centre_percent']:.0f}",
-            unit="% of the length",
-        ),
-        Row(quantity="carried by the wall", value=f"{results['wall_n']:.0f}", unit="N"),
-        Row(quantity="rim that has lifted", value=f"{results['lifted_percent']:.0f}", unit="%"),
+    toe, heel = (
+        HowSure.from_error(float(angle[strip]), error, "degrees", _COVERS, _LEAVES_OUT)
+        for strip, error in zip((len(angle) // 2, 0), _angle_errors(values["story"]), strict=True)
     )
+    steep, flat_ = np.radians([max(heel.low, 0.0), min(heel.high, 90.0)])
+    parts = {
+        "along, heel": (along, np.cos(flat_), np.cos(steep)),
+        "across, heel": (across, np.sin(steep), np.sin(flat_)),
+    }
+    sure = {"push to tubules, toe": toe, "push to tubules, heel": heel} | {
+        name: HowSure(value, 100 * low, 100 * high, "% of the push", _COVERS, _LEAVES_OUT)
+        for name, (value, low, high) in parts.items()
+    }
+    unit = "times Fernlow's heel, push straight up"
+    one = "no interval: one push, one horn"
+    yours = "no interval: you set it"
+    centre, lifted = f"{results['centre_percent']:.0f}", f"{results['lifted_percent']:.0f}"
+    return (
+        *(
+            Row(quantity=f"work at the {part}", value=f"{times:.2f}", interval=one, unit=unit)
+            for part, times in results["times"].items()
+        ),
+        *(Row.sure(name, each) for name, each in sure.items()),
+        Row(quantity="centre of force, from heels to toe", value=centre, interval=yours,
+            unit="% of the length"),
+        Row(quantity="carried by the wall", value=f"{results['wall_n']:.0f}", interval=yours,
+            unit="N"),
+        Row(quantity="rim that has lifted", value=lifted, interval=one, unit="%"),
+        *in_and_out(toe),
+    )  # fmt: skip
 
 
 def alt(values: Values, results: Results) -> str:
@@ -314,6 +326,17 @@ def _skin(story: str) -> dict[str, Any]:
         low, high = profile.toe_ground, profile.toe_coronet
     axis = np.asarray((high - low) / np.hypot(*(high - low)))
     return seen_skin(whole_foot(story_capsule(story), profile, axis), _MIDDLE, *_VIEW)
+
+
+@cache
+def _angle_errors(story: str) -> tuple[float, float]:
+    """Errors of the angles of toe and heel; the push meets the tubules there no less surely."""
+    foot = datasets.story_feet()[story]
+    profile = Profile(**foot.landmarks)
+    toe, heel = (
+        float(error_of(profile, f"{end}_angle_deg", foot.point_error_mm)) for end in ("toe", "heel")
+    )
+    return toe, heel
 
 
 @cache

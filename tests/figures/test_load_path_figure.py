@@ -69,6 +69,27 @@ def test_a_soft_heel_sheds_load_on_hard_ground() -> None:
         assert hard < soft
 
 
+def test_every_number_has_its_interval_or_says_why_not() -> None:
+    for story in STORIES:
+        for tilt in (-8.0, 0.0, 8.0):
+            frame = LOAD_PATH.frame({"story": story, "tilt_deg": tilt})
+            rows = {row.quantity: row for row in frame.table}
+            for row in frame.table:
+                assert row.interval or row.quantity in (
+                    "in the interval, 19 times in 20",
+                    "not in it",
+                )
+            for name in ("push to tubules, heel", "along, heel", "across, heel"):
+                low, high = map(float, rows[name].interval.split(" to "))
+                assert low <= float(rows[name].value) <= high
+            # cosine and sine of the ends of the angle
+            ends = np.radians(
+                [float(at) for at in rows["push to tubules, heel"].interval.split(" to ")]
+            )
+            along = [float(at) for at in rows["along, heel"].interval.split(" to ")]
+            np.testing.assert_allclose(along, 100 * np.cos(ends[::-1]), atol=1.6)
+
+
 def test_everything_that_is_drawn_stands_in_its_panel() -> None:
     for story in STORIES:
         for tilt in (-8.0, 8.0):
