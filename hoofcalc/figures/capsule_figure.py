@@ -165,26 +165,26 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         Angles, departures of the traced lines, widths, lean, volume.
     """
     rows = [
-        Row(quantity="toe wall", value=f"{values['toe_angle_deg']:g}", unit="degrees"),
-        Row(quantity="heel wall", value=f"{values['heel_angle_deg']:g}", unit="degrees"),
+        Row("toe wall", f"{values['toe_angle_deg']:g}", unit="degrees"),
+        Row("heel wall", f"{values['heel_angle_deg']:g}", unit="degrees"),
     ]
     for region in _REGIONS:
         off = results["steeper"][region]
         value = "they leave the model" if off is None else f"{off:+.1f}"
         rows.append(
             Row(
-                quantity=f"traced lines over the model's, {region}",
-                value=value,
+                f"traced lines over the model's, {region}",
+                value,
                 interval="± 2 a line",
                 unit="degrees",
             )
         )
     return (
         *rows,
-        Row(quantity="width at the hairline", value=f"{results['coronet_mm']:.0f}", unit="mm"),
-        Row(quantity="width at the ground", value=f"{results['ground_mm']:.0f}", unit="mm"),
-        Row(quantity="side wall leans in", value=f"{results['side_lean_deg']:.1f}", unit="degrees"),
-        Row(quantity="volume, filled", value=f"{results['volume_cm3']:.0f}", unit="cm³"),
+        Row("width at the hairline", f"{results['coronet_mm']:.0f}", unit="mm"),
+        Row("width at the ground", f"{results['ground_mm']:.0f}", unit="mm"),
+        Row("side wall leans in", f"{results['side_lean_deg']:.1f}", unit="degrees"),
+        Row("volume, filled", f"{results['volume_cm3']:.0f}", unit="cm³"),
     )
 
 
@@ -305,24 +305,10 @@ CAPSULE = Figure(
             start=_measures("run under")["heel_angle_deg"],
         ),
         Slider(
-            name="taper",
-            label="Taper",
-            unit="of width",
-            minimum=0.6,
-            maximum=1.1,
-            step=0.01,
-            start=_measures("run under")["taper"],
+            "taper", "Taper", "of width", 0.6, 1.1, step=0.01, start=_measures("run under")["taper"]
         ),
         turn_slider(35),
-        Slider(
-            name="look_down_deg",
-            label="Look down",
-            unit="degrees",
-            minimum=-75,
-            maximum=75,
-            step=5,
-            start=20,
-        ),
+        Slider("look_down_deg", "Look down", "degrees", -75, 75, step=5, start=20),
     ),
     choices={"story": "run under"},
     presets=(
@@ -404,23 +390,23 @@ CAPSULE = Figure(
         *WHOLE_FOOT_SERIES,
         *side_series(panel=1),
         Series(
-            kind="line",
-            data="model_wall",
+            "line",
+            "model_wall",
             panel=1,
             style=Style(colour="vermillion", width=2, dash=(2, 3)),
             label="walls and band of the model",
         ),
         Series(
-            kind="line",
-            data="traced",
+            "line",
+            "traced",
             panel=1,
             style=Style(colour="black", width=5),
             label="lines traced on the photograph",
         ),
         *(
             Series(
-                kind="line",
-                data=f"model_{region}",
+                "line",
+                f"model_{region}",
                 panel=1,
                 style=_MODEL,
                 label="the model's lines there" if region == "toe" else "",

@@ -174,8 +174,8 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         sure += [one["now_sure"], one["coming"]]
         rows += [
             Row(
-                quantity=f"change of the {end}",
-                value=f"{one['now'] - one['then']:+.1f}".replace("-", "\u2212"),
+                f"change of the {end}",
+                f"{one['now'] - one['then']:+.1f}".replace("-", "\u2212"),
                 interval=f"counts from {one['counts_from']:.1f}",
                 unit="degrees",
             ),
@@ -184,11 +184,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     for visit in (earlier, last):
         weeks = "not known" if visit.days_since is None else f"{visit.days_since / 7:.0f}"
         rows.append(
-            Row(
-                quantity=f"since the trim before, {visit.day.day} {visit.day:%B}",
-                value=weeks,
-                unit="weeks",
-            )
+            Row(f"since the trim before, {visit.day.day} {visit.day:%B}", weeks, unit="weeks")
         )
     return (*rows, *in_and_out(*sure))
 
@@ -319,30 +315,24 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     shade = Style(colour=style.colour, fill=fill, fill_strength=0.35, width=0)
     words = Style(colour="ink", size=16, align="centre", apart=True)
     return (
-        Series(kind="area", data=f"{end}_fan", style=shade),
-        Series(kind="words", data=f"{end}_words_at", words=f"{end}_words", style=words),
-        Series(kind="area", data=f"{end}_band", panel=1, style=shade),
+        Series("area", f"{end}_fan", style=shade),
+        Series("words", f"{end}_words_at", words=f"{end}_words", style=words),
+        Series("area", f"{end}_band", panel=1, style=shade),
         Series(
-            kind="line",
-            data=f"{end}_tooth",
-            panel=1,
-            style=Style(colour="edge", width=1.5, dash=style.dash),
+            "line", f"{end}_tooth", panel=1, style=Style(colour="edge", width=1.5, dash=style.dash)
         ),
-        Series(kind="line", data=f"{end}_bars", panel=1, style=plain),
-        Series(kind="points", data=f"{end}_marks", panel=1, style=found),
+        Series("line", f"{end}_bars", panel=1, style=plain),
+        Series("points", f"{end}_marks", panel=1, style=found),
         Series(
-            kind="points",
-            data=f"{end}_chosen",
-            panel=1,
-            style=Style(colour=style.colour, mark=mark, size=13),
+            "points", f"{end}_chosen", panel=1, style=Style(colour=style.colour, mark=mark, size=13)
         ),
-        Series(kind="line", data=f"{end}_line", panel=1, style=style),
+        Series("line", f"{end}_line", panel=1, style=style),
     )
 
 
 def _foot_panel() -> Panel:
     """The foot on its ground, in true proportion."""
-    ground = Fixed(kind="ground", points=((-300.0, 0.0), (400.0, 0.0)))
+    ground = Fixed("ground", ((-300.0, 0.0), (400.0, 0.0)))
     return Panel(
         title="",
         x_limits=(-72, 148),
@@ -406,16 +396,7 @@ CASE = Figure(
             start=_POINT_ERROR_MM,
             says=lambda error: f"± {error:g} mm",
         ),
-        Slider(
-            name="weeks",
-            label="Next visit in",
-            unit="weeks",
-            minimum=1,
-            maximum=12,
-            step=1,
-            start=6,
-            says=_weeks,
-        ),
+        Slider("weeks", "Next visit in", "weeks", 1, 12, step=1, start=6, says=_weeks),
     ),
     choices={"case": "Marrowfen, right fore"},
     presets=tuple(
@@ -443,19 +424,14 @@ CASE = Figure(
         *side_series(),
         *_angle_series("toe", _TOE, "sky", "circle"),
         *_angle_series("heel", _HEEL, "orange", "square"),
-        Series(kind="line", data="then", style=Style(colour="ink", width=3, dash=(7, 5))),
+        Series("line", "then", style=Style(colour="ink", width=3, dash=(7, 5))),
         Series(
-            kind="words",
-            data="then_at",
+            "words",
+            "then_at",
             words="then_words",
             style=Style(colour="ink", size=14, bold=False, align="centre"),
         ),
-        Series(
-            kind="line",
-            data="next_line",
-            panel=1,
-            style=Style(colour="edge", width=1.5, dash=(4, 3)),
-        ),
+        Series("line", "next_line", panel=1, style=Style(colour="edge", width=1.5, dash=(4, 3))),
     ),
     note=(
         "Horses, feet and visits are invented (yard Brackenfold). Over the foot, broken: the "

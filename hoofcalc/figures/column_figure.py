@@ -243,7 +243,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
 
     def row(quantity: str, value: float, interval: str = "", unit: str = "N") -> Row:
         shown = float(f"{value:.3g}")
-        return Row(quantity=quantity, value=f"{shown:g}", interval=interval, unit=unit)
+        return Row(quantity, f"{shown:g}", interval=interval, unit=unit)
 
     return (
         row("carries upright", results["upright_n"], about),
@@ -389,7 +389,7 @@ _FAILING = Style(colour="vermillion", width=2, dash=(6, 4), fill="horn", fill_st
 
 def _bench_panel() -> Panel:
     """The column on its bench, in true proportion."""
-    bench = Fixed(kind="ground", points=((-700.0, 0.0), (900.0, 0.0)))
+    bench = Fixed("ground", ((-700.0, 0.0), (900.0, 0.0)))
     return Panel(
         title="",
         x_limits=(-140, 419),
@@ -426,43 +426,10 @@ COLUMNS = Figure(
     name="columns",
     title="One column under a load: how it stands, bends and gives way",
     sliders=(
-        Slider(
-            name="lean_deg",
-            label="Lean",
-            unit="degrees",
-            minimum=0,
-            maximum=_LEAN_MAX,
-            step=0.5,
-            start=5,
-        ),
-        Slider(
-            name="load_n",
-            label="Load on top",
-            unit="N",
-            minimum=0.1,
-            maximum=10000,
-            step=100,
-            start=200,
-            log=True,
-        ),
-        Slider(
-            name="length_mm",
-            label="Length",
-            unit="mm",
-            minimum=40,
-            maximum=450,
-            step=5,
-            start=400,
-        ),
-        Slider(
-            name="thickness_mm",
-            label="Thickness (each strand)",
-            unit="mm",
-            minimum=2,
-            maximum=60,
-            step=0.5,
-            start=50,
-        ),
+        Slider("lean_deg", "Lean", "degrees", 0, _LEAN_MAX, step=0.5, start=5),
+        Slider("load_n", "Load on top", "N", 0.1, 10000, step=100, start=200, log=True),
+        Slider("length_mm", "Length", "mm", 40, 450, step=5, start=400),
+        Slider("thickness_mm", "Thickness (each strand)", "mm", 2, 60, step=0.5, start=50),
     ),
     more=("thickness_mm",),
     choices={"thing": "tube"},
@@ -487,33 +454,26 @@ COLUMNS = Figure(
     alt=alt,
     panels=(_bench_panel(), _curve_panel()),
     series=(
-        Series(kind="line", data="straight", style=Style(colour="grey", dash=(6, 5), width=1.5)),
-        Series(kind="area", data="standing", style=_BROWN),
-        Series(kind="area", data="failing", style=_FAILING),
-        Series(kind="line", data="inside", style=Style(colour="horn-line", width=1)),
+        Series("line", "straight", style=Style(colour="grey", dash=(6, 5), width=1.5)),
+        Series("area", "standing", style=_BROWN),
+        Series("area", "failing", style=_FAILING),
+        Series("line", "inside", style=Style(colour="horn-line", width=1)),
+        Series("points", "break", style=Style(colour="vermillion", mark="cross", size=20, width=4)),
+        Series("arrow", "arrow", style=Style(colour="ink", width=4)),
+        Series("words", "right_of_arrow", words="arrow_words", style=_INK),
+        Series("words", "left_of_arrow", words="arrow_words", style=_INK_LEFT),
         Series(
-            kind="points",
-            data="break",
-            style=Style(colour="vermillion", mark="cross", size=20, width=4),
-        ),
-        Series(kind="arrow", data="arrow", style=Style(colour="ink", width=4)),
-        Series(kind="words", data="right_of_arrow", words="arrow_words", style=_INK),
-        Series(kind="words", data="left_of_arrow", words="arrow_words", style=_INK_LEFT),
-        Series(
-            kind="area",
-            data="under",
+            "area",
+            "under",
             panel=1,
             style=Style(colour="blue", fill="sky", width=0, fill_strength=0.3),
         ),
-        Series(kind="line", data="curve", panel=1, style=Style(colour="blue", width=3)),
+        Series("line", "curve", panel=1, style=Style(colour="blue", width=3)),
         Series(
-            kind="points",
-            data="marker",
-            panel=1,
-            style=Style(colour="vermillion", mark="square", size=15),
+            "points", "marker", panel=1, style=Style(colour="vermillion", mark="square", size=15)
         ),
-        Series(kind="words", data="right_of_it", words="marker_words", panel=1, style=_INK),
-        Series(kind="words", data="left_of_it", words="marker_words", panel=1, style=_INK_LEFT),
+        Series("words", "right_of_it", words="marker_words", panel=1, style=_INK),
+        Series("words", "left_of_it", words="marker_words", panel=1, style=_INK_LEFT),
     ),
     note=(
         "Bends are drawn as they are, up to where the top nears the bench. The foot is held, the "

@@ -542,7 +542,7 @@ def _piece(
 
 def _series(parts: Mapping[str, tuple[str, Style]], panel: int, prefix: str) -> tuple[Series, ...]:
     return tuple(
-        Series(kind=kind, data=f"{prefix}_{part}", panel=panel, style=style)
+        Series(kind, f"{prefix}_{part}", panel=panel, style=style)
         for part, (kind, style) in parts.items()
     )
 

@@ -110,8 +110,8 @@ def turning_foot(shown: Capsule, turn_deg: float, look_down_deg: float) -> dict[
 #: How `turning_foot` is drawn.
 CAPSULE_SERIES = (
     Series(
-        kind="tiles",
-        data="tiles",
+        "tiles",
+        "tiles",
         values="slopes",
         scale=Scale(
             title="tubule's angle from\nthe ground (degrees)",
@@ -121,8 +121,8 @@ CAPSULE_SERIES = (
     ),
     *(
         Series(
-            kind="words",
-            data=f"{place}_says_at",
+            "words",
+            f"{place}_says_at",
             words=f"{place}_says",
             style=Style(colour="ink", size=14, align="centre"),
         )
@@ -229,46 +229,35 @@ def unrolled_rim(most: float) -> Panel:
 
 #: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panel 1.
 PUSH_SERIES = (
-    Series(kind="line", data="strips", style=Style(colour="blue", width=2)),
+    Series("line", "strips", style=Style(colour="blue", width=2)),
     Series(
-        kind="tiles",
-        data="tiles",
+        "tiles",
+        "tiles",
         values="times",
         scale=Scale(
             title="times the reference\nfoot's heels", bounds=(0.25, 0.5, 1.0, 1.5, 2.0, 3.0)
         ),
         style=Style(colour="black", width=0.8),
     ),
-    Series(kind="arrow", data="arrow", style=Style(colour="vermillion", width=6)),
+    Series("arrow", "arrow", style=Style(colour="vermillion", width=6)),
     Series(
-        kind="points",
-        data="hard_at",
+        "points",
+        "hard_at",
         style=Style(colour="vermillion", mark="square", size=13),
         label="works hardest",
     ),
     Series(
-        kind="line",
-        data="reference",
+        "line",
+        "reference",
         panel=1,
         style=Style(colour="blue", width=3, dash=(8, 4)),
         label="the reference foot",
     ),
+    Series("line", "work", panel=1, style=Style(colour="black", width=4), label="this foot"),
+    Series("points", "hardest", panel=1, style=Style(colour="vermillion", mark="square", size=13)),
     Series(
-        kind="line",
-        data="work",
-        panel=1,
-        style=Style(colour="black", width=4),
-        label="this foot",
-    ),
-    Series(
-        kind="points",
-        data="hardest",
-        panel=1,
-        style=Style(colour="vermillion", mark="square", size=13),
-    ),
-    Series(
-        kind="words",
-        data="hardest_says_at",
+        "words",
+        "hardest_says_at",
         words="hardest_says",
         panel=1,
         style=Style(colour="black", size=15, align="centre", rise="above"),

@@ -304,13 +304,9 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     if values["moment_percent"] >= 0:
         lean = f"{results['lean_deg']:+.1f}" if results["loaded"] else "none worth stating"
         rows = [
-            Row(quantity="push, up", value=_digits(results["up_n"]), unit="N"),
-            Row(
-                quantity="push, back (forward below zero)",
-                value=_digits(results["aside_n"]),
-                unit="N",
-            ),
-            Row(quantity="lean, back (forward below zero)", value=lean, unit="degrees"),
+            Row("push, up", _digits(results["up_n"]), unit="N"),
+            Row("push, back (forward below zero)", _digits(results["aside_n"]), unit="N"),
+            Row("lean, back (forward below zero)", lean, unit="degrees"),
         ]
     low, high = results["usual"]
     measured = results["measured_n"]
@@ -322,25 +318,25 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     rows += [
         Row.sure("greatest push up, drawn", results["peak_sure"]),
         Row(
-            quantity="the same",
-            value=_digits(results["peak_n"] / results["weight_n"]),
+            "the same",
+            _digits(results["peak_n"] / results["weight_n"]),
             unit="times the horse's weight",
         ),
         Row(
-            quantity="greatest push, estimated from the duty factor",
-            value=_digits(results["estimate_n"]),
+            "greatest push, estimated from the duty factor",
+            _digits(results["estimate_n"]),
             interval=interval,
             unit="N",
         ),
         Row(
-            quantity="duty factor",
-            value=f"{results['duty_factor']:.3g}",
+            "duty factor",
+            f"{results['duty_factor']:.3g}",
             interval=f"usual: {low:.2f} to {high:.2f}",
         ),
-        Row(quantity="stance", value=f"{1000 * results['stance_s']:.0f}", unit="ms"),
+        Row("stance", f"{1000 * results['stance_s']:.0f}", unit="ms"),
         Row(
-            quantity="direction of travel at contact, forward of straight down",
-            value=f"{results['lands_deg']:.0f}" if results["filmed"] else "not filmed",
+            "direction of travel at contact, forward of straight down",
+            f"{results['lands_deg']:.0f}" if results["filmed"] else "not filmed",
             unit="degrees" if results["filmed"] else "",
         ),
     ]
@@ -539,15 +535,7 @@ GROUND_FORCE = Figure(
             start=0.38,
             says=lambda duty: f"{duty:.3g}",
         ),
-        Slider(
-            name="mass_kg",
-            label="Mass of the horse",
-            unit="kg",
-            minimum=150,
-            maximum=750,
-            step=10,
-            start=500,
-        ),
+        Slider("mass_kg", "Mass of the horse", "kg", 150, 750, step=10, start=500),
     ),
     play="moment_percent",
     choices={"gait": "trot", "limb": "fore"},
@@ -587,7 +575,7 @@ GROUND_FORCE = Figure(
             width=_FOOT_PX,
             height=_HIGH_PX,
             narrow=Narrow(height=240, x_limits=(-330, 200), y_limits=(-28, 420)),
-            fixed=(Fixed(kind="ground", points=((-330.0, 0.0), (200.0, 0.0))),),
+            fixed=(Fixed("ground", ((-330.0, 0.0), (200.0, 0.0))),),
         ),
         Panel(
             title="",
@@ -613,76 +601,63 @@ GROUND_FORCE = Figure(
     ),
     series=(
         *foot_and_limb_series(),
-        Series(kind="line", data="path", style=TRAVEL),
-        Series(kind="line", data="ghost", style=Style(colour="grey", width=2, dash=(5, 4))),
-        Series(kind="line", data="fan", style=Style(colour="sky", width=1.5)),
-        Series(kind="line", data="standing", style=UP),
-        Series(kind="line", data="aside", style=ASIDE),
-        Series(kind="arrow", data="push", style=PUSH),
-        Series(
-            kind="words",
-            data="path_says_at",
-            words="path_says",
-            style=Style(colour="quiet", bold=False),
-        ),
+        Series("line", "path", style=TRAVEL),
+        Series("line", "ghost", style=Style(colour="grey", width=2, dash=(5, 4))),
+        Series("line", "fan", style=Style(colour="sky", width=1.5)),
+        Series("line", "standing", style=UP),
+        Series("line", "aside", style=ASIDE),
+        Series("arrow", "push", style=PUSH),
+        Series("words", "path_says_at", words="path_says", style=Style(colour="quiet", bold=False)),
         *(
             Series(
-                kind="words",
-                data=f"push_says{line}_at",
+                "words",
+                f"push_says{line}_at",
                 words=f"push_says{line}",
                 style=Style(colour="ink", size=16),
             )
             for line in ("", "_too")
         ),
         Series(
-            kind="area",
-            data="impact",
+            "area",
+            "impact",
             panel=1,
             style=Style(colour="pale", width=0, fill="pale", fill_strength=0.5),
         ),
         Series(
-            kind="area",
-            data="impact_sure",
+            "area",
+            "impact_sure",
             panel=1,
             style=Style(colour="pale", width=0, fill="pale", fill_strength=0.9),
         ),
         Series(
-            kind="words",
-            data="impact_at",
+            "words",
+            "impact_at",
             words="impact_says",
             panel=1,
             style=Style(colour="quiet", bold=False),
             wide_only=True,
         ),
         Series(
-            kind="area",
-            data="measured",
+            "area",
+            "measured",
             panel=1,
             style=Style(colour="green", width=1, fill="green", fill_strength=0.3),
         ),
+        Series("line", "half_sine", panel=1, style=Style(colour="green", width=2.5, dash=(7, 4))),
         Series(
-            kind="line",
-            data="half_sine",
-            panel=1,
-            style=Style(colour="green", width=2.5, dash=(7, 4)),
-        ),
-        Series(
-            kind="words",
-            data="estimate_at",
+            "words",
+            "estimate_at",
             words="estimate_says",
             panel=1,
             style=Style(colour="quiet", align="right", bold=False),
             wide_only=True,
         ),
-        Series(kind="line", data="vertical", panel=1, style=UP),
-        Series(kind="line", data="fore_aft", panel=1, style=ASIDE),
-        Series(kind="line", data="now", panel=1, style=Style(colour="ink", width=1.5)),
+        Series("line", "vertical", panel=1, style=UP),
+        Series("line", "fore_aft", panel=1, style=ASIDE),
+        Series("line", "now", panel=1, style=Style(colour="ink", width=1.5)),
         *(
             Series(
-                kind="points",
-                data=f"now_{part}",
-                panel=1,
-                style=Style(colour="ink", mark="square", size=11),
+                "points", f"now_{part}", panel=1, style=Style(colour="ink", mark="square", size=11)
             )
             for part in ("up", "aside")
         ),

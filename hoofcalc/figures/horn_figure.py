@@ -188,39 +188,39 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     """
     stiff, strong = results["stiffness_mpa"], results["strength_mpa"]
     rows = [
-        Row(quantity="water in it", value=f"{values['water_percent']:g}", unit="% of its mass"),
+        Row("water in it", f"{values['water_percent']:g}", unit="% of its mass"),
         Row(
-            quantity="one tubule alone buckles under",
-            value=_digits(1000 * results["alone_n"], 2),
+            "one tubule alone buckles under",
+            _digits(1000 * results["alone_n"], 2),
             unit="thousandths of a newton",
         ),
     ]
     if not values["bond"]:
-        none = Row(quantity="stiffness and strength off the tubules", value="none", unit="MPa")
+        none = Row("stiffness and strength off the tubules", "none", unit="MPa")
         return (none, *rows)
     return (
         Row(
-            quantity="stiffness, as pushed",
-            value=_digits(stiff["central"]),
+            "stiffness, as pushed",
+            _digits(stiff["central"]),
             interval=_range(stiff["low"], stiff["high"]),
             unit="MPa",
         ),
-        Row(quantity="stiffness along", value=_digits(results["along_mpa"]), unit="MPa"),
+        Row("stiffness along", _digits(results["along_mpa"]), unit="MPa"),
         Row(
-            quantity="as pushed, over along",
-            value=_digits(stiff["central"] / results["along_mpa"], 2),
+            "as pushed, over along",
+            _digits(stiff["central"] / results["along_mpa"], 2),
             unit="times",
         ),
         Row(
-            quantity=f"shorter under {_PRESSURE_MPA:g} MPa",
-            value=_digits(results["shorter_percent"], 2)
+            f"shorter under {_PRESSURE_MPA:g} MPa",
+            _digits(results["shorter_percent"], 2)
             if results["shorter_percent"] <= 10
             else "over 10, too far for these formulas",
             unit="%",
         ),
         Row(
-            quantity="strength, as pushed (not measured across)",
-            value=_digits(strong["central"], 2),
+            "strength, as pushed (not measured across)",
+            _digits(strong["central"], 2),
             interval=_range(strong["low"], strong["high"]),
             unit="MPa",
         ),
@@ -443,12 +443,11 @@ def _scale_series(name: str, panel: int) -> list[Series]:
         ("points", "mark", Style(colour="vermillion", mark="square", size=13)),
     ]
     drawn = [
-        Series(kind=kind, data=f"{name}_{part}", panel=panel, style=style)
-        for kind, part, style in looks
+        Series(kind, f"{name}_{part}", panel=panel, style=style) for kind, part, style in looks
     ]
     says = Series(
-        kind="words",
-        data=f"{name}_says_at",
+        "words",
+        f"{name}_says_at",
         words=f"{name}_says",
         panel=panel,
         style=Style(colour="ink", size=15, align="centre"),
@@ -474,11 +473,7 @@ _PRESETS = (
 
 def _piece_panel() -> Panel:
     """The piece of horn between its plates."""
-    bar = Fixed(
-        kind="line",
-        points=((-1.9, -2.62), (-1.4, -2.62)),
-        style=Style(colour="ink", width=3),
-    )
+    bar = Fixed("line", ((-1.9, -2.62), (-1.4, -2.62)), style=Style(colour="ink", width=3))
     return Panel(
         title="",
         x_limits=(-2.2, 2.2),
@@ -516,49 +511,17 @@ def _scale_panel(label: str, limits: tuple[float, float], narrow: Narrow) -> Pan
 
 
 def _push(data: str) -> Series:
-    return Series(kind="arrow", data=data, style=Style(colour="ink", width=4))
+    return Series("arrow", data, style=Style(colour="ink", width=4))
 
 
 HORN = Figure(
     name="horn",
     title="A piece of horn: its glue, its water, and the angle of the push",
     sliders=(
-        Slider(
-            name="bond",
-            label="Glue",
-            unit="share",
-            minimum=0,
-            maximum=1,
-            step=0.01,
-            start=0.1,
-        ),
-        Slider(
-            name="obliquity_deg",
-            label="Off the tubules",
-            unit="degrees",
-            minimum=0,
-            maximum=90,
-            step=1,
-            start=50,
-        ),
-        Slider(
-            name="water_percent",
-            label="Water in it",
-            unit="%",
-            minimum=10,
-            maximum=35,
-            step=0.1,
-            start=22.7,
-        ),
-        Slider(
-            name="contrast",
-            label="Sound horn, along over across",
-            unit="times",
-            minimum=0.5,
-            maximum=6,
-            step=0.1,
-            start=1,
-        ),
+        Slider("bond", "Glue", "share", 0, 1, step=0.01, start=0.1),
+        Slider("obliquity_deg", "Off the tubules", "degrees", 0, 90, step=1, start=50),
+        Slider("water_percent", "Water in it", "%", 10, 35, step=0.1, start=22.7),
+        Slider("contrast", "Sound horn, along over across", "times", 0.5, 6, step=0.1, start=1),
     ),
     more=("contrast",),
     choices={"region": "middle"},
@@ -586,37 +549,27 @@ HORN = Figure(
         _scale_panel("strength (MPa)", _STRONG, Narrow(hide=True)),
     ),
     series=(
-        Series(kind="area", data="glue", style=Style(width=0, fill="orange", fill_strength=0.8)),
+        Series("area", "glue", style=Style(width=0, fill="orange", fill_strength=0.8)),
         Series(
-            kind="area",
-            data="tubes",
+            "area",
+            "tubes",
             style=Style(colour="horn-line", width=1, fill="horn", fill_strength=1.0),
         ),
-        Series(kind="area", data="edge", style=Style(colour="blue", width=2)),
-        Series(
-            kind="area", data="broken_edge", style=Style(colour="vermillion", width=2, dash=(5, 3))
-        ),
-        Series(kind="line", data="plates", style=Style(colour="edge", width=5)),
+        Series("area", "edge", style=Style(colour="blue", width=2)),
+        Series("area", "broken_edge", style=Style(colour="vermillion", width=2, dash=(5, 3))),
+        Series("line", "plates", style=Style(colour="edge", width=5)),
         _push("push_down"),
         _push("push_up"),
-        Series(kind="line", data="angle", style=Style(colour="ink", width=2)),
+        Series("line", "angle", style=Style(colour="ink", width=2)),
+        Series("words", "angle_says_at", words="angle_says", style=Style(colour="ink", size=15)),
         Series(
-            kind="words",
-            data="angle_says_at",
-            words="angle_says",
-            style=Style(colour="ink", size=15),
-        ),
-        Series(
-            kind="words",
-            data="fate_at",
-            words="fate",
-            style=Style(colour="ink", size=15, align="centre"),
+            "words", "fate_at", words="fate", style=Style(colour="ink", size=15, align="centre")
         ),
         *_scale_series("stiff", 1),
         *_scale_series("strong", 2),
         Series(
-            kind="words",
-            data="nothing_at",
+            "words",
+            "nothing_at",
             words="nothing",
             panel=2,
             style=Style(colour="ink", size=15, align="centre"),

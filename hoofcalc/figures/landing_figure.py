@@ -329,18 +329,18 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     truth, landing, times = results["truth"], results["landing"], results["times"]
     sure: dict[str, tuple[float, float, str]] = {}
     rows = [
-        Row(quantity="a frame every", value=f"{1000 / values['frames_per_s']:.3g}", unit="ms"),
-        Row(quantity="points placed to", value=f"{values['point_error_mm']:g}", unit="mm"),
+        Row("a frame every", f"{1000 / values['frames_per_s']:.3g}", unit="ms"),
+        Row("points placed to", f"{values['point_error_mm']:g}", unit="mm"),
     ]
     if landing is None:
-        rows.append(Row(quantity="landing", value="cannot be told from this film"))
+        rows.append(Row("landing", "cannot be told from this film"))
     else:
         after = 1000 * (landing.contact_s - truth.contact_s)
         sure["contact, after the heel's touch"] = after, 1000 * landing.contact_error_s, "ms"
         sure["speed at contact"] = landing.speed_m_s, landing.speed_error_m_s, "m/s"
         sure["angle of descent"] = landing.descent_deg, landing.descent_error_deg, "degrees"
     if times is None:
-        rows.append(Row(quantity="stance", value="cannot be told from this film"))
+        rows.append(Row("stance", "cannot be told from this film"))
     else:
         stance, stance_error, stride, stride_error, duty = times
         duty_error = duty * np.hypot(stance_error / stance, stride_error / stride)
@@ -357,9 +357,9 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     return (
         *rows,
         *(Row.sure(name, each) for name, each in told.items()),
-        Row(quantity="truth: speed", value=f"{truth.landing_speed_m_s:.2f}", unit="m/s"),
-        Row(quantity="truth: angle of descent", value=f"{truth.descent_deg:.0f}", unit="degrees"),
-        Row(quantity="truth: duty factor", value=f"{truth.duty_factor:.2f}"),
+        Row("truth: speed", f"{truth.landing_speed_m_s:.2f}", unit="m/s"),
+        Row("truth: angle of descent", f"{truth.descent_deg:.0f}", unit="degrees"),
+        Row("truth: duty factor", f"{truth.duty_factor:.2f}"),
         *in_and_out(*told.values()),
     )
 
@@ -515,34 +515,9 @@ LANDING = Figure(
             start=8,
             says=lambda played: f"{played:+g}\u00a0ms" if played else "heel touches",
         ),
-        Slider(
-            name="frames_per_s",
-            label="Frame rate",
-            unit="/s",
-            minimum=30,
-            maximum=960,
-            step=30,
-            start=240,
-            log=True,
-        ),
-        Slider(
-            name="point_error_mm",
-            label="Point error",
-            unit="mm",
-            minimum=0.2,
-            maximum=3,
-            step=0.1,
-            start=1,
-        ),
-        Slider(
-            name="film_number",
-            label="Film",
-            unit="of 20",
-            minimum=1,
-            maximum=20,
-            step=1,
-            start=1,
-        ),
+        Slider("frames_per_s", "Frame rate", "/s", 30, 960, step=30, start=240, log=True),
+        Slider("point_error_mm", "Point error", "mm", 0.2, 3, step=0.1, start=1),
+        Slider("film_number", "Film", "of 20", 1, 20, step=1, start=1),
         Slider(
             name="smoothing_hz",
             label="Smoothing",
@@ -601,7 +576,7 @@ LANDING = Figure(
             height=286,
             narrow=Narrow(height=150),
             fixed=(
-                Fixed(kind="ground", points=((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
+                Fixed("ground", ((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
                 *scale_bar(-322, -34, 100, gap_mm=9),
             ),
         ),
@@ -642,60 +617,47 @@ LANDING = Figure(
     ),
     series=(
         *(one for one in side_series() if one.data != "foot_ground"),
-        Series(kind="line", data="earlier", style=Style(colour="grey", width=1.5, dash=(4, 4))),
-        Series(kind="line", data="last", style=Style(colour="blue", width=2.5, dash=(8, 4))),
-        Series(kind="points", data="marks", style=Style(colour="blue", size=6)),
+        Series("line", "earlier", style=Style(colour="grey", width=1.5, dash=(4, 4))),
+        Series("line", "last", style=Style(colour="blue", width=2.5, dash=(8, 4))),
+        Series("points", "marks", style=Style(colour="blue", size=6)),
+        Series("words", "interval_at", words="interval", style=Style(colour="quiet", bold=False)),
         Series(
-            kind="words",
-            data="interval_at",
-            words="interval",
-            style=Style(colour="quiet", bold=False),
-        ),
-        Series(
-            kind="area",
-            data="band",
+            "area",
+            "band",
             panel=1,
             style=Style(colour="blue", width=0, fill="sky", fill_strength=0.6),
         ),
-        Series(kind="line", data="contact_line", panel=1, style=Style(colour="blue", width=1.5)),
+        Series("line", "contact_line", panel=1, style=Style(colour="blue", width=1.5)),
+        Series("line", "smooth", panel=1, style=Style(colour="vermillion", width=2.5, dash=(7, 4))),
+        Series("line", "flight", panel=1, style=Style(colour="blue", width=3)),
+        Series("points", "points", panel=1, style=Style(colour="ink", size=6)),
+        Series("line", "now", panel=1, style=Style(colour="ink", width=1.5)),
         Series(
-            kind="line",
-            data="smooth",
-            panel=1,
-            style=Style(colour="vermillion", width=2.5, dash=(7, 4)),
-        ),
-        Series(kind="line", data="flight", panel=1, style=Style(colour="blue", width=3)),
-        Series(kind="points", data="points", panel=1, style=Style(colour="ink", size=6)),
-        Series(kind="line", data="now", panel=1, style=Style(colour="ink", width=1.5)),
-        Series(
-            kind="area",
-            data="box",
+            "area",
+            "box",
             panel=2,
             style=Style(colour="blue", width=1.5, fill="sky", fill_strength=0.4),
         ),
-        Series(kind="arrow", data="arrow", panel=2, style=Style(colour="blue", width=4)),
+        Series("arrow", "arrow", panel=2, style=Style(colour="blue", width=4)),
         Series(
-            kind="points",
-            data="smooth_at",
+            "points",
+            "smooth_at",
             panel=2,
             style=Style(colour="vermillion", mark="cross", size=14, width=3),
         ),
         Series(
-            kind="points",
-            data="truth_at",
-            panel=2,
-            style=Style(colour="ink", mark="ring", size=16, width=3),
+            "points", "truth_at", panel=2, style=Style(colour="ink", mark="ring", size=16, width=3)
         ),
         Series(
-            kind="words",
-            data="truth_says_at",
+            "words",
+            "truth_says_at",
             words="truth_says",
             panel=2,
             style=Style(colour="quiet", bold=False),
         ),
         Series(
-            kind="words",
-            data="angle_at",
+            "words",
+            "angle_at",
             words="angle",
             panel=2,
             style=Style(colour="ink", size=16, align="right"),

@@ -56,7 +56,7 @@ def foot_and_limb_series(panel: int = 0, prefix: str = "foot") -> tuple[Series, 
         In the order of drawing, without the ground.
     """
     kind, style = SIDE_PARTS["pastern"]
-    limb = Series(kind=kind, data=f"{prefix}_limb", panel=panel, style=style)
+    limb = Series(kind, f"{prefix}_limb", panel=panel, style=style)
     left_out = [f"{prefix}_{part}" for part in _LEFT_OUT]
     return (limb, *(one for one in side_series(panel, prefix) if one.data not in left_out))
 

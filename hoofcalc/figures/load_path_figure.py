@@ -275,17 +275,15 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     centre, lifted = f"{results['centre_percent']:.0f}", f"{results['lifted_percent']:.0f}"
     return (
         *(
-            Row(quantity=f"work at the {part}", value=f"{times:.2f}", interval=one, unit=unit)
+            Row(f"work at the {part}", f"{times:.2f}", interval=one, unit=unit)
             for part, times in results["times"].items()
         ),
         *(Row.sure(name, each) for name, each in sure.items()),
-        Row(quantity="centre of force, from heels to toe", value=centre, interval=yours,
-            unit="% of the length"),
-        Row(quantity="carried by the wall", value=f"{results['wall_n']:.0f}", interval=yours,
-            unit="N"),
-        Row(quantity="rim that has lifted", value=lifted, interval=one, unit="%"),
+        Row("centre of force, from heels to toe", centre, interval=yours, unit="% of the length"),
+        Row("carried by the wall", f"{results['wall_n']:.0f}", interval=yours, unit="N"),
+        Row("rim that has lifted", lifted, interval=one, unit="%"),
         *in_and_out(toe),
-    )  # fmt: skip
+    )
 
 
 def alt(values: Values, results: Results) -> str:
@@ -410,16 +408,7 @@ LOAD_PATH = Figure(
     name="load-path",
     title="Where the push goes along the tubules and where across, and what the wall makes of it",
     sliders=(
-        Slider(
-            name="tilt_deg",
-            label="The push leans",
-            unit="degrees",
-            minimum=-8,
-            maximum=8,
-            step=1,
-            start=0,
-            says=_lean,
-        ),
+        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=_lean),
         Slider(
             name="other_percent",
             label="Frog and sole carry",
@@ -430,16 +419,7 @@ LOAD_PATH = Figure(
             start=20,
             says=lambda percent: f"{percent:g} %",
         ),
-        Slider(
-            name="hard_percent",
-            label="The ground",
-            unit="% hard",
-            minimum=0,
-            maximum=100,
-            step=10,
-            start=0,
-            says=_ground,
-        ),
+        Slider("hard_percent", "The ground", "% hard", 0, 100, step=10, start=0, says=_ground),
     ),
     choices={"story": "run under"},
     presets=tuple(
@@ -526,71 +506,52 @@ LOAD_PATH = Figure(
         ),
     ),
     series=(
-        Series(kind="area", data="sole", style=Style(colour="edge", fill="skin", width=1)),
-        Series(kind="area", data="frog", style=Style(colour="quiet", fill="bulb", width=1)),
-        Series(kind="line", data="bar_lines", style=Style(colour="horn-line", width=3)),
+        Series("area", "sole", style=Style(colour="edge", fill="skin", width=1)),
+        Series("area", "frog", style=Style(colour="quiet", fill="bulb", width=1)),
+        Series("line", "bar_lines", style=Style(colour="horn-line", width=3)),
         Series(
-            kind="tiles",
-            data="rim",
-            values="rim_times",
-            scale=_SCALE,
-            style=Style(colour="ink", width=0.5),
+            "tiles", "rim", values="rim_times", scale=_SCALE, style=Style(colour="ink", width=0.5)
         ),
-        Series(
-            kind="points", data="centre", style=Style(colour="blue", mark="ring", size=22, width=3)
-        ),
-        Series(kind="words", data="centre_words_at", words="centre_words", style=_QUIET),
+        Series("points", "centre", style=Style(colour="blue", mark="ring", size=22, width=3)),
+        Series("words", "centre_words_at", words="centre_words", style=_QUIET),
         *SKIN_SERIES,
         Series(
-            kind="tiles",
-            data="tiles",
+            "tiles",
+            "tiles",
             values="tile_times",
             scale=_SCALE,
             panel=1,
             style=Style(colour="horn-line", width=0.4),
         ),
-        Series(kind="arrow", data="push", panel=1, style=Style(colour="ink", width=5)),
+        Series("arrow", "push", panel=1, style=Style(colour="ink", width=5)),
         Series(
-            kind="words",
-            data="push_at",
+            "words",
+            "push_at",
             words="push_words",
             panel=1,
             style=Style(colour="ink", size=14, bold=False),
         ),
-        Series(kind="line", data="along", panel=2, style=Style(colour="blue", width=3)),
+        Series("line", "along", panel=2, style=Style(colour="blue", width=3)),
+        Series("line", "across", panel=2, style=Style(colour="vermillion", width=3, dash=(8, 4))),
+        Series("words", "along_at", words="along_words", panel=2, style=_INK),
+        Series("words", "across_at", words="across_words", panel=2, style=_INK),
         Series(
-            kind="line",
-            data="across",
-            panel=2,
-            style=Style(colour="vermillion", width=3, dash=(8, 4)),
-        ),
-        Series(kind="words", data="along_at", words="along_words", panel=2, style=_INK),
-        Series(
-            kind="words",
-            data="across_at",
-            words="across_words",
-            panel=2,
-            style=_INK,
-        ),
-        Series(
-            kind="area",
-            data="work_area",
+            "area",
+            "work_area",
             panel=3,
             style=Style(colour="sky", fill="sky", fill_strength=0.25, width=0),
         ),
-        Series(kind="line", data="work", panel=3, style=Style(colour="ink", width=3)),
+        Series("line", "work", panel=3, style=Style(colour="ink", width=3)),
         Series(
-            kind="words",
-            data="why_at",
+            "words",
+            "why_at",
             words="why_words",
             panel=3,
             style=Style(colour="quiet", size=14, bold=False, align="right"),
             wide_only=True,
         ),
         *(
-            Series(
-                kind="words", data=f"{part}{which}_at", words=f"{part}_words", panel=3, style=style
-            )
+            Series("words", f"{part}{which}_at", words=f"{part}_words", panel=3, style=style)
             for part in PARTS
             for which, style in _APART
         ),

@@ -281,18 +281,17 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     axis = results["axis_deg"]
     beside = f"{abs(axis):.0f} {'flatter' if axis > 0 else 'steeper'}"
     return (
-        Row(quantity="toe", value=f"{values['toe_angle_deg']:.0f}", unit="degrees"),
-        Row(quantity="heel", value=f"{results['heel_deg']:.0f}", unit="degrees"),
-        Row(quantity="gap, toe less heel", value=f"{results['gap_deg']:.0f}", unit="degrees"),
-        Row(quantity="hairline at the toe, above ground", value=f"{results['hairline_mm']:.0f}",
-            unit="mm"),
-        Row(quantity="toe ahead of its hairline", value=f"{results['ahead_mm']:.0f}", unit="mm"),
-        Row(quantity="toe wall, hairline to ground", value=f"{results['toe_length_mm']:.0f}",
-            unit="mm"),
-        Row(quantity="ground between heel buttress and toe",
-            value=f"{results['bearing_length_mm']:.0f}", unit="mm"),
-        Row(quantity="toe against the pastern", value=beside, unit="degrees"),
-    )  # fmt: skip
+        Row("toe", f"{values['toe_angle_deg']:.0f}", unit="degrees"),
+        Row("heel", f"{results['heel_deg']:.0f}", unit="degrees"),
+        Row("gap, toe less heel", f"{results['gap_deg']:.0f}", unit="degrees"),
+        Row("hairline at the toe, above ground", f"{results['hairline_mm']:.0f}", unit="mm"),
+        Row("toe ahead of its hairline", f"{results['ahead_mm']:.0f}", unit="mm"),
+        Row("toe wall, hairline to ground", f"{results['toe_length_mm']:.0f}", unit="mm"),
+        Row(
+            "ground between heel buttress and toe", f"{results['bearing_length_mm']:.0f}", unit="mm"
+        ),
+        Row("toe against the pastern", beside, unit="degrees"),
+    )
 
 
 def alt(values: Values, results: Results) -> str:
@@ -424,15 +423,14 @@ def _spot_series() -> tuple[Series, ...]:
     rows: list[Series] = []
     for panel, view in enumerate(_VIEWS):
         rows += [
-            Series(kind="area", data=f"{view}_spot_{letter}", panel=panel, style=area)
-            for letter in "ab"
+            Series("area", f"{view}_spot_{letter}", panel=panel, style=area) for letter in "ab"
         ]
         lines = {
             "spot_lines": Style(colour="blue", width=2.5),
             "leader": Style(colour="blue", width=1.5, dash=(2, 3)),
         }
         rows += [
-            Series(kind="line", data=f"{view}_{part}", panel=panel, style=style)
+            Series("line", f"{view}_{part}", panel=panel, style=style)
             for part, style in lines.items()
         ]
         for place, colour, align in (
@@ -442,8 +440,8 @@ def _spot_series() -> tuple[Series, ...]:
         ):
             rows.append(
                 Series(
-                    kind="words",
-                    data=f"{view}_{place}",
+                    "words",
+                    f"{view}_{place}",
                     words=f"{view}_name",
                     panel=panel,
                     style=Style(colour=colour, size=15, align=align, bold=colour == "ink"),
@@ -461,9 +459,9 @@ def _angle_series() -> tuple[Series, ...]:
         arc = Style(colour=colour, width=2.0, dash=dash)
         wall = Style(colour=colour, width=5.0, dash=dash)
         rows += [
-            Series(kind="line", data=f"{name}_arc", style=arc),
-            Series(kind="line", data=f"{name}_line", style=wall),
-            Series(kind="words", data=f"{name}_arc_at", words=f"{name}_arc_words", style=words),
+            Series("line", f"{name}_arc", style=arc),
+            Series("line", f"{name}_line", style=wall),
+            Series("words", f"{name}_arc_at", words=f"{name}_arc_words", style=words),
         ]
     return tuple(rows)
 

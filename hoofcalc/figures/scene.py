@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import Any, TypeAlias
 
 import numpy as np
@@ -230,7 +230,7 @@ class Style:
 Ticks: TypeAlias = tuple[float | tuple[float, str], ...]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Fixed:
     """One thing that stands in a panel and never moves.
 
@@ -249,6 +249,7 @@ class Fixed:
 
     kind: str
     points: tuple[tuple[float, float], ...]
+    _: KW_ONLY
     style: Style = Style()
     text: str = ""
 
@@ -458,7 +459,7 @@ def _minus(value: float) -> str:
     return f"{value:g}".replace("-", "\u2212")
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Series:
     """One moving thing in a panel.
 
@@ -488,6 +489,7 @@ class Series:
 
     kind: str
     data: str
+    _: KW_ONLY
     panel: int = 0
     style: Style = Style()
     label: str = ""

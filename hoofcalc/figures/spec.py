@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from functools import cached_property
 from typing import Any
 
@@ -25,7 +25,7 @@ MOST_WORDS = 25
 IN_SIGHT = 4
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Slider:
     """A number the learner moves.
 
@@ -53,6 +53,7 @@ class Slider:
     unit: str
     minimum: float
     maximum: float
+    _: KW_ONLY
     step: float
     start: float
     log: bool = False
@@ -163,7 +164,7 @@ class Handle:
         return [(self.x, *self.x_limits, self.start[0]), (self.y, *self.y_limits, self.start[1])]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, slots=True)
 class Row:
     """One line of the table of all numbers.
 
@@ -181,6 +182,7 @@ class Row:
 
     quantity: str
     value: str
+    _: KW_ONLY
     interval: str = ""
     unit: str = ""
 

@@ -339,24 +339,22 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         sure += [one["found_sure"], now]
         rows += [
             Row.sure(f"{end}, found today", one["found_sure"]),
-            Row(
-                quantity=f"{end}, after today's trim", value=f"{one['trimmed']:.1f}", unit="degrees"
-            ),
+            Row(f"{end}, after today's trim", f"{one['trimmed']:.1f}", unit="degrees"),
             Row.sure(f"{end}, week {values['week']:g}", now),
             Row(
-                quantity=f"two photographs show a change of the {end} from",
-                value=f"{2**0.5 * one['reach']:.1f}",
+                f"two photographs show a change of the {end} from",
+                f"{2**0.5 * one['reach']:.1f}",
                 unit="degrees",
             ),
         ]
     toe_off, heel_off = results["off_mm"]
     middle, strong, weak = (_end_of(one) for one in results["long_run"])
     rows += [
-        Row(quantity="below the trim line at the toe", value=f"{toe_off:.1f}", unit="mm"),
-        Row(quantity="below the trim line at the heel", value=f"{heel_off:.1f}", unit="mm"),
+        Row("below the trim line at the toe", f"{toe_off:.1f}", unit="mm"),
+        Row("below the trim line at the heel", f"{heel_off:.1f}", unit="mm"),
         Row(
-            quantity="the heel, trimmed so for good",
-            value=middle,
+            "the heel, trimmed so for good",
+            middle,
             interval=f"a quarter of the creep: {weak}; four times: {strong}",
             unit="degrees",
         ),
@@ -555,16 +553,7 @@ _FOOT_X, _FOOT_Y = (-68.0, 140.0), (-30.0, 136.0)
 def _slider(
     name: str, label: str, unit: str, ends: tuple[float, float], step: float, says: Any
 ) -> Slider:
-    return Slider(
-        name=name,
-        label=label,
-        unit=unit,
-        minimum=ends[0],
-        maximum=ends[1],
-        step=step,
-        start=_START[name],
-        says=says,
-    )
+    return Slider(name, label, unit, ends[0], ends[1], step=step, start=_START[name], says=says)
 
 
 def _against_steady(degrees: float) -> str:
@@ -575,7 +564,7 @@ def _against_steady(degrees: float) -> str:
 
 def _foot_panel() -> Panel:
     """The foot on its ground, in true proportion."""
-    ground = Fixed(kind="ground", points=((-300.0, 0.0), (400.0, 0.0)))
+    ground = Fixed("ground", ((-300.0, 0.0), (400.0, 0.0)))
     return Panel(
         title="",
         x_limits=_FOOT_X,
@@ -612,15 +601,13 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     name = Style(colour="ink", size=15, align="right")
     at_foot = replace(_INK, align="centre", apart=True)
     return (
-        Series(kind="area", data=f"{end}_band", panel=1, style=band),
-        Series(kind="line", data=f"{end}_line", panel=1, style=style),
-        Series(kind="line", data=f"{end}_was_bar", panel=1, style=replace(style, width=2, dash=())),
-        Series(kind="points", data=f"{end}_was", panel=1, style=found),
-        Series(
-            kind="points", data=f"{end}_mark", panel=1, style=replace(found, size=13, hollow=False)
-        ),
-        Series(kind="words", data=f"{end}_name_at", words=f"{end}_name", panel=1, style=name),
-        Series(kind="words", data=f"{end}_words_at", words=f"{end}_words", style=at_foot),
+        Series("area", f"{end}_band", panel=1, style=band),
+        Series("line", f"{end}_line", panel=1, style=style),
+        Series("line", f"{end}_was_bar", panel=1, style=replace(style, width=2, dash=())),
+        Series("points", f"{end}_was", panel=1, style=found),
+        Series("points", f"{end}_mark", panel=1, style=replace(found, size=13, hollow=False)),
+        Series("words", f"{end}_name_at", words=f"{end}_name", panel=1, style=name),
+        Series("words", f"{end}_words_at", words=f"{end}_words", style=at_foot),
     )
 
 
@@ -694,19 +681,10 @@ TRIM_CYCLE = Figure(
     panels=(_foot_panel(), _weeks_panel()),
     series=(
         *side_series(),
-        Series(
-            kind="area",
-            data="off",
-            style=Style(colour="ink", fill="sky", fill_strength=0.45, width=0),
-        ),
-        Series(kind="line", data="trim_line", style=Style(colour="ink", width=3, dash=(7, 4))),
-        Series(
-            kind="line",
-            data="week_line",
-            panel=1,
-            style=Style(colour="edge", width=1.5, dash=(4, 3)),
-        ),
-        Series(kind="line", data="trim_weeks", panel=1, style=Style(colour="ink", width=2)),
+        Series("area", "off", style=Style(colour="ink", fill="sky", fill_strength=0.45, width=0)),
+        Series("line", "trim_line", style=Style(colour="ink", width=3, dash=(7, 4))),
+        Series("line", "week_line", panel=1, style=Style(colour="edge", width=1.5, dash=(4, 3))),
+        Series("line", "trim_weeks", panel=1, style=Style(colour="ink", width=2)),
         *_angle_series("toe", _TOE, "sky", "circle"),
         *_angle_series("heel", _HEEL, "orange", "square"),
     ),

@@ -216,16 +216,16 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
             gap = replace(gap, low=toe - heel_sure.high, high=toe - heel_sure.low)
         sure += [heel_sure, gap]
         rows += [
-            Row(quantity=f"{foot.horse}, {story}: toe", value=f"{toe:.1f}", unit="degrees"),
+            Row(f"{foot.horse}, {story}: toe", f"{toe:.1f}", unit="degrees"),
             Row.sure("heel", heel_sure),
             Row.sure("gap, toe less heel", gap),
             Row(
-                quantity="of 100 published fore heels, flatter as found",
-                value=_of_hundred(reading["heel angle usual"].percentile),
+                "of 100 published fore heels, flatter as found",
+                _of_hundred(reading["heel angle usual"].percentile),
             ),
             Row(
-                quantity="work at the heel",
-                value=_times(float(results["times"][story][0])),
+                "work at the heel",
+                _times(float(results["times"][story][0])),
                 interval=f"{_times(low)} to {_times(high)}",
                 unit="times the foot in line",
             ),
@@ -468,7 +468,7 @@ def _foot_series(panel: int, story: str) -> list[Series]:
         "wall": Style(colour="ink", fill="horn", fill_strength=1.0, width=2),
     }
     found = [
-        Series(kind="area", data=f"{slug}_{part}", panel=panel, style=style)
+        Series("area", f"{slug}_{part}", panel=panel, style=style)
         for part, style in anatomy.items()
     ]
     horn = Style(colour="horn-line", width=1)
@@ -486,10 +486,14 @@ def _foot_series(panel: int, story: str) -> list[Series]:
         ("line", "heel", Style(colour=colour, width=7, dash=dash)),
     ]
     found += [
-        Series(kind=kind, data=f"{slug}_{part}" if part != "band" else f"{slug}_hairline",
-               panel=panel, style=style)
+        Series(
+            kind,
+            f"{slug}_{part}" if part != "band" else f"{slug}_hairline",
+            panel=panel,
+            style=style,
+        )
         for kind, part, style in lines
-    ]  # fmt: skip
+    ]
     big, small = Style(colour="ink", size=16), Style(colour="ink", size=14, bold=False)
     words = [
         ("heel", big),
@@ -498,13 +502,7 @@ def _foot_series(panel: int, story: str) -> list[Series]:
         ("push", small),
     ]
     found += [
-        Series(
-            kind="words",
-            data=f"{slug}_{part}_at",
-            words=f"{slug}_{part}_words",
-            panel=panel,
-            style=s,
-        )
+        Series("words", f"{slug}_{part}_at", words=f"{slug}_{part}_words", panel=panel, style=s)
         for part, s in words
     ]
     return found
@@ -520,15 +518,15 @@ def _strip_series(panel: int) -> list[Series]:
         other = Style(colour=colour, mark=mark, size=12, hollow=True)
         label = Style(colour="ink", size=15, align="centre", apart=True)
         labels = {"": replace(label, size=14, bold=False), "chosen_": label}
-        bands.append(Series(kind="area", data=f"{slug}_band", panel=panel, style=band))
+        bands.append(Series("area", f"{slug}_band", panel=panel, style=band))
         marks += [
-            Series(kind="points", data=f"{slug}_mark", panel=panel, style=other),
-            Series(kind="points", data=f"{slug}_chosen_mark", panel=panel, style=mine),
+            Series("points", f"{slug}_mark", panel=panel, style=other),
+            Series("points", f"{slug}_chosen_mark", panel=panel, style=mine),
         ]
         words += [
             Series(
-                kind="words",
-                data=f"{slug}_{which}times_at",
+                "words",
+                f"{slug}_{which}times_at",
                 words=f"{slug}_times_words",
                 panel=panel,
                 style=style,
@@ -536,8 +534,8 @@ def _strip_series(panel: int) -> list[Series]:
             for which, style in labels.items()
         ]
     about = Series(
-        kind="words",
-        data="band_at",
+        "words",
+        "band_at",
         words="band_words",
         panel=panel,
         style=Style(colour="quiet", size=14, align="right", bold=False),
@@ -570,7 +568,7 @@ def _cell_panel(story: str) -> Panel:
         height=_CELL_HIGH,
         belongs_to=("story", story),
         narrow=Narrow(height=_NARROW_HIGH, x_limits=narrow_x, y_limits=narrow_y),
-        fixed=(Fixed(kind="ground", points=((ends[0], 0.0), (ends[1], 0.0))),),
+        fixed=(Fixed("ground", ((ends[0], 0.0), (ends[1], 0.0))),),
     )
 
 
@@ -578,7 +576,7 @@ def _strip_panel() -> Panel:
     """The strip: each step to the right doubles the work at the heel."""
     quiet = Style(colour="edge", width=1.5)
     fixed = [
-        Fixed(kind="line", points=((_STRIP_LOW, _AXIS_PX), (_STRIP_HIGH, _AXIS_PX)), style=quiet),
+        Fixed("line", ((_STRIP_LOW, _AXIS_PX), (_STRIP_HIGH, _AXIS_PX)), style=quiet),
         fixed_words(
             "Work at the heel, times the foot in line",
             _STRIP_LOW - 0.07,
@@ -592,7 +590,7 @@ def _strip_panel() -> Panel:
         style = Style(colour="ink", width=2) if not doublings else replace(quiet, width=1.0)
         ends = ((float(doublings), _AXIS_PX - 6.0), (float(doublings), _AXIS_PX + 6.0))
         fixed += [
-            Fixed(kind="line", points=ends, style=style),
+            Fixed("line", ends, style=style),
             fixed_words(words, doublings, _TICK_PX, colour="quiet", size=14, align="centre"),
         ]
     return Panel(
@@ -644,16 +642,7 @@ UNDERRUN = Figure(
             start=_start_deg("run under"),
             says=lambda heel: f"{heel:g}°",
         ),
-        Slider(
-            name="tilt_deg",
-            label="The push leans",
-            unit="degrees",
-            minimum=-8,
-            maximum=8,
-            step=1,
-            start=0,
-            says=_lean,
-        ),
+        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=_lean),
         Slider(
             name="visits",
             label="Visits from now",

@@ -420,8 +420,8 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
 #: How `seen_skin` is drawn, in panel 1.
 SKIN_SERIES = (
     Series(
-        kind="tiles",
-        data="skin",
+        "tiles",
+        "skin",
         values="skin_shades",
         scale=_shades(),
         panel=1,
@@ -432,18 +432,15 @@ _WORDS = Style(colour="ink", size=14, align="centre", rise="below", apart=True)
 #: How `whole_foot` is drawn, in panel 0.
 WHOLE_FOOT_SERIES = (
     Series(
-        kind="tiles",
-        data="whole",
+        "tiles",
+        "whole",
         values="whole_shades",
         scale=_shades(),
         style=Style(colour="horn-line", width=1),
     ),
-    Series(kind="line", data="tubules", style=Style(colour="horn-edge", width=0.8)),
-    Series(kind="line", data="toe_line", style=Style(colour="blue", width=4)),
-    Series(kind="line", data="quarter_line", style=Style(colour="ink", width=4, dash=(3, 3))),
-    Series(kind="line", data="heel_line", style=Style(colour="vermillion", width=4, dash=(8, 4))),
-    *(
-        Series(kind="words", data=f"{name}_words_at", words=f"{name}_words", style=_WORDS)
-        for name in _MARKED
-    ),
+    Series("line", "tubules", style=Style(colour="horn-edge", width=0.8)),
+    Series("line", "toe_line", style=Style(colour="blue", width=4)),
+    Series("line", "quarter_line", style=Style(colour="ink", width=4, dash=(3, 3))),
+    Series("line", "heel_line", style=Style(colour="vermillion", width=4, dash=(8, 4))),
+    *(Series("words", f"{name}_words_at", words=f"{name}_words", style=_WORDS) for name in _MARKED),
 )
