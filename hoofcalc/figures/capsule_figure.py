@@ -287,20 +287,20 @@ CAPSULE = Figure(
     title="The foot in 3-D from two views, and its lines on the photograph",
     sliders=(
         Slider(
-            name="toe_angle_deg",
-            label="Toe",
-            unit="degrees",
-            minimum=42,
-            maximum=68,
+            "toe_angle_deg",
+            "Toe",
+            "degrees",
+            42,
+            68,
             step=0.1,
             start=_measures("run under")["toe_angle_deg"],
         ),
         Slider(
-            name="heel_angle_deg",
-            label="Heel",
-            unit="degrees",
-            minimum=18,
-            maximum=74,
+            "heel_angle_deg",
+            "Heel",
+            "degrees",
+            18,
+            74,
             step=0.1,
             start=_measures("run under")["heel_angle_deg"],
         ),
@@ -364,7 +364,6 @@ CAPSULE = Figure(
     ),
     panels=(
         Panel(
-            title="",
             x_limits=(-132, 132),
             y_limits=(-98, 93),
             equal=True,
@@ -376,7 +375,6 @@ CAPSULE = Figure(
             turned_by=("turn_deg", "look_down_deg"),
         ),
         Panel(
-            title="",
             x_limits=(-75, 150),
             y_limits=(-14, 150),
             equal=True,
@@ -390,29 +388,10 @@ CAPSULE = Figure(
         *WHOLE_FOOT_SERIES,
         *side_series(panel=1),
         Series(
-            "line",
-            "model_wall",
-            panel=1,
-            style=Style(colour="vermillion", width=2, dash=(2, 3)),
-            label="walls and band of the model",
+            "line", "model_wall", panel=1, style=Style(colour="vermillion", width=2, dash=(2, 3))
         ),
-        Series(
-            "line",
-            "traced",
-            panel=1,
-            style=Style(colour="black", width=5),
-            label="lines traced on the photograph",
-        ),
-        *(
-            Series(
-                "line",
-                f"model_{region}",
-                panel=1,
-                style=_MODEL,
-                label="the model's lines there" if region == "toe" else "",
-            )
-            for region in _REGIONS
-        ),
+        Series("line", "traced", panel=1, style=Style(colour="black", width=5)),
+        *(Series("line", f"model_{region}", panel=1, style=_MODEL) for region in _REGIONS),
     ),
     note=(
         "Feet, photographs and traced lines are invented, of the yard Brackenfold. The model is "

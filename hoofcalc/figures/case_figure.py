@@ -334,7 +334,6 @@ def _foot_panel() -> Panel:
     """The foot on its ground, in true proportion."""
     ground = Fixed("ground", ((-300.0, 0.0), (400.0, 0.0)))
     return Panel(
-        title="",
         x_limits=(-72, 148),
         y_limits=(-30, 146),
         equal=True,
@@ -349,7 +348,6 @@ def _foot_panel() -> Panel:
 def _weeks_panel() -> Panel:
     """Both angles at all visits and on to the next."""
     return Panel(
-        title="",
         x_limits=(-1, _LAST_WEEK),
         y_limits=(_LOW_DEG, _HIGH_DEG),
         x_label="time since the first visit (weeks)",

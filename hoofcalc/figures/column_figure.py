@@ -391,7 +391,6 @@ def _bench_panel() -> Panel:
     """The column on its bench, in true proportion."""
     bench = Fixed("ground", ((-700.0, 0.0), (900.0, 0.0)))
     return Panel(
-        title="",
         x_limits=(-140, 419),
         y_limits=(-36, 516),
         equal=True,
@@ -406,7 +405,6 @@ def _bench_panel() -> Panel:
 def _curve_panel() -> Panel:
     """What it carries against how it leans."""
     return Panel(
-        title="",
         x_limits=(0, _LEAN_MAX),
         y_limits=(0, 125),
         x_label="lean (degrees)",

@@ -17,33 +17,9 @@ from hoofcalc import datasets
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot import foot_from_side
-from hoofcalc.figures.limb import (
-    ASIDE,
-    PUSH,
-    TRAVEL,
-    UP,
-    foot_and_limb,
-    foot_and_limb_series,
-)
-from hoofcalc.figures.scene import (
-    Fixed,
-    Narrow,
-    Panel,
-    Series,
-    Style,
-    fixed_words,
-    level_line,
-)
-from hoofcalc.figures.spec import (
-    Figure,
-    Handle,
-    Preset,
-    Results,
-    Row,
-    Slider,
-    Values,
-    in_and_out,
-)
+from hoofcalc.figures.limb import ASIDE, PUSH, TRAVEL, UP, foot_and_limb, foot_and_limb_series
+from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words, level_line
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.ground_force import (
     DUTY_FACTORS,
     FORE_PAIR_SHARES,
@@ -567,7 +543,6 @@ GROUND_FORCE = Figure(
     alt=alt,
     panels=(
         Panel(
-            title="",
             x_limits=(-330, 150),
             y_limits=(-28, 462),
             equal=True,
@@ -578,7 +553,6 @@ GROUND_FORCE = Figure(
             fixed=(Fixed("ground", ((-330.0, 0.0), (200.0, 0.0))),),
         ),
         Panel(
-            title="",
             x_limits=(_BEFORE, 100),
             y_limits=(_LOWEST, _HIGHEST),
             x_label="part of the stance (%)",

@@ -475,7 +475,6 @@ def _piece_panel() -> Panel:
     """The piece of horn between its plates."""
     bar = Fixed("line", ((-1.9, -2.62), (-1.4, -2.62)), style=Style(colour="ink", width=3))
     return Panel(
-        title="",
         x_limits=(-2.2, 2.2),
         y_limits=(-2.84, 2.84),
         equal=True,
@@ -496,7 +495,6 @@ def _scale_panel(label: str, limits: tuple[float, float], narrow: Narrow) -> Pan
         align="right",
     )  # fmt: skip
     return Panel(
-        title="",
         x_limits=(-2, 92),
         y_limits=(float(low), float(high)),
         x_label="off the tubules (degrees)",

@@ -28,16 +28,7 @@ from hoofcalc.figures.scene import (
     scale_bar,
     upright_line,
 )
-from hoofcalc.figures.spec import (
-    Figure,
-    Handle,
-    Preset,
-    Results,
-    Row,
-    Slider,
-    Values,
-    in_and_out,
-)
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.landing import (
     COVERS,
     LEAVES_OUT,
@@ -567,7 +558,6 @@ LANDING = Figure(
     alt=alt,
     panels=(
         Panel(
-            title="",
             x_limits=(_LEFT_MM, _RIGHT_MM),
             y_limits=(-46, 276),
             equal=True,
@@ -581,7 +571,6 @@ LANDING = Figure(
             ),
         ),
         Panel(
-            title="",
             x_limits=(1000 * _BEFORE_S, 1000 * _AFTER_S),
             y_limits=(-12, _HIGHEST_MM),
             x_label="time (ms)",
@@ -598,7 +587,6 @@ LANDING = Figure(
             ),
         ),
         Panel(
-            title="",
             x_limits=(_FASTEST_BACK, _FASTEST_FORWARD),
             y_limits=(-_FASTEST_DOWN, 1.2),
             x_label="forward (m/s)",

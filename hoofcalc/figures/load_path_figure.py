@@ -460,7 +460,6 @@ LOAD_PATH = Figure(
     alt=alt,
     panels=(
         Panel(
-            title="",
             x_limits=(-78, 78),
             y_limits=(-12, 132),
             equal=True,
@@ -470,7 +469,6 @@ LOAD_PATH = Figure(
             narrow=Narrow(height=138),
         ),
         Panel(
-            title="",
             x_limits=(-130, 100),
             y_limits=(-94, 116),
             equal=True,
@@ -480,7 +478,6 @@ LOAD_PATH = Figure(
             narrow=Narrow(hide=True),
         ),
         Panel(
-            title="",
             x_limits=(-100, 100),
             y_limits=(0, 100),
             x_label="round the rim (evenly)",

@@ -16,15 +16,7 @@ from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.angles import perspective_scale
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.scene import (
-    Narrow,
-    Panel,
-    Series,
-    Style,
-    box,
-    fixed_words,
-    upright_line,
-)
+from hoofcalc.figures.scene import Narrow, Panel, Series, Style, box, fixed_words, upright_line
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.profile import Profile, error_of, seen_points
 
@@ -486,7 +478,6 @@ MEASURING = Figure(
     alt=alt,
     panels=(
         Panel(
-            title="",
             x_limits=_PICTURE_X,
             y_limits=_PICTURE_Y,
             equal=True,
@@ -505,7 +496,6 @@ MEASURING = Figure(
             ),
         ),
         Panel(
-            title="",
             x_limits=(-_SHOWN_DEG, _SHOWN_DEG),
             y_limits=(0.25, 4.9),
             x_label="off the truth (degrees)",

@@ -486,7 +486,6 @@ def _panel(
 ) -> Panel:
     """A view at the scale that all three have."""
     return Panel(
-        title="",
         x_limits=x_limits,
         y_limits=y_limits,
         equal=True,

@@ -362,7 +362,7 @@ class Panel:
     Parameters
     ----------
     title
-        Words above the axes.
+        Words above the axes; empty for none.
     x_limits, y_limits
         Lowest and highest value shown, in data units.
     x_label, y_label
@@ -394,7 +394,7 @@ class Panel:
         where nothing is turned.
     """
 
-    title: str
+    title: str = ""
     x_limits: tuple[float, float]
     y_limits: tuple[float, float]
     x_label: str = ""

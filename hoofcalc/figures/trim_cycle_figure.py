@@ -566,7 +566,6 @@ def _foot_panel() -> Panel:
     """The foot on its ground, in true proportion."""
     ground = Fixed("ground", ((-300.0, 0.0), (400.0, 0.0)))
     return Panel(
-        title="",
         x_limits=_FOOT_X,
         y_limits=_FOOT_Y,
         equal=True,
@@ -581,7 +580,6 @@ def _foot_panel() -> Panel:
 def _weeks_panel() -> Panel:
     """Both angles over the weeks."""
     return Panel(
-        title="",
         x_limits=(-0.6, LAST_WEEK + 0.4),
         y_limits=(_LOW_DEG, _HIGH_DEG),
         x_label="time from today's trim (weeks)",

@@ -24,16 +24,7 @@ from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import FLOOR_DEG, steady_law, through_visits
 from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
-from hoofcalc.figures.spec import (
-    Figure,
-    Handle,
-    Preset,
-    Results,
-    Row,
-    Slider,
-    Values,
-    in_and_out,
-)
+from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.horn import Horn, horn_at
 from hoofcalc.loadpath import force_vector, share_out, worked_parts
 from hoofcalc.profile import Profile
@@ -559,7 +550,6 @@ def _cell_panel(story: str) -> Panel:
     narrow_x, narrow_y = limits(_PHONE, _NARROW_HIGH, _NARROW_GROUND_DOWN, _NARROW_PX_PER_MM)
     ends = (min(x_limits[0], narrow_x[0]), max(x_limits[1], narrow_x[1]))
     return Panel(
-        title="",
         x_limits=x_limits,
         y_limits=y_limits,
         equal=True,
@@ -594,7 +584,6 @@ def _strip_panel() -> Panel:
             fixed_words(words, doublings, _TICK_PX, colour="quiet", size=14, align="centre"),
         ]
     return Panel(
-        title="",
         x_limits=(_STRIP_LOW - 0.07, _STRIP_HIGH + 0.07),
         y_limits=(0, _STRIP_PX),
         axes=False,
