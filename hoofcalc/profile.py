@@ -963,21 +963,9 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
     toe, heel = landmarks["toe_ground"], landmarks["heel_ground"]
     toe_top, heel_top = landmarks["toe_coronet"], landmarks["heel_coronet"]
     bearing = toe - heel
-    behind = bearing[..., 0] <= 0.0
     with np.errstate(invalid="ignore", divide="ignore"):  # a bearing of no length is refused first
         toe_along, toe_up = _in_frame(heel, toe, toe_top)
         heel_along, heel_up = _in_frame(heel, toe, heel_top)
-
-    def side(a: FloatArray, b: FloatArray, c: FloatArray) -> FloatArray:
-        """Above 0 where c lies to the left of the line from a to b."""
-        u, v = b - a, c - a
-        left: FloatArray = u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0]
-        return left
-
-    # two walls cross if each has its ends on both sides of the other
-    cross = (side(toe, toe_top, heel) * side(toe, toe_top, heel_top) <= 0.0) & (
-        side(heel, heel_top, toe) * side(heel, heel_top, toe_top) <= 0.0
-    )
     faults = [
         ((bearing == 0.0).all(axis=-1), "toe_ground and heel_ground must be two different points"),
         (
@@ -989,7 +977,7 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
             "heel_ground and heel_coronet must be two different points: the heel has no length",
         ),
         (
-            behind,
+            bearing[..., 0] <= 0.0,
             "toe_ground must lie in front of heel_ground, at the larger forward coordinate; "
             "a foot that faces left is read by Profile.from_points(..., facing='left')",
         ),
@@ -1014,7 +1002,7 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
             "toe_coronet must lie in front of heel_coronet: the two are crossed",
         ),
         (
-            cross,
+            _cross(toe, toe_top, heel, heel_top),
             "the toe wall and the heel wall cross: check which points belong together",
         ),
     ]
@@ -1023,3 +1011,19 @@ def _impossible(landmarks: dict[str, FloatArray]) -> list[tuple[NDArray[np.bool_
         high_up = _in_frame(heel, toe, landmarks["pastern_high"])[1]
         faults.append((high_up <= low_up, "pastern_high must lie above pastern_low"))
     return faults
+
+
+def _cross(
+    toe: FloatArray, toe_top: FloatArray, heel: FloatArray, heel_top: FloatArray
+) -> NDArray[np.bool_]:
+    """Where two walls cross: each has its ends on both sides of the other."""
+
+    def side(a: FloatArray, b: FloatArray, c: FloatArray) -> FloatArray:
+        """Above 0 where c lies to the left of the line from a to b."""
+        u, v = b - a, c - a
+        left: FloatArray = u[..., 0] * v[..., 1] - u[..., 1] * v[..., 0]
+        return left
+
+    apart_by_toe = side(toe, toe_top, heel) * side(toe, toe_top, heel_top)
+    apart_by_heel = side(heel, heel_top, toe) * side(heel, heel_top, toe_top)
+    return np.asarray((apart_by_toe <= 0.0) & (apart_by_heel <= 0.0))
