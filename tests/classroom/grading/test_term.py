@@ -354,11 +354,18 @@ def test_a_class_through_a_term(
     assert rows["anna"]["total %"] == "0.0"  # a quarter of a century late
     assert rows["anna"]["to mark by hand"] == "1"
     from nbgrader.api import Gradebook
+    from nbgrader.plugins import CsvExportPlugin
 
     with Gradebook(f"sqlite:///{results / 'course' / 'gradebook.db'}") as gradebook:
         entry = gradebook.find_submission(OTHER, "anna")
         assert entry.duedate == gradebook.find_assignment(OTHER).duedate + timedelta(days=2)
         assert entry.late_submission_penalty == entry.score
+        export = CsvExportPlugin(to=str(tmp_path / "export.csv"))  # as `nbgrader export` does
+        export.export(gradebook)
+    rows = {(row["assignment"], row["student_id"]): row for row in rows_of(tmp_path / "export.csv")}
+    row = rows[OTHER, "anna"]
+    assert float(row["raw_score"]) == float(row["late_submission_penalty"]) > 0
+    assert float(row["score"]) == 0
     assert cli.main([*where, "total", str(folder)]) == 0
     rows = {row["id"]: row for row in rows_of(results / "total.csv")}
     assert float(rows["anna"]["total %"]) > 50
