@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import itertools
 import os
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -12,14 +13,17 @@ import sys
 import time
 from collections.abc import Callable
 from concurrent.futures import Executor, Future, ProcessPoolExecutor, ThreadPoolExecutor
+from dataclasses import replace
 from multiprocessing import get_context
 from pathlib import Path
 
+import nbformat
 import pytest
 
 from hoofcalc.classroom.grading import batch, results
 from hoofcalc.classroom.grading.batch import Job, Outcome, run
 from hoofcalc.classroom.grading.folder import mark_folder
+from hoofcalc.classroom.grading.marking import Assignment
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 NAME = "04-columns"
@@ -195,6 +199,30 @@ def test_two_writers_at_once_are_refused_in_words(handins: Path, assignment) -> 
     ):
         results.Results(target, assignment)
     results.Results(target, assignment).close()
+
+
+@pytest.mark.parametrize("noted", [True, False], ids=["with notes", "notes lost"])
+def test_results_of_other_questions_are_left_alone(
+    noted: bool,
+    tmp_path: Path,
+    hand_in: Callable[..., Path],
+    assignment: Assignment,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The gradebook is opened while hand-ins are being marked: nothing is entered all the same."""
+    folder, target = tmp_path / "in", tmp_path / "in-results"
+    hand_in(folder, "anna")
+    assert mark_folder(folder, exercise=NAME, course=COURSE) == 0
+    before = (target / f"marks-{NAME}.csv").read_bytes()
+    if not noted:
+        shutil.rmtree(target / "course" / "notes")
+    cells = assignment.original["cells"]
+    fewer = {**assignment.original, "cells": [c for c in cells if not c["id"].startswith("04-4")]}
+    other = replace(assignment, original=nbformat.from_dict(fewer))
+    monkeypatch.setattr("hoofcalc.classroom.grading.folder.load_assignment", lambda *_: other)
+    with pytest.raises(results.ResultsError, match="belong to an earlier exercise"):
+        mark_folder(folder, exercise=NAME, course=COURSE, again=True)
+    assert (target / f"marks-{NAME}.csv").read_bytes() == before
 
 
 def test_an_id_handed_in_twice_is_named(
