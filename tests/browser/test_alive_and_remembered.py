@@ -89,3 +89,24 @@ def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_co
     made_alive(page, 2)
     assert page.get_by_label("Not shown.").first.is_checked()
     assert page.locator(".hoofcalc-card input[type=text]").first.input_value() == "0.4"
+
+
+def test_what_a_fold_works_out_is_shown_with_the_fold(browser: Any, course: str) -> None:
+    page = opened(browser, course, "04-columns.ipynb")
+    folds = page.locator(f"{PANEL} .jp-RenderedMarkdown details").filter(has_text="Work it out")
+    sum_of_it = page.get_by_text("Euler load 2.35 N")
+    assert folds.count() == 3
+    assert sum_of_it.count() == 1
+    assert not sum_of_it.is_visible()
+    folds.first.locator("summary").click()
+    sum_of_it.wait_for()
+    assert not page.get_by_text("stress 7.6 MPa of 8").is_visible(), "the next fold is closed"
+    folds.first.locator("summary").click()
+    sum_of_it.wait_for(state="hidden")
+    assert page.locator(f"{PANEL} .jp-OutputArea img").first.is_visible(), "a figure is no sum"
+
+    page = opened(browser, course, "09-trim-cycle.ipynb")
+    last = page.get_by_text("2026-11-05: heel angle")
+    assert not last.is_visible()
+    page.locator(f"{PANEL} summary").filter(has_text="Work it out").click()
+    last.wait_for()

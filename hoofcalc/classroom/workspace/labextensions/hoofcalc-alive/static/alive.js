@@ -1,6 +1,7 @@
-// One command for JupyterLab: run all cells, and leave the reader where they were. JupyterLab's own
-// goes to the last cell. It needs nothing of JupyterLab's modules, so it is not built: this is the
-// container that JupyterLab asks for the extension.
+// Two things for JupyterLab. One command: run all cells, and leave the reader where they were;
+// JupyterLab's own goes to the last cell. One style: what a fold works out is shown with the fold.
+// It needs nothing of JupyterLab's modules, so it is not built: this is the container that
+// JupyterLab asks for the extension.
 (() => {
   "use strict";
 
@@ -30,10 +31,24 @@
     return ran;
   }
 
+  // Cells whose code is folded, behind a text that ends in a closed fold: they belong to it. One
+  // that is reached by keys shows itself.
+  function foldSums() {
+    const fold = ".jp-RenderedMarkdown > details:last-child:not([open])";
+    const cell = " + .jp-CodeCell:has(.jp-InputPlaceholder)";
+    const behind = [1, 2, 3, 4, 5, 6, 7, 8].map(
+      (many) => `.jp-MarkdownCell:has(${fold})${cell.repeat(many)}:not(.jp-mod-active)`,
+    );
+    const style = document.createElement("style");
+    style.textContent = `${behind.join(",\n")} { display: none; }`;
+    document.head.append(style);
+  }
+
   const plugin = {
     id: "hoofcalc-alive:plugin",
     autoStart: true,
     activate: (app) => {
+      foldSums();
       app.commands.addCommand("hoofcalc:make-alive", {
         label: "Make it alive",
         execute: () => makeAlive(app),
