@@ -71,8 +71,8 @@ def reading_an_angle() -> StillPicture:
         caption=(
             "Left: the angle opens from the ground at the back up to the wall. Height over run "
             "gives it: 75 over 60, which is 51 degrees. Right: the same wall against an upright "
-            "line. 39 degrees is not wrong in itself, but it is not what this course, or anyone "
-            "who reads your book, calls the toe angle. (An invented foot, in true proportion.)"
+            "line: 39 degrees. That isn't wrong, but nobody who reads your book will take it for "
+            "the toe angle. (An invented foot, in true proportion.)"
         ),
         alt=(
             "Two drawings of the same foot from the side. Left: an upright dashed line from the "
