@@ -11,6 +11,7 @@ import pytest
 
 import hoofcalc.figures
 from hoofcalc.capsule import build_capsule
+from hoofcalc.figures.capsule_figure import CAPSULE
 from hoofcalc.figures.load_path_figure import LOAD_PATH
 from hoofcalc.figures.story_capsule import story_capsule
 from hoofcalc.loadpath import force_vector, hardest_parts, obliquity_deg
@@ -42,6 +43,16 @@ def test_the_lines_turn_as_lesson_06_asks() -> None:
     assert line_angle_deg(side, 0.25) == pytest.approx(asked["truth"])
     wrong = {slip["value"] for slip in asked["slips"]}
     assert {round(float(line_angle_deg(side, back))) for back in (0.75, 0.5)} <= wrong
+
+
+def test_the_traced_lines_at_the_heel_meet_within_its_readings_error() -> None:
+    """Lesson 06: put between 19 and 20 degrees, the model's heel runs with the traced lines."""
+    named = "traced lines over the model's, heel"
+    off = {}
+    for heel_deg in (19.0, 22.7 - 3.4, 20.0):
+        table = CAPSULE.frame({"heel_angle_deg": heel_deg}).table
+        off[heel_deg] = next(float(row.value) for row in table if row.quantity == named)
+    assert off[19.0] > off[22.7 - 3.4] > 0 > off[20.0]
 
 
 def test_the_worked_example_of_lesson_06_leans_in_by_ten_and_a_half_degrees() -> None:
@@ -76,7 +87,7 @@ def test_the_parts_of_the_push_in_lesson_07_are_those_of_its_figure() -> None:
 
 
 def test_lesson_07_says_what_lean_and_centre_do_to_otterbys_heel() -> None:
-    """A seventh either way by the lean; from 2.7 to 1.2 times by the centre."""
+    """A tenth either way by the lean; from 2.7 to 1.2 times by the centre."""
     assert times()["heel"] == pytest.approx(1.9, abs=0.06)
     assert times()["toe"] == pytest.approx(2.3, abs=0.06)
     assert times(tilt_deg=8.0)["heel"] == pytest.approx(1.7, abs=0.06)
