@@ -7,4 +7,7 @@ GRAVITY_M_S2 = 9.81
 #: How many standard errors to each side hold the middle 95 % of a normal error.
 ERRORS_FOR_95 = 1.96
 #: Said on everything that leaves the program.
-VET_CAUTION = "A lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+VET_CAUTION = (
+    "A lame, sore, hot, swollen, bleeding or suddenly changed foot is a matter for a veterinary "
+    "surgeon."
+)

@@ -165,15 +165,15 @@ def _add_site(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
         help="write the whole course as web pages that are alive in any browser",
         description=(
             "Write all lessons, all exercises, glossary and search into a folder for any web "
-            "server. Python travels along: who opens the pages installs nothing, and nothing they "
-            "do is sent anywhere."
+            "server. Python travels along: whoever opens the pages installs nothing, and nothing "
+            "they do is sent anywhere."
         ),
         epilog=(
             "Put the folder on a web server, or try it here: python -m http.server --directory "
             "FOLDER. What the server should send along stands in server-headers.txt."
         ),
     )
-    site.add_argument("folder", type=Path, help="where it goes; a site of before is replaced")
+    site.add_argument("folder", type=Path, help="where it goes; an earlier site there is replaced")
     site.add_argument(
         "--runtime",
         type=Path,

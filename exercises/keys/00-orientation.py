@@ -506,7 +506,8 @@ EXERCISE = Exercise(
         "it and tells you at once what slipped. Decimal numbers are written with a point: 12.5. "
         "You may try as often as you like.\n\n"
         "All feet are invented. This is a model for learning, not for judging a horse: a lame, "
-        "sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+        "sore, hot, swollen, bleeding or suddenly changed foot is a matter for a veterinary "
+        "surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

@@ -544,8 +544,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All horses, films and measurements are invented. This is a model for learning, not for "
-        "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
-        "surgeon."
+        "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
+        "matter for a veterinary surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

@@ -576,7 +576,7 @@ error_function = Function(
     ),
     right=(
         "Now every angle that you read can carry its error. Try it with your own hand's point "
-        "error and see which of your angles can bear a talk about 5 degrees."
+        "error, and see at which of your angles 5 degrees would count."
     ),
     keep_going=(
         "Three steps. The error of the wall is 57.3 × √2 × point error / length of the wall. That "
@@ -615,8 +615,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet, photographs and readings are invented. This is a model for learning, not for "
-        "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
-        "surgeon."
+        "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
+        "matter for a veterinary surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

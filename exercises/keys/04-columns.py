@@ -122,7 +122,7 @@ def clear(n: Numbers) -> bool:
 
 WHY = "lesson 04, 'Why'"
 PAPER = "lesson 04, 'Worked example, on paper'"
-LEAN = "lesson 04, 'What the lean does'"
+LEAN = "lesson 04, 'Work it out: what the lean does'"
 
 slenderness = Number(
     name="1",
@@ -603,8 +603,9 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All skewers, tubes, poles and loads are invented. This is a model for learning, not for "
-        "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
-        "surgeon. If you try it on a bench, keep your face away from anything under load."
+        "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
+        "matter for a veterinary surgeon. If you try it on a bench, keep your face away from "
+        "anything under load."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

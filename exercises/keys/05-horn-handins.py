@@ -252,7 +252,7 @@ BANK = (
     ),
     Entry(
         "lena",
-        "the examples of 6 by heart; one stick only in 2; straight across in 4",
+        "the examples of 6 by heart; one skewer only in 2; straight across in 4",
         answers={
             "1": number_1("float('nan')"),
             "2": number_2("3 * I0 + A * a**2"),

@@ -2,7 +2,7 @@
 
 The truths are worked out here from plain mechanics and not with the library, so that a fault of
 the library cannot hide behind a fault of the key; only slips that come from calling the library
-wrongly are worked out by calling it wrongly. Clippings, sticks and pieces are invented.
+wrongly are worked out by calling it wrongly. Clippings, skewers and pieces are invented.
 
 Sources: parallel-axis rule: definition. Sheet off its axis: Jones R.M., Mechanics of Composite
 Materials, 2nd ed., Taylor & Francis 1999, Sec. 2.6 and 2.9 (sections from memory). Modulus of
@@ -40,9 +40,9 @@ def water(n: Numbers) -> float:
 def row_of_three(
     n: Numbers, *, counted: float = 2.0, own: float = 1.0, power: float = 2.0, thin: float = 1.0
 ) -> float:
-    """I of three round sticks glued in a row, or of a slip [mm4].
+    """I of three round skewers glued in a row, or of a slip [mm4].
 
-    `counted` sticks add their area times distance to the `power`; `own` is the part of their own
+    `counted` skewers add their area times distance to the `power`; `own` is the part of their own
     second moments that is kept; `thin` is the thickness used over the thickness.
     """
     d = thin * n["stick_mm"]
@@ -96,7 +96,7 @@ def clear(n: Numbers) -> bool:
     return len({piece_with(n, what) for what in ("along", "across", "stiff")}) == 3
 
 
-GLUE = "lesson 05, 'What the glue does'"
+GLUE = "lesson 05, 'Work it out: what the glue does'"
 PAPER = "lesson 05, 'Worked example, on paper'"
 CURVE = "lesson 05, 'Reading an off-axis curve'"
 WET = "lesson 05, 'Wet or dry: two ways to say it'"
@@ -163,21 +163,21 @@ water_content = Number(
 
 glued_row = Number(
     name="2",
-    title="Three sticks in a row",
+    title="Three skewers in a row",
     text=(
-        "Three round sticks lie side by side in a flat row and are glued. There is a little glue "
+        "Three round skewers lie side by side in a flat row and are glued. There is a little glue "
         "between them, so that the middles of neighbours are your `apart_mm` from each other. The "
-        "row is bent edgeways, so that the middle stick has distance 0 and the outer two have "
+        "row is bent edgeways, so that the middle skewer has distance 0 and the outer two have "
         "distance `apart_mm` from the middle of the row.\n\n"
         "What is the **second moment of area I** of the glued row, in mm⁴? The glue itself does "
-        "not count. For one round stick of thickness (diameter) d:\n\n"
+        "not count. For one round skewer of thickness (diameter) d:\n\n"
         "> I₀ = π × d⁴ / 64\n>\n> A = π × d² / 4\n\n"
         "On paper, with a calculator, or here: `math.pi` is π and `d**4` is d to the power of "
         "four. Three digits are enough."
     ),
     points=2,
     ability="say why the glue matters more than the strand",
-    asked="the second moment of area of three glued sticks, in mm⁴",
+    asked="the second moment of area of three glued skewers, in mm⁴",
     truth=row_of_three,
     near=Near(
         mark=0.01, working=0.02, reason="three digits; 1 % allows for 3.14 and rounded steps"
@@ -187,21 +187,21 @@ glued_row = Number(
         Slip(
             "sum instead of the parallel axis",
             lambda n: row_of_three(n, counted=0),
-            "You added up three sticks as if they were loose. Glued, the outer two also count by "
+            "You added up three skewers as if they were loose. Glued, the outer two also count by "
             f"their distance: the parallel-axis rule in {GLUE}.",
             0.5,
         ),
         Slip(
             "the middle one counted too",
             lambda n: row_of_three(n, counted=3),
-            "You gave all three sticks a distance. The middle one sits in the middle: its distance "
-            "is zero.",
+            "You gave all three skewers a distance. The middle one sits in the middle: its "
+            "distance is zero.",
             1.0,
         ),
         Slip(
-            "only one outer stick",
+            "only one outer skewer",
             lambda n: row_of_three(n, counted=1),
-            "You counted one outer stick. There is one on each side.",
+            "You counted one outer skewer. There is one on each side.",
             1.0,
         ),
         Slip(
@@ -214,15 +214,15 @@ glued_row = Number(
         Slip(
             "own I left out",
             lambda n: row_of_three(n, own=0),
-            "Nearly all of it. Each stick also keeps its own small I₀: three of them are missing.",
+            "Nearly all of it. Each skewer also keeps its own small I₀: three of them are missing.",
             1.0,
         ),
         Slip(
             "outer to outer, or radius for diameter in A",
             lambda n: row_of_three(n, counted=8),
             "The part that comes from the distance is four times too large. Either you took the "
-            "distance from outer stick to outer stick, not from the middle; or the thickness went "
-            "into A where the radius would belong.",
+            "distance from outer skewer to outer skewer, not from the middle; or the thickness "
+            "went into A where the radius would belong.",
             1.0,
         ),
         Slip(
@@ -235,19 +235,19 @@ glued_row = Number(
         Slip(
             "N squared times the loose ones",
             lambda n: 9 * row_of_three(n, counted=0),
-            "You took nine times the loose sticks. That rule is for flat strips that touch. Round "
-            f"sticks with glue between need the parallel-axis rule itself: {GLUE}.",
+            "You took nine times the loose skewers. That rule is for flat strips that touch. Round "
+            f"skewers with glue between need the parallel-axis rule itself: {GLUE}.",
             0.5,
         ),
     ),
     close_points=1.0,
     right=(
-        "Most of it comes from the distance, and only glue brings the distance in. The same sticks "
-        "loose would give a small part of this."
+        "Most of it comes from the distance, and only glue brings the distance in. The same "
+        "skewers loose would give a small part of this."
     ),
     keep_going=(
-        "Not yet. Work out A and I₀ of one stick first. Then three times I₀, and for each outer "
-        f"stick A times its distance squared. {PAPER} does the same with flat strips."
+        "Not yet. Work out A and I₀ of one skewer first. Then three times I₀, and for each outer "
+        f"skewer A times its distance squared. {PAPER} does the same with flat strips."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(
@@ -393,8 +393,8 @@ heel_stiffness = Number(
     ),
     close_points=0.5,
     right=(
-        "The flatter the wall lies, the more a push straight up goes across its tubules. How much "
-        "that costs hangs on the contrast, and of that the published range is wide."
+        "The flatter the wall lies, the more a push straight up goes across its tubules. What "
+        "that costs depends on the contrast, and the published range of that is wide."
     ),
     keep_going=(
         "Not yet. Print the obliquity first: does it say how far the tubules lean from the push? "
@@ -626,9 +626,9 @@ EXERCISE = Exercise(
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
-        "All clippings, sticks and pieces are invented. This is a model for learning, not for "
-        "judging a horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary "
-        "surgeon."
+        "All clippings, skewers and pieces are invented. This is a model for learning, not for "
+        "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
+        "matter for a veterinary surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "
@@ -646,11 +646,11 @@ EXERCISE = Exercise(
         ),
         Quantity("air_percent", "air in the barn: humidity", "%", (45, 52, 58, 61, 66, 72)),
         Quantity(
-            "stick_mm", "sticks: thickness (diameter)", "mm", (3, 3.5, 4, 4.5, 5, 5.5, 6, 7, 8)
+            "stick_mm", "skewers: thickness (diameter)", "mm", (3, 3.5, 4, 4.5, 5, 5.5, 6, 7, 8)
         ),
         Quantity(
             "apart_mm",
-            "sticks: middle to middle",
+            "skewers: middle to middle",
             "mm",
             (3.4, 3.8, 4.3, 4.8, 5.3, 5.7, 6.2, 6.6, 7.2, 7.8, 8.4, 9.1),
         ),

@@ -154,10 +154,10 @@ mean_pressure = Number(
     name="2",
     title="Mean pressure under the wall",
     text=(
-        "A horse stands square. The ground pushes on both fore feet **together** with your "
-        "`pair_n`, half of it on each. Frog, bars and sole of a foot carry your `other_percent` "
-        "per cent of its push, the wall the rest. The wall of one foot has your `area_mm2` on the "
-        "ground.\n\n"
+        "A horse stands square. Your `pair_n` is the push of the ground on both fore feet "
+        "**together**, half of it on each. Frog, bars and sole of a foot carry your "
+        "`other_percent` per cent of its push, the wall the rest. The wall of one foot has your "
+        "`area_mm2` on the ground.\n\n"
         "What is the mean pressure under the wall of one foot, in **MPa** (N/mm²)?\n\n"
         "> pressure = push × (1 − share of frog and sole) / area of the wall on the ground"
     ),
@@ -196,8 +196,8 @@ mean_pressure = Number(
         ),
     ),
     right=(
-        "Small beside what horn bears. Pressed along, no foot would suffer: it is the bending that "
-        "makes the stress large."
+        "Small beside what horn bears. Pressed straight, the wall has plenty in hand: it is the "
+        "bending that makes the stress large."
     ),
     keep_going=f"Not yet. First the push on one foot, then the wall's part of it. See {CARRIES}.",
     stub="answer_2 = ...",
@@ -366,8 +366,8 @@ in_words = Written(
         "0.5: says that at a flat heel most of the push goes across the tubules and not along them",
         "0.5: says that the push across bends the wall, so that this heel works harder than one in "
         "line",
-        "0.5: says that the number is not a prediction (values are chosen, sole and frog tie "
-        "nothing together in the model) and that it is good for comparing feet or places",
+        "0.5: says that the number is not a prediction (values are chosen; sole and frog do "
+        "not hold the wall in the model) and that it is good for comparing feet or places",
         "0.5: says that with the centre of force further forward the heel is eased and the toe, "
         "which already works hardest, is worked harder still",
     ),
@@ -505,7 +505,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet and forces are invented. This is a model for learning, not for judging a horse: "
-        "a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+        "a lame, sore, hot, swollen, bleeding or suddenly changed foot is a matter for a "
+        "veterinary surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

@@ -313,7 +313,7 @@ place_among_feet = Number(
     title="Its place among other feet",
     text=(
         "The heel of a **fore** foot stands at your `judged_heel_deg`. How many of a hundred fore "
-        "heels of the published population are **flatter**, in per cent? Let the library say it:\n"
+        "heels of the published horses are **flatter**, in per cent? Let the library say it:\n"
         "\n"
         "- `reading.percentile(measure, value, limb)` takes the name of the measure "
         '(`"toe_angle_deg"` or `"heel_angle_deg"`), the value, and `"fore"` or `"hind"`.'
@@ -527,7 +527,8 @@ EXERCISE = Exercise(
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet and readings are invented. This is a model for learning, not for judging a "
-        "horse: a lame, sore, hot, swollen or bleeding foot is a matter for a veterinary surgeon."
+        "horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a matter for a "
+        "veterinary surgeon."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

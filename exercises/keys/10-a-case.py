@@ -374,7 +374,7 @@ to_the_owner = Written(
         "that it may be none; no verdict on the heel",
         "half a point: says what is planned, and that it will be measured again; promises no angle",
         "half a point: names at least one sign that belongs to a vet, makes no diagnosis, and uses "
-        "no unexplained word (obliquity, utilisation, underrun)",
+        "no unexplained word (obliquity, gap, underrun)",
     ),
     stub="*Write your sentences here, in place of this line.*",
     reference=(
@@ -524,9 +524,9 @@ EXERCISE = Exercise(
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
         "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
         "may try as often as you like. What is asked for is always in the lesson.\n\n"
-        "This is a model for learning, not for judging a horse: a lame, sore, hot, swollen or "
-        "bleeding foot is a matter for a veterinary surgeon, and who may trim or shoe is a matter "
-        "of local law."
+        "This is a model for learning, not for judging a horse: a lame, sore, hot, swollen, "
+        "bleeding or suddenly changed foot is a matter for a veterinary surgeon, and who may trim "
+        "or shoe is a matter of local law."
     ),
     closing=(
         "**Before you hand in:** run everything once from the top (menu *Kernel*, *Restart Kernel "

@@ -35,7 +35,7 @@ def add_case(commands: Any) -> None:
     """Add ``hoofcalc case`` to the commands."""
     case = commands.add_parser(
         "case",
-        help="measure a foot of your own, visit by visit",
+        help="measure feet of your own, visit by visit",
         **_described(_show),
     )
     case.add_argument("folder", type=Path, help="the folder of the case")
@@ -211,8 +211,8 @@ def _whose(case: Case, more: str = "") -> str:
 
 
 def _show(arguments: argparse.Namespace) -> None:
-    """A case is a folder of yours for one foot of one horse: photographs and film as they came,
-    points and measurements as plain text. Without an action it tells what is in the case.
+    """A case is a folder of yours for one horse, up to all four feet: photographs and film as
+    they came, points and measurements as plain text. Without an action it tells what is in it.
 
     Start with: hoofcalc case FOLDER new --horse Otterby --foot 'right fore' --mass-kg 505
     --gait trot. Then: hoofcalc case FOLDER open, and go on in your browser. To practise first:

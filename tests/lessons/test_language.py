@@ -82,3 +82,18 @@ def test_it_is_easy_to_read(lesson, syllables):
 def test_it_is_spelt_the_british_way(path):
     text = prose(path) if path.suffix == ".ipynb" else path.read_text("utf-8")
     assert not [found[0] for found in AMERICAN.finditer(text)]
+
+
+def test_the_caution_is_said_whole_wherever_it_is_said():
+    """Whoever is sent to a vet for a lame foot is sent for one that changed suddenly, too."""
+    folders = [ROOT / "hoofcalc", ROOT / "exercises", ROOT / "lessons"]
+    files = [one for folder in folders for one in folder.rglob("*")] + [ROOT / "README.md"]
+    said = 0
+    for path in files:
+        if path.suffix in {".py", ".j2", ".js", ".md", ".ipynb", ".toml"}:
+            text = path.read_text("utf-8")
+            for begins in re.finditer(r"\b[Ll]ame, sore, hot", text):
+                said += 1
+                caution = re.sub(r'\\n|["\s]+', " ", text[begins.start() : begins.end() + 90])
+                assert "suddenly changed" in caution, (path, caution)
+    assert said > 40

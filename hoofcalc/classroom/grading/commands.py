@@ -82,7 +82,7 @@ def add_mark(commands: Any) -> None:
     parser.add_argument(
         "--exercise",
         action="append",
-        help="which exercise it is, given again for several; found out where it can be",
+        help="which exercise it is, given again for several (default: seen from the files)",
     )
     parser.add_argument(
         "--results", type=Path, help="where marks and feedback go (default: FOLDER-results)"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 from pathlib import Path
 
+from hoofcalc._constants import VET_CAUTION
 from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.marking import Assignment
@@ -24,10 +25,7 @@ td, th {{ border: 1px solid #999; padding: 0.2em 0.5em; text-align: left; }}
 table {{ border-collapse: collapse; }}
 </style></head><body>
 """
-_CAUTION = (
-    "<p>A teaching model, not a diagnosis. A lame, sore, hot, swollen or bleeding foot is a "
-    "matter for a veterinary surgeon.</p></body></html>\n"
-)
+_CAUTION = f"<p>A teaching model, not a diagnosis. {VET_CAUTION}</p></body></html>\n"
 
 
 def write_solutions(
