@@ -79,12 +79,12 @@ def lesson_page(path: Path) -> Page:
         elif cell["cell_type"] == "code":
             _append(pieces, maker.cell(source, number))
     body = "\n".join(pieces)
-    question = re.search(r"\*\*The question:\*\* *(.+)", rest)
+    question = re.search(r"^\*\*(.+\?)\*\* \d+ minutes", rest, re.MULTILINE)
     return Page(
         name=path.stem,
         title=title.lstrip("# "),
         body=body,
-        question=question[1].strip() if question else "",
+        question=question[1] if question else "",
         sections=sections(body, title.lstrip("# ")),
         pictures=maker.pictures,
         questions=tuple(maker.questions),

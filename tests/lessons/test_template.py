@@ -157,7 +157,9 @@ def test_no_other_comparison_than_the_bench(path: Path) -> None:
 
 
 def test_on_the_page_what_is_worked_out_stands_in_its_fold() -> None:
-    body = lesson_page(FOLDER / "03-measuring.ipynb").body
+    page = lesson_page(FOLDER / "03-measuring.ipynb")
+    assert page.question == "How do I measure a foot from a photograph?", "the front page asks it"
+    body = page.body
     printed = [found.start() for found in re.finditer("class='output'", body)]
     assert len(printed) == 4
     for at in printed:
