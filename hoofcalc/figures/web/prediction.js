@@ -245,7 +245,9 @@ function drawAxes(pen, spec, place, colour) {
   for (const [value, words] of spec.x.ticks) {
     const x = place.tick(value);
     straight(x, place.bottom, x, place.bottom + 5, "edge", 1);
-    write(words, x, place.bottom + 20, "center", "quiet");
+    const half = pen.measureText(words).width / 2;
+    const inside = within(x, [half, place.width - half]); // a long word at the end is not cut
+    write(words, inside, place.bottom + 20, "center", "quiet");
   }
   straight(place.left, place.bottom, place.right, place.bottom, "ink", 2);
   write(spec.x.label, place.right, PLANE_HIGH - 6, "right", "ink");
