@@ -137,8 +137,8 @@ gap = Number(
         "and lesson 08 shows how little and how much it tells."
     ),
     keep_going=(
-        "Not yet. Take both angles from your table, and take the smaller from the larger. The end "
-        f"of {PAPER} does the same."
+        "Not yet. Take both angles from your table, and take the smaller from the larger. It is "
+        f"done at the end of {PAPER}."
     ),
     stub="answer_1 = ...",
     reference="n = task.numbers\nanswer_1 = n.toe_deg - n.heel_deg",
@@ -257,8 +257,8 @@ toe_angle = Number(
         "measure so get the same angle."
     ),
     keep_going=(
-        f"Not yet. First divide height by run, then find the angle. {PAPER} does it with other "
-        "numbers."
+        f"Not yet. First divide height by run, then find the angle. The same with other "
+        f"numbers: see {PAPER}."
     ),
     stub="import math\n\nanswer_3 = ...",
     reference=(

@@ -300,7 +300,7 @@ heel_angle = Number(
     ),
     keep_going=(
         "Not yet. How many dots does the heel wall go back, how many up? Then up over back. "
-        f"{PAPER} does it with other numbers."
+        f"The same with other numbers: see {PAPER}."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(
@@ -368,8 +368,8 @@ crooked_gap = Number(
         "ground line. From the picture's edge, each of them would be off by as much as the camera."
     ),
     keep_going=(
-        f"Not yet. See that each pair stands behind its own name, across first. {POINTS} shows the "
-        "same call."
+        f"Not yet. See that each pair stands behind its own name, across first. The same call "
+        f"stands in {POINTS}."
     ),
     stub=(
         "from hoofcalc.profile import Profile\n\n"

@@ -175,8 +175,8 @@ slenderness = Number(
         "instead of being crushed. That is why one long strand of horn could never stand alone."
     ),
     keep_going=(
-        "Not yet. Two steps: r from the thickness, then the length divided by r. The end of "
-        f"{PAPER} does the same with other numbers."
+        "Not yet. Two steps: r from the thickness, then the length divided by r. The same "
+        f"with other numbers: see the end of {PAPER}."
     ),
     stub="answer_1 = ...",
     reference="n = task.numbers\nanswer_1 = n.stick_length_mm / (n.stick_diameter_mm / 4)",
@@ -269,7 +269,7 @@ euler_load = Number(
     ),
     keep_going=(
         "Not yet. Go step by step: I first, then what stands above the line, then the bracket "
-        f"below it. {PAPER} shows each step."
+        f"below it. Each step stands in {PAPER}."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(
@@ -407,7 +407,7 @@ leaning_tube = Number(
     ),
     keep_going=(
         "Not yet. Check the five values that go into leaning_column one by one, each with its "
-        f"unit. {LEAN} shows the same call."
+        f"unit. The same call stands in {LEAN}."
     ),
     stub=(
         "from hoofcalc import columns\n\n"

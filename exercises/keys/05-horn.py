@@ -155,7 +155,7 @@ water_content = Number(
     ),
     keep_going=(
         "Not yet. Two steps: how many grams were water, then what part of the fresh mass that is. "
-        f"{WET} does the same with other weights."
+        f"The same with other weights: see {WET}."
     ),
     stub="answer_1 = ...",
     reference="n = task.numbers\nanswer_1 = 100 * (n.fresh_g - n.dry_g) / n.fresh_g",
@@ -247,7 +247,7 @@ glued_row = Number(
     ),
     keep_going=(
         "Not yet. Work out A and I₀ of one skewer first. Then three times I₀, and for each outer "
-        f"skewer A times its distance squared. {PAPER} does the same with flat strips."
+        f"skewer A times its distance squared. The same with flat strips: see {PAPER}."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(
@@ -398,7 +398,7 @@ heel_stiffness = Number(
     ),
     keep_going=(
         "Not yet. Print the obliquity first: does it say how far the tubules lean from the push? "
-        f"Then check what goes into horn_at. {CURVE} shows the call at an angle."
+        f"Then check what goes into horn_at. A call at an angle stands in {CURVE}."
     ),
     stub=(
         "from hoofcalc import horn\n\n"

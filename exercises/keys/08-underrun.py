@@ -162,7 +162,9 @@ error_of_a_gap = Number(
         "The larger of the two errors rules. Write it beside the gap. A change between two visits "
         "has the errors of both readings, 1.4 times this, and is real from twice that on."
     ),
-    keep_going=f"Not yet. Square both errors, add, take the root. {RULE} does it for Otterby.",
+    keep_going=(
+        f"Not yet. Square both errors, add, take the root. For Otterby it is done in {RULE}."
+    ),
     stub="answer_1 = ...",
     reference=("n = task.numbers\nanswer_1 = (n.toe_error_deg**2 + n.heel_error_deg**2) ** 0.5"),
 )
@@ -244,7 +246,7 @@ push_across = Number(
     ),
     keep_going=(
         "Not yet. Print the obliquity first: 90 less the heel less the tilt. Then push times its "
-        f"sine. {FORMULA} and the example below it show the way."
+        f"sine. See {FORMULA} and the example below it."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(
@@ -354,7 +356,7 @@ place_among_feet = Number(
         "angle is, not how healthy."
     ),
     keep_going=(
-        f"Not yet. Three things go into the call: the measure, the angle, the limb. {RULE} has it."
+        f"Not yet. Three things go into the call: the measure, the angle, the limb. See {RULE}."
     ),
     stub="from hoofcalc import reading\n\nanswer_4 = ...  # reading.percentile(...)",
     reference=(

@@ -254,7 +254,7 @@ toe_turn = Number(
     ),
     keep_going=(
         "Not yet. Go step by step: both gains, both ways down, both ways forward, then the "
-        f"tangent. {PAPER} does the same with other numbers."
+        f"tangent. The same with other numbers: see {PAPER}."
     ),
     stub="import math\n\nanswer_2 = ...",
     reference=(

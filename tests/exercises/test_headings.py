@@ -29,3 +29,10 @@ def test_every_heading_named_in_a_hint_stands_in_its_lesson() -> None:
     assert len(named) > 30
     for key, number, heading in sorted(named):
         assert any(one.startswith(heading) for one in headings(number)), (key, number, heading)
+
+
+def test_no_sentence_begins_with_the_place_it_sends_to() -> None:
+    """No "Take the root. lesson 08, 'Work it out', does it": a place is named inside a sentence."""
+    for hints in sorted((ROOT / "exercises" / "release").glob("*/hints.json")):
+        found = re.findall(r"[.?!] lesson \d\d[^.]*", hints.read_text("utf-8"))
+        assert not found, (hints.parent.name, found)
