@@ -97,3 +97,10 @@ def test_the_caution_is_said_whole_wherever_it_is_said():
                 caution = re.sub(r'\\n|["\s]+', " ", text[begins.start() : begins.end() + 90])
                 assert "suddenly changed" in caution, (path, caution)
     assert said > 40
+
+
+def test_nothing_is_said_to_be_weak_across():
+    """Strength across the tubules was not measured: no text says how well horn bears it."""
+    for path in [*(ROOT / "hoofcalc").rglob("*.py"), ROOT / "README.md", *LESSONS]:
+        assert not re.search(r"\bbears? (it )?(well|badly)", path.read_text("utf-8")), path
+    assert "has hardly been measured" in (ROOT / "README.md").read_text("utf-8")

@@ -348,8 +348,8 @@ _ONE_FOOT = (
 _CAPSULE = "The hoof as the model builds it from your views. Turn it with the two sliders."
 _LOAD = (
     "How this horse's weight reaches this foot at its gait: along the lines of the horn, which "
-    "horn bears well, and across them, which it bears badly. Move through the stance with the "
-    "slider."
+    "presses the wall, and across them, which bends it. How strong horn is across has not been "
+    "measured (lesson 05). Move through the stance with the slider."
 )
 _FINDINGS = (
     "Each rule of the trade with what was measured. That a rule is met says nothing about health; "
