@@ -15,7 +15,18 @@ import threading
 
 import pytest
 
-from hoofcalc.cli import main
+from hoofcalc.case import measure
+from hoofcalc.cli import _parser
+
+#: Made once: made anew for each damage it would take longer than all the rest.
+PARSER = _parser()
+
+
+@pytest.fixture(autouse=True)
+def few_draws(monkeypatch):
+    """As few as there may be: how sure a comparison of heels is does not matter here."""
+    monkeypatch.setattr(measure, "_DRAWS", 40)
+
 
 DAY = "2026-10-01"
 PLACES = (
@@ -249,7 +260,8 @@ PLACED_KINDS = (
 def _run(*words) -> tuple[int, str]:
     err = io.StringIO()
     with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(err):
-        code = main(["case", *map(str, words)])
+        arguments = PARSER.parse_args(["case", *map(str, words)])
+        code = arguments.run(arguments)
     return code, err.getvalue()
 
 
