@@ -8,6 +8,7 @@ the middle of the first pixel stands at (0.5, 0.5).
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -60,7 +61,7 @@ class Camera:
         """Focal length in pixels [px]."""
         return self.focal_mm / _FILM_WIDTH_MM * max(self.width_px, self.height_px)
 
-    @property
+    @cached_property
     def matrix(self) -> FloatArray:
         """From (right, up, out, 1) [mm] to pixels times the distance along the view, shape (3, 4).
 
