@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import os
 import shutil
 from pathlib import Path
@@ -21,9 +22,20 @@ def name(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
+@pytest.fixture(scope="session")
+def names() -> list[str]:
+    return NAMES
+
+
+@functools.cache
+def _read(name: str) -> Assignment:
+    """Read once for all tests, so that what a key keeps of its truths is kept too."""
+    return load_assignment(COURSE, name)
+
+
 @pytest.fixture
 def assignment(name: str) -> Assignment:
-    return load_assignment(COURSE, name)
+    return _read(name)
 
 
 @pytest.fixture

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import csv
+import functools
 import html
 import io
 import json
@@ -12,6 +13,7 @@ import re
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -20,11 +22,11 @@ import pytest
 
 from hoofcalc.classroom.grading import batch
 from hoofcalc.classroom.grading.folder import mark_folder
-from hoofcalc.classroom.grading.marking import Assignment, Marked, mark
+from hoofcalc.classroom.grading.marking import Assignment, Marked, load_assignment, mark
 from hoofcalc.classroom.grading.submissions import parse
-from hoofcalc.classroom.model.bank import fill, load_bank
+from hoofcalc.classroom.model.bank import Entry, fill
 from hoofcalc.classroom.model.judge import HandedIn, judge
-from hoofcalc.classroom.model.questions import Choice, Function, Number, Written
+from hoofcalc.classroom.model.questions import Choice, Function, Number, Written, load_python
 from hoofcalc.classroom.sandbox.runner import Limits
 
 #: An instructor's own course gets the same proofs: HOOFCALC_COURSE names its folder.
@@ -44,6 +46,12 @@ class Class:
     marked: dict[str, Marked | str]
 
 
+@functools.cache
+def load_bank(name: str) -> tuple[Entry, ...]:
+    """The bank that stands beside a key, as ``keys/<exercise>-handins.py``."""
+    return tuple(load_python(COURSE / "keys" / f"{name}-handins.py", "BANK"))
+
+
 @pytest.fixture(scope="session")
 def classes() -> dict[str, Class]:
     return {}
@@ -57,30 +65,36 @@ def in_class(
     tmp_path_factory: pytest.TempPathFactory,
 ) -> Class:
     if name not in classes:
-        folder = tmp_path_factory.mktemp(name)
-        _lay_bank(name, assignment, folder / "hand ins")
-        marked: dict[str, Marked | str] = {}
-
-        def noted(assignment, learner, handin, limits):
-            marked[learner] = mark(assignment, learner, handin, limits)
-            return marked[learner]
-
-        with (
-            pytest.MonkeyPatch.context() as patch,
-            ThreadPoolExecutor(4) as executor,
-            contextlib.redirect_stdout(io.StringIO()) as said,
-        ):
-            patch.setattr(batch, "mark", noted)
-            done = mark_folder(
-                folder / "hand ins", exercise=name, course=COURSE, limits=QUICK, executor=executor
-            )
-        assert done == 1  # some are no notebooks
-        results = folder / "hand ins-results"
-        for row in _table(results / f"marks-{name}.csv"):
-            if not row["points"]:
-                marked[row["id"]] = row["remark"].removeprefix("not marked: ")
-        classes[name] = Class(folder / "hand ins", results, said.getvalue(), marked)
+        folder = tmp_path_factory.mktemp(name) / "hand ins"
+        classes[name] = _mark_class(name, assignment, load_bank(name), folder)
     return classes[name]
+
+
+def _mark_class(name: str, assignment: Assignment, entries: Sequence[Entry], folder: Path) -> Class:
+    """Lay the hand-ins into a folder and mark them with the command."""
+    folder.mkdir(parents=True)
+    for entry in entries:
+        content = entry.content(assignment.exercise, assignment.original)
+        (folder / f"{entry.learner}.ipynb").write_bytes(content)
+    marked: dict[str, Marked | str] = {}
+
+    def noted(assignment, learner, handin, limits):
+        marked[learner] = mark(assignment, learner, handin, limits)
+        return marked[learner]
+
+    with (
+        pytest.MonkeyPatch.context() as patch,
+        ThreadPoolExecutor(4) as executor,
+        contextlib.redirect_stdout(io.StringIO()) as said,
+    ):
+        patch.setattr(batch, "mark", noted)
+        done = mark_folder(folder, exercise=name, course=COURSE, limits=QUICK, executor=executor)
+    assert done == int(any(entry.reason for entry in entries))  # those are no notebooks
+    results = folder.with_name(f"{folder.name}-results")
+    for row in _table(results / f"marks-{name}.csv"):
+        if not row["points"]:
+            marked[row["id"]] = row["remark"].removeprefix("not marked: ")
+    return Class(folder, results, said.getvalue(), marked)
 
 
 @pytest.fixture
@@ -88,18 +102,11 @@ def marked(in_class: Class) -> dict[str, Marked | str]:
     return in_class.marked
 
 
-def _lay_bank(name: str, assignment: Assignment, folder: Path) -> None:
-    folder.mkdir(parents=True)
-    for entry in load_bank(COURSE, name):
-        content = entry.content(assignment.exercise, assignment.original)
-        (folder / f"{entry.learner}.ipynb").write_bytes(content)
-
-
 def test_every_hand_in_gets_its_marks_and_messages(
     name: str, marked: dict[str, Marked | str]
 ) -> None:
     wrong = []
-    for entry in load_bank(COURSE, name):
+    for entry in load_bank(name):
         got = marked[entry.learner]
         if isinstance(got, str):
             if not entry.reason or entry.reason not in got:
@@ -117,7 +124,7 @@ def test_every_hand_in_gets_its_marks_and_messages(
 
 
 def test_the_bank_is_big_enough(name: str, assignment: Assignment) -> None:
-    bank = load_bank(COURSE, name)
+    bank = load_bank(name)
     assert len(bank) >= 8
     assert len({entry.learner for entry in bank}) == len(bank)
     assert any(entry.reference and not entry.answers for entry in bank)
@@ -128,9 +135,9 @@ def test_reference_full_untouched_zero(
 ) -> None:
     by_hand = sum(q.points for q in assignment.exercise.questions if isinstance(q, Written))
     assert assignment.exercise.points == 10
-    full = [marked[e.learner] for e in load_bank(COURSE, name) if e.reference and not e.answers]
+    full = [marked[e.learner] for e in load_bank(name) if e.reference and not e.answers]
     assert any(isinstance(one, Marked) and one.points == 10 - by_hand for one in full)
-    for entry in load_bank(COURSE, name):
+    for entry in load_bank(name):
         got = marked[entry.learner]
         if not entry.reference and not entry.answers and isinstance(got, Marked):
             assert got.points == 0
@@ -210,7 +217,7 @@ def test_hand_out_fill_in_mark_return(
     results = in_class.results
     rows = {row["id"]: row for row in _table(results / f"marks-{name}.csv")}
     assert list(rows) == sorted(rows)
-    for entry in load_bank(COURSE, name):
+    for entry in load_bank(name):
         row = rows[entry.learner]
         assert re.search(rf"^{re.escape(entry.learner)} +", in_class.said, re.M)
         page = results / "feedback" / name / f"{entry.learner}.html"
@@ -231,12 +238,11 @@ def test_hand_out_fill_in_mark_return(
     assert "Marked 0" in capsys.readouterr().out
     assert _everything(results) == first
     assert _everything(in_class.handins) == before
-    for entry in load_bank(COURSE, name):
+    for entry in load_bank(name):
         content = (in_class.handins / f"{entry.learner}.ipynb").read_bytes()
         assert entry.file is None or content == entry.file
 
 
-@pytest.mark.slow
 def test_marked_elsewhere_gives_the_same_bytes(name: str, in_class: Class, tmp_path: Path) -> None:
     """Marked once more, on one worker and in another place."""
     with ThreadPoolExecutor(1) as executor:
@@ -264,47 +270,71 @@ for name in sys.argv[1:]:
 """
 
 
-@pytest.mark.slow
-def test_plain_nbgrader_gives_the_same_marks_and_pages(
-    name: str, assignment: Assignment, in_class: Class, tmp_path: Path, course_copy: Path
-) -> None:
-    """Of the bank what runs into no limit of time, for there the limits are longer.
+@dataclass(frozen=True)
+class Both:
+    """The same hand-ins marked by us, and in a whole course by nbgrader."""
 
-    All of one exercise, and three hand-ins of each other.
+    ours: dict[str, Class]
+    learners: dict[str, list[str]]
+    course: Path
+
+
+@pytest.fixture(scope="session")
+def both(names: list[str], tmp_path_factory: pytest.TempPathFactory) -> Both:
+    """All of one exercise, and three hand-ins of each other, marked once for all tests.
+
+    Of the bank what runs into no limit of time, for there the limits are longer.
     """
-    from nbgrader.api import Gradebook
-
-    learners = [
-        learner
-        for learner, got in in_class.marked.items()
-        if isinstance(got, Marked) and not any("longer than" in note for note in got.notes)
-    ]
-    assert len(learners) >= 5
-    if name != "04-columns":
-        learners = learners[:3]
-    for learner in learners:
-        folder = course_copy / "submitted" / learner / name
-        folder.mkdir(parents=True)
-        shutil.copy(in_class.handins / f"{learner}.ipynb", folder / f"{name}.ipynb")
+    folder = tmp_path_factory.mktemp("both")
+    course = folder / "course"
+    for part in ("keys", "source", "release"):
+        shutil.copytree(COURSE / part, course / part)
+    shutil.copy(COURSE / "nbgrader_config.py", course)
+    both = Both({}, {}, course)
+    for name in names:
+        entries = [entry for entry in load_bank(name) if not entry.reason]
+        if name != "04-columns":
+            entries = entries[:3]
+        ours = _mark_class(name, load_assignment(COURSE, name), entries, folder / name / "hand ins")
+        both.ours[name] = ours
+        both.learners[name] = [
+            learner
+            for learner, got in ours.marked.items()
+            if isinstance(got, Marked) and not any("longer than" in note for note in got.notes)
+        ]
+        for learner in both.learners[name]:
+            theirs = course / "submitted" / learner / name
+            theirs.mkdir(parents=True)
+            shutil.copy(ours.handins / f"{learner}.ipynb", theirs / f"{name}.ipynb")
     environment = dict(os.environ)
     environment["PATH"] = os.pathsep.join([str(Path(sys.executable).parent), environment["PATH"]])
     done = subprocess.run(
-        [sys.executable, "-c", NBGRADER, name],
-        cwd=course_copy,
+        [sys.executable, "-c", NBGRADER, *names],
+        cwd=course,
         env=environment,
         capture_output=True,
         text=True,
-        timeout=280,
+        timeout=500,
         check=False,
     )
     assert done.returncode == 0, done.stderr[-2000:]
-    ours = {row["id"]: row for row in _table(in_class.results / f"marks-{name}.csv")}
-    with Gradebook(f"sqlite:///{course_copy / 'gradebook.db'}") as gradebook:
+    return both
+
+
+@pytest.mark.slow
+@pytest.mark.timeout(600)
+def test_plain_nbgrader_gives_the_same_marks_and_pages(name: str, both: Both) -> None:
+    from nbgrader.api import Gradebook
+
+    learners, results = both.learners[name], both.ours[name].results
+    assert len(learners) >= (8 if name == "04-columns" else 3)
+    ours = {row["id"]: row for row in _table(results / f"marks-{name}.csv")}
+    with Gradebook(f"sqlite:///{both.course / 'gradebook.db'}") as gradebook:
         for learner in learners:
             theirs = gradebook.find_submission(name, learner).score
             assert f"{theirs:g}" == ours[learner]["points"], learner
     for learner in learners:
-        theirs = course_copy / "feedback" / learner / name / f"{name}.html"
-        mine = in_class.results / "feedback" / name / f"{learner}.html"
+        theirs = both.course / "feedback" / learner / name / f"{name}.html"
+        mine = results / "feedback" / name / f"{learner}.html"
         assert theirs.read_text(encoding="utf-8") == mine.read_text(encoding="utf-8")
-    assert _everything(course_copy / "release" / name) == _everything(COURSE / "release" / name)
+    assert _everything(both.course / "release" / name) == _everything(COURSE / "release" / name)

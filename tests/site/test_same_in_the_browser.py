@@ -15,8 +15,7 @@ import numpy as np
 import pytest
 
 from hoofcalc._where import course_folder
-from hoofcalc.classroom.model.bank import load_bank
-from hoofcalc.classroom.model.questions import load_exercise
+from hoofcalc.classroom.model.questions import load_exercise, load_python
 from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import EVERY_FIGURE
 from hoofcalc.site import in_browser
@@ -104,7 +103,7 @@ def test_every_check_of_every_hand_in_says_the_same(name, in_node):
     hints = (folder / HINTS).read_text("utf-8")
     original = json.loads((folder / f"{name}.ipynb").read_text("utf-8"))
     asked = 0
-    for entry in load_bank(COURSE, name):
+    for entry in load_python(COURSE / "keys" / f"{name}-handins.py", "BANK"):
         if entry.reason or entry.file is not None:
             continue
         notebook = json.loads(entry.content(exercise, original))

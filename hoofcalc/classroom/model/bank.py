@@ -10,10 +10,9 @@ import copy
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
-from pathlib import Path
 from typing import Any
 
-from hoofcalc.classroom.model.questions import Exercise, State, load_python
+from hoofcalc.classroom.model.questions import Exercise, State
 
 
 @dataclass(frozen=True)
@@ -78,8 +77,3 @@ def fill(
         if given is not None:
             by_name[exercise.cell(question, "answer")]["source"] = given
     return notebook
-
-
-def load_bank(course: Path, name: str) -> tuple[Entry, ...]:
-    """The bank that stands beside a key, as ``keys/<exercise>-handins.py``."""
-    return tuple(load_python(course / "keys" / f"{name}-handins.py", "BANK"))
