@@ -8,12 +8,8 @@ aspect of the hoof capsule in hindlimbs", cross-sectional study of 225 horses, a
 from __future__ import annotations
 
 import importlib.util
-import json
-import os
-import subprocess
 import sys
 from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -526,52 +522,3 @@ def test_a_speed_time_and_length_published_together_agree():
 def test_an_unknown_name_is_answered_with_what_there_is(call, message):
     with pytest.raises(ValueError, match=message):
         call()
-
-
-# ---- the wheel ----------------------------------------------------------------------------
-
-
-@pytest.mark.slow
-def test_an_installed_wheel_carries_the_data(tmp_path):
-    """Built, installed apart from the checkout, and read by a fresh interpreter elsewhere."""
-    checkout = Path(__file__).resolve().parents[1]
-    run = {"check": True, "capture_output": True, "text": True}
-    subprocess.run(
-        [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "-w", tmp_path, checkout],
-        **run,
-    )
-    (wheel,) = tmp_path.glob("*.whl")
-    site = tmp_path / "site"
-    subprocess.run(
-        [
-            sys.executable,
-            "-m",
-            "pip",
-            "install",
-            "--no-deps",
-            "--no-index",
-            "--target",
-            site,
-            wheel,
-        ],
-        **run,
-    )
-    code = (
-        "import json, hoofcalc; from hoofcalc import datasets, _where\n"
-        "print(json.dumps([hoofcalc.__file__, str(_where.course_folder('datasets')),\n"
-        "    len(datasets.horses()), datasets.story_feet()['run under'].note,\n"
-        "    len(datasets.track('trot', 'fore')['times_s']),\n"
-        "    datasets.published('growth', 'growth')[0].value]))"
-    )
-    answer = subprocess.run(
-        [sys.executable, "-c", code],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(site)},
-        **run,
-    )
-    package, folder, *facts = json.loads(answer.stdout)
-    assert Path(package).is_relative_to(site)
-    assert Path(folder) == site / "hoofcalc" / "_course" / "datasets"
-    here = datasets.story_feet()["run under"]
-    frames = len(datasets.track("trot", "fore")["times_s"])
-    assert facts == [9, here.note, frames, 0.25]

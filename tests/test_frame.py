@@ -4,12 +4,9 @@ from __future__ import annotations
 
 import ast
 import graphlib
-import os
-import re
 import subprocess
 import sys
 import tomllib
-import zipfile
 from pathlib import Path
 
 import pytest
@@ -280,39 +277,3 @@ print(found.in_words()[0])
 """
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     assert done.stdout.strip(), done.stderr
-
-
-@pytest.mark.slow
-def test_the_wheel_carries_the_course_and_no_keys(tmp_path):
-    subprocess.run(
-        [sys.executable, "-m", "pip", "wheel", "--quiet", "--no-deps", "-w", tmp_path, ROOT],
-        check=True,
-    )
-    (wheel,) = tmp_path.glob("*.whl")
-    names = zipfile.ZipFile(wheel).namelist()
-    assert "hoofcalc/py.typed" in names
-    assert any(re.fullmatch(r"hoofcalc/_course/lessons/.+\.ipynb", name) for name in names)
-    assert any(re.fullmatch(r"hoofcalc/_course/exercises/.+\.ipynb", name) for name in names)
-    assert any(name.startswith("hoofcalc/_course/datasets/") for name in names)
-    assert not [name for name in names if "/keys/" in name or name.endswith("-handins.py")]
-
-    # installed without a checkout, the course opens
-    site = tmp_path / "site"
-    subprocess.run(
-        [sys.executable, "-m", "pip", "install", "--quiet", "--no-deps", "--target", site, wheel],
-        check=True,
-    )
-    code = (
-        "import sys, hoofcalc; from hoofcalc.cli import main; "
-        "assert 'site' in hoofcalc.__file__, hoofcalc.__file__; sys.exit(main())"
-    )
-    done = subprocess.run(
-        [sys.executable, "-c", code, "lessons", "--check", "--folder", tmp_path / "own"],
-        cwd=tmp_path,
-        env={**os.environ, "PYTHONPATH": str(site)},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 0, done.stdout + done.stderr
-    assert "All is well" in done.stdout
