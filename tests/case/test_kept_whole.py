@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from datetime import date
 
@@ -21,7 +22,7 @@ FIRST, DAY = "2026-04-09", "2026-10-01"
 
 
 def test_a_copy_that_differs_from_its_original_is_refused(tmp_path, monkeypatch):
-    """A disk that writes something else without a word: nothing is left behind."""
+    """A disk that writes something else without a word, time and all: nothing is left behind."""
     source = tmp_path / "IMG_1.jpg"
     source.write_bytes(bytes(range(256)) * 20)
 
@@ -29,6 +30,8 @@ def test_a_copy_that_differs_from_its_original_is_refused(tmp_path, monkeypatch)
         content = bytearray(original.read())
         content[777] ^= 1
         stream.write(content)
+        stream.flush()
+        os.utime(stream.name, ns=(source.stat().st_atime_ns, source.stat().st_mtime_ns))
 
     monkeypatch.setattr(storage.shutil, "copyfileobj", one_bit_wrong)
     with pytest.raises(CaseError, match="differs from the original"):

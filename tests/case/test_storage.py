@@ -63,7 +63,7 @@ def test_what_is_taken_away_is_kept_and_what_is_not_there_is_let_be(tmp_path):
 
 
 def test_copies_have_names_of_their_own_and_the_same_file_is_copied_once(tmp_path):
-    into = tmp_path / "pictures"
+    into = tmp_path / "pictures" / "day"
     placed = []
     for number in range(3):
         source = tmp_path / str(number) / "IMG 1.jpg"
@@ -161,7 +161,8 @@ def test_what_is_neither_is_called_what_it_is_where_that_can_be_told(kind, tmp_p
 
 def test_bytes_that_are_no_text_are_told_with_their_line(tmp_path):
     path = tmp_path / "a.csv"
-    for content, line in ((b"one\ntwo\nth\0ree\n", 3), (b"one\ntw\xf6\n", 2), (b"\xff\xfeo\0", 1)):
+    wrong = {b"one\ntwo\nth\0ree\n": 3, b"\0one\n": 1, b"one\ntw\xf6\n": 2, b"\xff\xfeo\0": 1}
+    for content, line in wrong.items():
         path.write_bytes(content)
         assert said(read_text, path, "a.csv").startswith(f"a.csv, line {line}: holds bytes")
     path.write_bytes("\ufeffgrün".encode())
