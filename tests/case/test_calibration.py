@@ -129,6 +129,9 @@ def test_a_corner_between_the_others_and_a_tiny_square_are_told():
     corners[2] = (480.0, 620.0)
     with pytest.raises(CaseError, match="one lies between the others"):
         by_square(corners, 100)
+    corners[2] = (corners[1] + corners[3]) / 2  # just on the line of its neighbours
+    with pytest.raises(CaseError, match="one lies between the others"):
+        by_square(corners, 100)
     with pytest.raises(CaseError, match="too small"):
         by_square(STRAIGHT / 10, 100)
 

@@ -142,6 +142,91 @@ def test_unlike_intervals_are_said() -> None:
     assert "12 weeks this time, for 6 weeks last time" in unlike
 
 
+def test_two_weeks_more_or_less_are_alike_and_a_day_beyond_is_not() -> None:
+    def told(before: int | None, now: int | None) -> bool:
+        visits = [visit(52, 40, 0, since=before), visit(52, 40, 20, since=now)]
+        return "not quite alike" in owner_page("T", "left fore", visits).words
+
+    for days, unlike in ((14, False), (15, True)):
+        for first in (0, 42):
+            assert told(first, first + days) is unlike
+            assert told(first + days, first) is unlike
+    assert not told(None, 42)
+    assert not told(42, None)
+
+
+def test_a_change_and_what_measuring_explains_are_told_apart() -> None:
+    """By one decimal, and by two where one would make them look the same."""
+    decimals = set()
+    for step in range(95, 120):
+        pair = [visit(52, 40, 0, 0.1), visit(52, 40 + step / 100, 6, 0.1)]
+        words = owner_page("T", "left fore", pair).words
+        (line,) = [one for one in words.splitlines() if "(heel) reads" in one]
+        if "may be no change" in line:
+            continue
+        found = re.search(r"reads ([\d.]+) degrees steeper\. .* up to ([\d.]+): very likely", line)
+        assert found
+        change, explained = found.groups()
+        digits = len(change.partition(".")[2])
+        assert digits == len(explained.partition(".")[2])
+        assert float(change) > float(explained) if digits == 1 else change[:3] == explained[:3]
+        decimals.add(digits)
+    assert decimals == {1, 2}
+
+
+@pytest.mark.parametrize("by", ["", "A. Smith"])
+@pytest.mark.parametrize("reached", ["", "the yard's board"])
+def test_who_measured_and_how_to_ask_stands_there_where_it_is_said(by: str, reached: str) -> None:
+    words = owner_page(
+        "T", "left fore", [visit(52, 40, 0)], measured_by=by, reached_by=reached
+    ).words
+    assert ("Measured by A. Smith." in words) is bool(by)
+    assert ("For questions: the yard's board." in words) is bool(reached)
+    assert words.count("Measured by") == bool(by)
+    assert words.count("For questions") == bool(reached)
+
+
+def test_a_remark_on_an_earlier_visit_stands_once() -> None:
+    """What is true of both is said of this one; what is true of the earlier alone, beside it."""
+
+    def said(before: str, now: str) -> list[str]:
+        pair = [
+            replace(visit(52, 40, 0), remark=before),
+            replace(visit(52, 40, 6), remark=now),
+        ]
+        words = owner_page("T", "left fore", pair).words
+        return [line.strip() for line in words.splitlines() if line.strip() in ("One.", "Two.")]
+
+    assert said("", "") == []
+    assert said("One.", "One.") == ["One."]
+    assert said("", "Two.") == ["Two."]
+    assert said("One.", "Two.") == ["Two.", "One."]
+    assert said("One.", "") == ["One."]
+
+
+def test_a_band_may_be_narrow_but_not_turned_round() -> None:
+    assert replace(plan(), toe_deg=(50, 50, 50)).toe_deg == (50, 50, 50)
+    for turned in ((51, 50, 52), (50, 53, 52)):
+        with pytest.raises(ValueError, match="toe_deg must rise from low to high"):
+            replace(plan(), toe_deg=turned)
+
+
+def test_a_full_page_is_printed_in_smaller_letters() -> None:
+    """The area of a letter grows with the square of its size, and the sheet stays as it is."""
+
+    def print_pt(work: str) -> tuple[float, int]:
+        page = owner_page("T", "left fore", [visit(52, 40, 0)], replace(plan(), work=work))
+        (size,) = re.findall(r"font-size: ([\d.]+)pt; line-height", page.html)
+        return float(size), sum(len(line) for part in page.sections for line in part.lines)
+
+    sizes = [print_pt("x" * letters) for letters in (1, 400, LONGEST_WORK)]
+    assert [size for size, _ in sizes] == sorted((size for size, _ in sizes), reverse=True)
+    assert sizes[0][0] == 10.5
+    for size, letters in sizes:
+        assert size <= 10.5
+        assert size == 10.5 or size**2 * letters == pytest.approx(245_000, rel=0.01)
+
+
 def test_one_visit_has_no_change_and_three_also_look_back_to_the_first() -> None:
     one = owner_page("T", "left fore", [visit(52, 40, 0, since=None)]).words
     assert "first measurement. Changes can be told from the next visit on" in one
