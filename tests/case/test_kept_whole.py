@@ -12,9 +12,11 @@ import pytest
 from hoofcalc import capsule
 from hoofcalc._constants import VET_CAUTION
 from hoofcalc.case import storage, tracker
-from hoofcalc.case.case import read_visit, visit_toml
+from hoofcalc.case.allowance import ASKEW
+from hoofcalc.case.case import open_case, read_visit, visit_toml
 from hoofcalc.case.landmarks import from_the_front, read_picture, save_picture
 from hoofcalc.case.markup import text
+from hoofcalc.case.measure import compare_visits, measure
 from hoofcalc.case.storage import CaseError, add_copy
 from hoofcalc.cli import main
 
@@ -95,3 +97,53 @@ def test_what_leaves_the_program_says_when_a_vet_is_needed(placed_case, capsys):
     assert VET_CAUTION in text("example_read_me").replace("\n", " ")
     assert b"veterinary surgeon" in capsule._HEADER
     assert len(capsule._HEADER) <= 80
+
+
+def test_where_either_camera_may_have_stood_askew_the_comparison_says_so(case):
+    first, second = (read_visit(case, day) for day in (FIRST, DAY))
+    typed = "What a camera that stood askew adds is not in the errors"
+    one_by_one = {"toe_angle_deg": 0.5}
+    placed = [
+        replace(visit, errors=one_by_one | dict(visit.errors or {})) for visit in (first, second)
+    ]
+
+    def said(*visits) -> str:
+        return "\n".join(compare_visits(*visits)[1])
+
+    for askew in ((True, False), (False, True), (True, True)):
+        pair = [
+            replace(visit, askew=ASKEW if is_askew else "")
+            for visit, is_askew in zip((first, second), askew, strict=True)
+        ]
+        assert ASKEW in said(*pair)
+        assert typed not in said(*pair)
+    for pair in ((first, placed[1]), (placed[0], second), (first, second)):
+        assert typed in said(*pair)
+    assert typed not in said(*placed)
+
+
+def test_the_parts_of_an_error_add_up_and_the_largest_stands_first(placed_case):
+    found = measure(open_case(placed_case), read_visit(placed_case, DAY))
+    lines = found.in_words()
+    for name, words in (("toe_angle_deg", "toe angle"), ("heel_angle_deg", "heel angle")):
+        parts = found.visit.parts[name]
+        assert np.sqrt(sum(size**2 for size in parts.values())) == pytest.approx(found.errors[name])
+        (line,) = [one for one in lines if one.startswith(f"  {words}, {found.errors[name]:.2f}")]
+        sizes = [float(part.rpartition(" ")[2]) for part in line.partition(": ")[2].split("; ")]
+        assert sizes == sorted(sizes, reverse=True)
+        assert sizes == sorted(
+            (float(f"{size:.2f}") for size in parts.values() if size >= 0.005), reverse=True
+        )
+
+
+def test_the_error_of_the_scale_goes_into_lengths_and_not_into_angles(case):
+    """One per cent of a length, as the square root of the sum with that of its points."""
+    visit = read_visit(case, DAY)
+    plain, scaled = (
+        measure(open_case(case), replace(visit, scale_error_percent=percent, errors=None))
+        for percent in (0.0, 2.0)
+    )
+    for name, error in scaled.errors.items():
+        grown = np.sqrt(max(error**2 - plain.errors[name] ** 2, 0.0))
+        wanted = 0.02 * scaled.values[name] if name.endswith("_mm") else 0.0
+        assert grown == pytest.approx(wanted, rel=0.02, abs=1e-6), name
