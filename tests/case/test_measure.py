@@ -1,0 +1,136 @@
+"""What a measurement says of size, push and load, and what it takes for granted."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from hoofcalc import datasets
+from hoofcalc.case.allowance import ASKEW
+from hoofcalc.case.case import open_case, read_visit
+from hoofcalc.case.measure import (
+    MOMENTS,
+    centre_of,
+    compare_visits,
+    heel_in_line_mpa,
+    in_line,
+    measure,
+    size_doubt,
+)
+from hoofcalc.horn import horn_at
+from hoofcalc.profile import Profile
+
+FIRST, DAY = "2026-04-09", "2026-10-01"
+
+
+@pytest.fixture
+def foot_in_line(case):
+    """The yard's foot in line as a visit of the case, with what is on file of the last one."""
+    record = datasets.story_feet()["in line"]
+    return replace(
+        read_visit(case, DAY),
+        profile=Profile(**record.landmarks),
+        outline_mm=datasets.outline(record.horse, record.foot),
+    )
+
+
+@pytest.mark.parametrize(("mass_kg", "usual_mm"), [(500, 115.0), (62.5, 57.5), (1687.5, 172.5)])
+def test_a_foot_fits_its_horse_by_the_cube_root_of_the_mass(case, mass_kg, usual_mm):
+    """An eighth of the mass goes with half the length; half as much again still fits."""
+    horse = replace(open_case(case), mass_kg=mass_kg)
+
+    def told(length_mm: float) -> str:
+        return size_doubt(horse, Profile.from_measures(52, 48, 0.7 * usual_mm, 30, length_mm))
+
+    for times in (0.67, 1.0, 1.49):
+        assert told(times * usual_mm) == ""
+    for times in (0.66, 1.51):
+        assert f"for {mass_kg:g} kg one of {usual_mm / 1.5:.0f} to {usual_mm * 1.5:.0f} mm" in told(
+            times * usual_mm
+        )
+
+
+def test_the_measure_of_the_load_map_grows_with_the_push():
+    """Straight up and elastic: twice the push works the heels twice as hard."""
+    horn = horn_at(water_percent=25.0).central
+    assert heel_in_line_mpa(6000.0, horn) == pytest.approx(2 * heel_in_line_mpa(3000.0, horn))
+    foot = in_line()
+    heel, toe = foot.ground[[0, len(foot.ground) // 2], 0]
+    assert centre_of(foot) == pytest.approx([heel + 0.6 * (toe - heel), 0.0])
+
+
+def test_the_heels_of_the_foot_in_line_are_worked_as_hard_as_themselves(case, foot_in_line):
+    """In the middle of the stance the push is nearly straight up and nearly at its peak."""
+    load = measure(open_case(case), foot_in_line).load
+    middle = int(np.argmax(load.vertical_n))
+    share = load.vertical_n[middle] / load.peak_vertical_n
+    heels = load.times[middle, [0, -1]].mean()
+    assert 0.6 * share < heels < 1.6 * share
+    assert load.heel_against.low < 1.0 < load.heel_against.high
+
+
+def test_the_table_of_the_load_names_the_moments_and_the_push(case):
+    found = measure(open_case(case), read_visit(case, DAY))
+    lines = found.in_words()
+    first = next(k for k, line in enumerate(lines) if "moment of stance" in line) + 1
+    for k, moment in enumerate(MOMENTS):
+        percent, _, force, lean, *_ = lines[first + k].split()
+        assert float(percent) == pytest.approx(100 * moment, abs=0.5)
+        assert float(force) == pytest.approx(found.load.vertical_n[k], abs=0.5)
+        assert float(lean) == pytest.approx(found.load.tilt_deg[k], abs=0.05)
+    said = "\n".join(lines)
+    assert f"heel's tubules at {found.load.heel_obliquity_deg:.0f} degrees" in said
+    tables = tomllib.loads(found.as_toml().decode())
+    assert tables["push"]["peak_spread_percent"] == pytest.approx(100 * found.load.spread)
+    assert tables["push"]["peak_vertical_n"] == pytest.approx(found.load.peak_vertical_n)
+
+
+def test_what_is_taken_for_granted_is_said_only_where_it_is(case):
+    visit, horse = read_visit(case, DAY), open_case(case)
+    bare = replace(visit, outline_mm=None, ground_width_mm=None, coronet_width_mm=None)
+    wide = replace(visit, ground_width_mm=124.0, coronet_width_mm=105.0)
+    without, with_all = (" ".join(measure(horse, each).remarks) for each in (bare, wide))
+    for words in ("No widths from the front", "No outline from below"):
+        assert words in without
+        assert words not in with_all
+    hardest = [name for each in (bare, wide) for name in measure(horse, each).load.hardest]
+    assert not any(name.startswith(("left", "right")) for name in hardest[: len(MOMENTS)])
+
+
+def test_a_traced_line_of_no_length_is_said_and_the_rest_is_measured(case):
+    visit = read_visit(case, DAY)
+    lines = np.array(visit.wall_lines_mm)
+    lines[0, 1] = lines[0, 0]
+    found = measure(open_case(case), replace(visit, wall_lines_mm=lines))
+    assert found.horn_lines == ()
+    assert f"No traced lines: visits/{DAY}/wall_lines.csv: " in " ".join(found.remarks)
+    assert found.values["toe_angle_deg"] > 0
+    assert len(measure(open_case(case), visit).horn_lines) == len(lines)
+
+
+def test_the_scope_of_an_interval_says_whether_the_camera_is_in_it(case):
+    visit = read_visit(case, DAY)
+    errors = {"toe_angle_deg": 0.5, "heel_angle_deg": 0.9}
+
+    def scope(**changed) -> str:
+        found = measure(open_case(case), replace(visit, **changed))
+        return found.how_sure["toe_angle_deg"].scope
+
+    stated, placed = scope(errors=None), scope(errors=errors)
+    uncorrected = scope(errors=errors, askew=ASKEW)
+    assert "the stated error of points and scale" in stated
+    assert "placing the points, scale and level" in placed
+    covered = [words.partition("not")[0] for words in (stated, uncorrected, placed)]
+    assert ["how the camera stood" in words for words in covered] == [False, False, True]
+
+
+def test_a_comparison_tells_of_a_trim_between_and_of_chance(case):
+    first, second = (read_visit(case, day) for day in (FIRST, DAY))
+    found, lines = compare_visits(first, second)
+    assert found.by_chance in lines
+    assert not any("The trim itself" in line for line in lines)
+    _, trimmed = compare_visits(replace(first, moment="after trim"), second)
+    assert any("The trim itself is part of every difference" in line for line in trimmed)
