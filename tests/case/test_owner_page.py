@@ -214,17 +214,16 @@ def test_a_band_may_be_narrow_but_not_turned_round() -> None:
 def test_a_full_page_is_printed_in_smaller_letters() -> None:
     """The area of a letter grows with the square of its size, and the sheet stays as it is."""
 
-    def print_pt(work: str) -> tuple[float, int]:
-        page = owner_page("T", "left fore", [visit(52, 40, 0)], replace(plan(), work=work))
+    def print_pt(letters: int) -> tuple[float, int]:
+        page = owner_page("T", "left fore", [visit(52, 40, 0)], other_feet=["x" * letters])
         (size,) = re.findall(r"font-size: ([\d.]+)pt; line-height", page.html)
         return float(size), sum(len(line) for part in page.sections for line in part.lines)
 
-    sizes = [print_pt("x" * letters) for letters in (1, 400, LONGEST_WORK)]
-    assert [size for size, _ in sizes] == sorted((size for size, _ in sizes), reverse=True)
-    assert sizes[0][0] == 10.5
-    for size, letters in sizes:
-        assert size <= 10.5
-        assert size == 10.5 or size**2 * letters == pytest.approx(245_000, rel=0.01)
+    small, full, fuller = (print_pt(letters) for letters in (1, 2000, 4000))
+    assert small[0] == 10.5
+    assert 10.5 > full[0] > fuller[0]
+    for size, letters in (full, fuller):
+        assert size**2 * letters == pytest.approx(245_000, rel=0.01)
 
 
 def test_one_visit_has_no_change_and_three_also_look_back_to_the_first() -> None:

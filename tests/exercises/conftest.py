@@ -5,11 +5,14 @@ from __future__ import annotations
 import functools
 import os
 import shutil
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from hoofcalc.classroom.grading.marking import Assignment, load_assignment
+from hoofcalc.classroom.model.questions import Number, Numbers
 
 #: An instructor's own course gets the same proofs: HOOFCALC_COURSE names its folder.
 OWN = Path(__file__).resolve().parents[2] / "exercises"
@@ -27,10 +30,27 @@ def names() -> list[str]:
     return NAMES
 
 
+def _once(work: Callable[[Numbers], float]) -> Callable[[Numbers], float]:
+    """The same, worked out once for each set of numbers."""
+    kept = functools.cache(lambda own: work(dict(own)))
+    return lambda numbers: kept(tuple(numbers.items()))
+
+
 @functools.cache
 def _read(name: str) -> Assignment:
-    """Read once for all tests, so that what a key keeps of its truths is kept too."""
-    return load_assignment(COURSE, name)
+    """Read once for all tests; a truth may take long, and is asked for with every answer."""
+    assignment = load_assignment(COURSE, name)
+    questions = tuple(
+        replace(
+            one,
+            truth=_once(one.truth),
+            slips=tuple(replace(slip, value=_once(slip.value)) for slip in one.slips),
+        )
+        if isinstance(one, Number)
+        else one
+        for one in assignment.exercise.questions
+    )
+    return replace(assignment, exercise=replace(assignment.exercise, questions=questions))
 
 
 @pytest.fixture
