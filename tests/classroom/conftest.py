@@ -21,7 +21,7 @@ def assignment() -> Assignment:
     return load_assignment(COURSE, NAME)
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def hand_in(assignment: Assignment) -> Callable[..., Path]:
     """Lay the reference, with some answers changed, into a folder under an id."""
 

@@ -30,9 +30,10 @@ NAME = "04-columns"
 IDS = ("anna", "bert", "carla", "Jörg M. Vogelsang", "eve.b")
 
 
-@pytest.fixture
-def handins(tmp_path: Path, hand_in: Callable[..., Path]) -> Path:
-    folder = tmp_path / "in"
+@pytest.fixture(scope="module")
+def handins(tmp_path_factory: pytest.TempPathFactory, hand_in: Callable[..., Path]) -> Path:
+    """Hand-ins that are only read; results lie beside them."""
+    folder = tmp_path_factory.mktemp("batch") / "in"
     for learner in IDS:
         hand_in(folder, learner, q5=f"{learner} has read it.")
     hand_in(folder, "carla", q1="answer_1 = 3", q2="answer_2 = [1, 2]")
@@ -46,9 +47,14 @@ def marks(folder: Path, name: str, **options: object) -> bytes:
     return (target / f"marks-{NAME}.csv").read_bytes()
 
 
+@pytest.fixture(scope="module")
+def plain(handins: Path) -> bytes:
+    """What comes out where nothing is out of the ordinary, kept as "plain"."""
+    return marks(handins, "plain")
+
+
 @pytest.mark.slow
-def test_any_executor_gives_the_same_bytes(handins: Path) -> None:
-    plain = marks(handins, "threads")
+def test_any_executor_gives_the_same_bytes(handins: Path, plain: bytes) -> None:
     with ThreadPoolExecutor(1) as executor:
         assert marks(handins, "one", executor=executor) == plain
     with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as executor:
@@ -57,7 +63,7 @@ def test_any_executor_gives_the_same_bytes(handins: Path) -> None:
 
 
 @pytest.mark.slow
-def test_a_dask_cluster_is_an_executor_too(handins: Path) -> None:
+def test_a_dask_cluster_is_an_executor_too(handins: Path, plain: bytes) -> None:
     """As on several machines: the workers are other processes, reached over the network."""
     distributed = pytest.importorskip("distributed", reason="needs the extra 'scale'")
     with (
@@ -67,14 +73,13 @@ def test_a_dask_cluster_is_an_executor_too(handins: Path) -> None:
         distributed.Client(cluster) as client,
         client.get_executor() as executor,
     ):
-        assert marks(handins, "cluster", executor=executor) == marks(handins, "threads")
+        assert marks(handins, "cluster", executor=executor) == plain
 
 
-def test_the_gradebook_may_be_another_database(handins: Path, tmp_path: Path) -> None:
+def test_the_gradebook_may_be_another_database(handins: Path, plain: bytes, tmp_path: Path) -> None:
     place = tmp_path / "elsewhere.db"
-    there = marks(handins, "other", gradebook=f"sqlite:///{place}")
-    assert there == marks(handins, "own")
-    assert not (tmp_path / "other" / "course" / "gradebook.db").exists()
+    assert marks(handins, "other", gradebook=f"sqlite:///{place}") == plain
+    assert not (handins.with_name("other") / "course" / "gradebook.db").exists()
     with sqlite3.connect(place) as database:
         (count,) = database.execute("select count(*) from submitted_assignment").fetchone()
     assert count == len(IDS)
@@ -137,10 +142,9 @@ def counts(results_folder: Path) -> list[int]:
 
 @pytest.mark.parametrize("write", [0, 2, 5])
 def test_whoever_dies_at_a_write_goes_on_where_it_was(
-    handins: Path, monkeypatch: pytest.MonkeyPatch, write: int
+    handins: Path, plain: bytes, monkeypatch: pytest.MonkeyPatch, write: int
 ) -> None:
     """Dead from the n-th file on, as if the machine had been switched off there."""
-    whole = marks(handins, "whole")
     real, left = results.write_whole, [write]
 
     def dying(path: Path, content: bytes) -> None:
@@ -152,9 +156,9 @@ def test_whoever_dies_at_a_write_goes_on_where_it_was(
     with monkeypatch.context() as patch:
         patch.setattr(results, "write_whole", dying)
         with pytest.raises(KeyboardInterrupt):
-            marks(handins, "died")
-    assert marks(handins, "died") == whole
-    assert counts(handins.with_name("died")) == counts(handins.with_name("whole"))
+            marks(handins, f"died {write}")
+    assert marks(handins, f"died {write}") == plain
+    assert counts(handins.with_name(f"died {write}")) == counts(handins.with_name("plain"))
 
 
 @pytest.mark.slow
@@ -238,10 +242,11 @@ def test_an_id_handed_in_twice_is_named(
     assert "anna: handed in twice" in said.err
 
 
-def test_a_lost_gradebook_is_made_again(handins: Path) -> None:
-    first = marks(handins, "lost")
-    (handins.with_name("lost") / "course" / "gradebook.db").unlink()
-    assert marks(handins, "lost") == first
+def test_a_lost_gradebook_is_made_again(handins: Path, plain: bytes) -> None:
+    lost = shutil.copytree(handins.with_name("plain"), handins.with_name("lost"))
+    (lost / "course" / "gradebook.db").unlink()
+    assert marks(handins, "lost") == plain
+    assert counts(lost) == counts(handins.with_name("plain"))
 
 
 @pytest.mark.parametrize(
