@@ -55,7 +55,7 @@ def save_sheet(folder: Path, side_mm: float = 100.0) -> tuple[Path, Path]:
     Raises
     ------
     CaseError
-        If the folder cannot be written to, or the side is outside its range.
+        If the folder cannot be written to, or `side_mm` is not between 40 and 140.
     """
     import matplotlib as mpl
     from matplotlib.figure import Figure

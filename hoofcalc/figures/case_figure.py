@@ -72,7 +72,8 @@ def compute(
     Raises
     ------
     ValueError
-        If an argument is outside the range of the formulas.
+        If `point_error_mm` is below 0, `weeks` is not between 0 and 142 (1,000 days), or a
+        number not finite.
     """
     visits, trimmed = _visits(case), bool(round(after_trim))
     last, earlier = visits[-1], visits[-1 - round(back)]

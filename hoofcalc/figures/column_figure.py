@@ -116,7 +116,8 @@ def compute(
     Raises
     ------
     ValueError
-        If an argument is outside the range of the formulas.
+        If `length_mm` or `thickness_mm` is not above 0, `lean_deg` not between -90 and 90,
+        `load_n` below 0, or a number not finite.
     """
     what = _THINGS[thing]
     section = what.section(thickness_mm)

@@ -77,7 +77,8 @@ def compute(
     Raises
     ------
     ValueError
-        If an argument is outside the range of the formulas.
+        If `bond` is not between 0 and 1, `water_percent` not between 10 and 35, `contrast` not
+        above 0, a number not finite, or `region` not known.
     """
     sound = horn_at(water_percent=water_percent, region=region, contrast=contrast)
     horn = _with_glue(sound, bond)

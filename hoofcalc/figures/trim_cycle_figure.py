@@ -211,7 +211,9 @@ def compute(
     Raises
     ------
     ValueError
-        If an argument is outside the range of the formulas.
+        If `toe_down_mm` or `heel_down_mm` is below 0 or reaches the hairline, `interval_weeks` is
+        above 142 (1,000 days), `heel_wear_mm_day` is not between 0 and 1, or `new_horn_deg` turns
+        the new horn to 180 degrees or beyond.
     """
     found = _found(story)
     path = course(
