@@ -147,3 +147,7 @@ def test_the_error_of_the_scale_goes_into_lengths_and_not_into_angles(case):
         grown = np.sqrt(max(error**2 - plain.errors[name] ** 2, 0.0))
         wanted = 0.02 * scaled.values[name] if name.endswith("_mm") else 0.0
         assert grown == pytest.approx(wanted, rel=0.02, abs=1e-6), name
+    for before, after in zip(plain.findings, scaled.findings, strict=True):
+        if before.unit == "mm" and before.error is not None:
+            grown = np.sqrt(after.error**2 - before.error**2)
+            assert grown == pytest.approx(0.02 * before.value, rel=0.02), before.name
