@@ -20,6 +20,7 @@ from hoofcalc.case.measure import (
     measure,
     size_doubt,
 )
+from hoofcalc.ground_force import stance_force
 from hoofcalc.horn import horn_at
 from hoofcalc.profile import Profile
 
@@ -96,8 +97,29 @@ def test_what_is_taken_for_granted_is_said_only_where_it_is(case):
     for words in ("No widths from the front", "No outline from below"):
         assert words in without
         assert words not in with_all
-    hardest = [name for each in (bare, wide) for name in measure(horse, each).load.hardest]
-    assert not any(name.startswith(("left", "right")) for name in hardest[: len(MOMENTS)])
+
+
+@pytest.mark.parametrize(("mass_kg", "held"), [(359, 0), (360, 1), (575, 1), (576, 0)])
+def test_the_rule_by_weight_is_held_only_to_the_weights_it_was_made_for(case, mass_kg, held):
+    found = measure(replace(open_case(case), mass_kg=mass_kg), read_visit(case, DAY))
+    assert sum(finding.name.startswith("toe long") for finding in found.findings) == held
+
+
+def test_at_canter_the_lead_tells_whose_push_it_is(case):
+    """The right foot leads on the right lead and trails on the left; the two push unlike."""
+    visit = read_visit(case, DAY)
+    horse = replace(open_case(case), gait="canter")
+    peaks = set()
+    for foot, lead, limb in (
+        ("right fore", "right", "leading fore"),
+        ("right fore", "left", "trailing fore"),
+        ("left fore", "left", "leading fore"),
+    ):
+        load = measure(replace(horse, foot=foot, lead=lead), visit).load
+        there = stance_force("canter", limb, horse.mass_kg, load.duty_factor)
+        assert load.peak_vertical_n == pytest.approx(float(there.peak_vertical_n))
+        peaks.add(round(load.peak_vertical_n))
+    assert len(peaks) == 2
 
 
 def test_a_traced_line_of_no_length_is_said_and_the_rest_is_measured(case):
