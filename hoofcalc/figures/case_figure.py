@@ -18,7 +18,7 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
-from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.foot import foot_from_side, level_foot, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.figures.story import STORY
@@ -235,8 +235,8 @@ def _visits(case: str) -> tuple[_Visit, ...]:
                 day=day,
                 week=(day - days[1]).days / 7,
                 days_since=record.days_since,
-                before=_level(Profile(**record.landmarks)),
-                after=_level(Profile(**after.landmarks)),
+                before=level_foot(Profile(**record.landmarks)),
+                after=level_foot(Profile(**after.landmarks)),
             )
         )
     return tuple(found)
@@ -246,16 +246,6 @@ def _visits(case: str) -> tuple[_Visit, ...]:
 def _error_per_mm(foot: Profile, end: str) -> float:
     """Error of an angle of a visit for each millimetre of error of its points [degrees/mm]."""
     return float(error_of(foot, f"{end}_angle_deg", 1.0))
-
-
-def _level(profile: Profile) -> Profile:
-    """The foot with its heel's ground point at the origin and its bearing surface level."""
-    forward = profile.toe_ground - profile.heel_ground
-    forward = forward / np.hypot(*forward)
-    frame = np.array([forward, [-forward[1], forward[0]]])
-    return Profile(
-        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
-    )
 
 
 def _upon(then: Profile, now: Profile) -> Profile:

@@ -23,6 +23,7 @@ from hoofcalc.columns import (
     slenderness,
     tube_section,
 )
+from hoofcalc.figures.said import digits
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 
@@ -203,7 +204,7 @@ def sentence(values: Values, results: Results) -> str:
     name, lean = _SHORT[values["thing"]], values["lean_deg"]
     here, upright, load = (_force(results[of]) for of in ("here_n", "upright_n", "load_n"))
     aside_mm = results["aside_mm"]
-    aside = f"{float(f'{aside_mm:.2g}'):g}\u00a0mm"
+    aside = f"{digits(aside_mm, 2)}\u00a0mm"
     close = "just " if here == load else ""
     under = f"your {load}"
     if results["fate"] == "holds":
@@ -243,8 +244,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     lean, load = np.radians(values["lean_deg"]), results["load_n"]
 
     def row(quantity: str, value: float, interval: str = "", unit: str = "N") -> Row:
-        shown = float(f"{value:.3g}")
-        return Row(quantity, f"{shown:g}", interval=interval, unit=unit)
+        return Row(quantity, digits(value), interval=interval, unit=unit)
 
     return (
         row("carries upright", results["upright_n"], about),
@@ -331,7 +331,7 @@ def _beside(line: FloatArray, offset_mm: float) -> FloatArray:
 
 def _force(force_n: float) -> str:
     # hard spaces keep number and unit on one line
-    return f"{float(f'{force_n:.3g}'):g}\u00a0N"
+    return f"{digits(force_n)}\u00a0N"
 
 
 def _drawn_bend(

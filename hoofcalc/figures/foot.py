@@ -39,6 +39,7 @@ __all__ = [
     "foot_from_front",
     "foot_from_side",
     "front_series",
+    "level_foot",
     "mirrored",
     "outline_of",
     "side_series",
@@ -138,6 +139,27 @@ def front_series(panel: int = 0, prefix: str = "front") -> tuple[Series, ...]:
         In the order of drawing.
     """
     return _series(FRONT_PARTS, panel, prefix)
+
+
+def level_foot(profile: Profile) -> Profile:
+    """A foot with its heel's ground point at the origin and its bearing surface level.
+
+    Parameters
+    ----------
+    profile
+        One foot from the side.
+
+    Returns
+    -------
+    Profile
+        The same foot.
+    """
+    forward = profile.toe_ground - profile.heel_ground
+    forward = forward / np.hypot(*forward)
+    frame = np.array([forward, [-forward[1], forward[0]]])
+    return Profile(
+        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
+    )
 
 
 def foot_from_side(

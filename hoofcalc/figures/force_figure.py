@@ -18,7 +18,17 @@ from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.figures.limb import ASIDE, PUSH, TRAVEL, UP, foot_and_limb, foot_and_limb_series
-from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words, level_line
+from hoofcalc.figures.said import digits
+from hoofcalc.figures.scene import (
+    Fixed,
+    Narrow,
+    Panel,
+    Series,
+    Style,
+    fixed_words,
+    level_line,
+    rectangle,
+)
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.ground_force import (
     DUTY_FACTORS,
@@ -162,7 +172,7 @@ def _estimated(
     return {
         "half_sine": np.column_stack([100 * _MOMENTS, estimate * np.sin(np.pi * _MOMENTS)]),
         "measured": (
-            _rectangle(28.0, 72.0, measured[0] / weight_n, measured[2] / weight_n)
+            rectangle(28.0, 72.0, measured[0] / weight_n, measured[2] / weight_n)
             if measured
             else _NONE
         ),
@@ -212,7 +222,7 @@ def _peaks_n(
 def _said_beside(push_n: float, lean_deg: float, *, loaded: bool, aloft: bool) -> dict[str, str]:
     """The two lines beside the arrow."""
     if loaded:
-        return {"push_says": f"{_digits(push_n)} N", "push_says_too": _lean_words(lean_deg)}
+        return {"push_says": f"{digits(push_n)} N", "push_says_too": _lean_words(lean_deg)}
     if aloft:
         return {"push_says": "in the air:", "push_says_too": "no push"}
     return {"push_says": "hardly", "push_says_too": "any push"}
@@ -249,7 +259,7 @@ def sentence(values: Values, results: Results) -> str:
         return (
             f"The foot just {ends}: there is **hardly any push**, too little to have a direction."
         )
-    total = _digits(np.hypot(results["up_n"], results["aside_n"]))
+    total = digits(np.hypot(results["up_n"], results["aside_n"]))
     lean = _lean_words(results["lean_deg"], long=True)
     if results["in_impact"]:
         return (
@@ -280,27 +290,27 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     if values["moment_percent"] >= 0:
         lean = f"{results['lean_deg']:+.1f}" if results["loaded"] else "none worth stating"
         rows = [
-            Row("push, up", _digits(results["up_n"]), unit="N"),
-            Row("push, back (forward below zero)", _digits(results["aside_n"]), unit="N"),
+            Row("push, up", digits(results["up_n"]), unit="N"),
+            Row("push, back (forward below zero)", digits(results["aside_n"]), unit="N"),
             Row("lean, back (forward below zero)", lean, unit="degrees"),
         ]
     low, high = results["usual"]
     measured = results["measured_n"]
     interval = "not published"
     if measured:
-        interval = f"two in three measured: {_digits(measured[0])} to {_digits(measured[2])}"
+        interval = f"two in three measured: {digits(measured[0])} to {digits(measured[2])}"
     elif values["gait"] == "gallop":
         interval = "published peaks up to a fifth apart"
     rows += [
         Row.sure("greatest push up, drawn", results["peak_sure"]),
         Row(
             "the same",
-            _digits(results["peak_n"] / results["weight_n"]),
+            digits(results["peak_n"] / results["weight_n"]),
             unit="times the horse's weight",
         ),
         Row(
             "greatest push, estimated from the duty factor",
-            _digits(results["estimate_n"]),
+            digits(results["estimate_n"]),
             interval=interval,
             unit="N",
         ),
@@ -340,14 +350,14 @@ def alt(values: Values, results: Results) -> str:
         shows = "a foot on the ground without an arrow"
     else:
         shows = (
-            f"a foot on the ground with an arrow of {_digits(results['up_n'])} newtons up "
+            f"a foot on the ground with an arrow of {digits(results['up_n'])} newtons up "
             f"from it, {_lean_words(results['lean_deg'], long=True)}, and its two parts; behind "
             "the foot the dashed grey path on which it came in"
         )
     humps = "with two humps" if values["gait"] == "walk" else "as a single hill"
     return (
         f"Left: {shows}. Right: over the stance, the vertical force {humps} up to "
-        f"{_digits(results['peak_n'])} newtons beside the dashed half-sine of the estimate; below "
+        f"{digits(results['peak_n'])} newtons beside the dashed half-sine of the estimate; below "
         "it the fore-aft force, first backward, then forward. A line marks the moment at "
         f"{values['moment_percent']:g} per cent."
     )
@@ -441,18 +451,9 @@ def _lean_words(lean_deg: float, *, long: bool = False) -> str:
     return f"{abs(lean_deg):.1f}° {side}"
 
 
-def _digits(number: float, digits: int = 3) -> str:
-    """A number with so many digits that count."""
-    return f"{float(f'{number:.{digits}g}'):g}"
-
-
-def _rectangle(left: float, right: float, low: float, high: float) -> FloatArray:
-    return np.array([[left, low], [right, low], [right, high], [left, high]])
-
-
 def _box(left: float, right: float) -> FloatArray:
     """A part of the stance over both strips."""
-    return _rectangle(left, right, _LOWEST, _HIGHEST)
+    return rectangle(left, right, _LOWEST, _HIGHEST)
 
 
 #: The presets, trot first; the films' duty factors, at gallop those of 17 m/s on half a hundredth.

@@ -16,6 +16,7 @@ import numpy as np
 from hoofcalc._constants import GRAVITY_M_S2
 from hoofcalc._inputs import FloatArray
 from hoofcalc.columns import euler_load_n, rod_section
+from hoofcalc.figures.said import digits
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.horn import Horn, HornBand, bundle_moduli, horn_at, modulus_at_deg, strength_at_deg
@@ -149,7 +150,7 @@ def sentence(values: Values, results: Results) -> str:
     """
     bond, angle = values["bond"], values["obliquity_deg"]
     if not bond and not angle:
-        gram = _digits(1000 * results["alone_n"] / GRAVITY_M_S2, 1)
+        gram = digits(1000 * results["alone_n"] / GRAVITY_M_S2, 1)
         return (
             f"Without glue each tubule stands alone, and one {_WALL_MM:g} mm long buckles under "
             f"the weight of **{gram} grams**."
@@ -169,7 +170,7 @@ def sentence(values: Values, results: Results) -> str:
     }[results["verdict"]]
     return (
         f"Pushed {way} its tubules, {_REGIONS[values['region']].lower()} with {glue} is "
-        f"**{_digits(stiff['central'])} MPa** stiff "
+        f"**{digits(stiff['central'])} MPa** stiff "
         f"({_range(stiff['low'], stiff['high'])}): {fate}."
     )
 
@@ -192,7 +193,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         Row("water in it", f"{values['water_percent']:g}", unit="% of its mass"),
         Row(
             "one tubule alone buckles under",
-            _digits(1000 * results["alone_n"], 2),
+            digits(1000 * results["alone_n"], 2),
             unit="thousandths of a newton",
         ),
     ]
@@ -202,26 +203,26 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     return (
         Row(
             "stiffness, as pushed",
-            _digits(stiff["central"]),
+            digits(stiff["central"]),
             interval=_range(stiff["low"], stiff["high"]),
             unit="MPa",
         ),
-        Row("stiffness along", _digits(results["along_mpa"]), unit="MPa"),
+        Row("stiffness along", digits(results["along_mpa"]), unit="MPa"),
         Row(
             "as pushed, over along",
-            _digits(stiff["central"] / results["along_mpa"], 2),
+            digits(stiff["central"] / results["along_mpa"], 2),
             unit="times",
         ),
         Row(
             f"shorter under {_PRESSURE_MPA:g} MPa",
-            _digits(results["shorter_percent"], 2)
+            digits(results["shorter_percent"], 2)
             if results["shorter_percent"] <= 10
             else "over 10, too far for these formulas",
             unit="%",
         ),
         Row(
             "strength, as pushed (not measured across)",
-            _digits(strong["central"], 2),
+            digits(strong["central"], 2),
             interval=_range(strong["low"], strong["high"]),
             unit="MPa",
         ),
@@ -423,17 +424,12 @@ def _scale(
         f"{name}_says_at": _log([[beside, 1.85 * max(central[-1], limits[0])]], limits)
         if len(mark)
         else _NONE,
-        f"{name}_says": f"{_digits(central[-1], 3 if name == 'stiff' else 2)} MPa",
+        f"{name}_says": f"{digits(central[-1], 3 if name == 'stiff' else 2)} MPa",
     }
 
 
-def _digits(number: float, digits: int = 3) -> str:
-    """A number with so many digits that count."""
-    return f"{float(f'{number:.{digits}g}'):g}"
-
-
 def _range(low: float, high: float) -> str:
-    return f"{_digits(low, 2)} to {_digits(high, 2)}"
+    return f"{digits(low, 2)} to {digits(high, 2)}"
 
 
 def _scale_series(name: str, panel: int) -> list[Series]:

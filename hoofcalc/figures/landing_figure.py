@@ -25,6 +25,7 @@ from hoofcalc.figures.scene import (
     Style,
     fixed_words,
     level_line,
+    rectangle,
     scale_bar,
     upright_line,
 )
@@ -250,7 +251,7 @@ def _landing_drawn(landing: Landing, touched_s: float, ground_mm: float) -> dict
     off = 2 * np.array([landing.forward_error_m_s, landing.down_error_m_s])
     corners = end + off * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
     return {
-        "band": _rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
+        "band": rectangle(moment - wide, moment + wide, -12.0, _HIGHEST_MM),
         "contact_line": np.array([[moment, -12.0], [moment, _HIGHEST_MM]]),
         "flight": _seen(landing.curve[:, 0] - touched_s, landing.curve[:, 2] - ground_mm),
         "arrow": np.vstack([[[0.0, 0.0]], _held(end)]),
@@ -469,10 +470,6 @@ def _held(speeds: FloatArray) -> FloatArray:
     """Speeds forward and up [m/s], kept within the panel."""
     low, high = (_FASTEST_BACK, -_FASTEST_DOWN), (_FASTEST_FORWARD, 0.5)
     return np.asarray(np.clip(speeds, low, high))
-
-
-def _rectangle(left: float, right: float, low: float, high: float) -> FloatArray:
-    return np.array([[left, low], [right, low], [right, high], [left, high]])
 
 
 def _way(descent_deg: float) -> str:

@@ -18,6 +18,7 @@ from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.figures.foot_in_space import moved_to
+from hoofcalc.figures.said import lean_says
 from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_line
 from hoofcalc.figures.solid_foot import flat, foot_tiles
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
@@ -163,9 +164,7 @@ def _in_space(
     tiles, values = foot_tiles(_turned_foot(story), times, *_VIEW, wall_only=True)
     tip = flat(np.append(centre_mm, 0.0) - _MIDDLE, *_VIEW)[0]
     tail = tip + np.array([_MM_PER_DEG * tilt_deg, -_ARROW_MM])
-    lean = "straight up"
-    if tilt_deg:
-        lean = f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
+    lean = lean_says(tilt_deg)
     return {
         **_skin(story),
         "tiles": tiles,
@@ -394,12 +393,6 @@ _QUIET = Style(colour="ink", size=14, bold=False, align="centre")
 _APART = (("", replace(_QUIET, apart=True)), ("_hardest", replace(_INK, apart=True)))
 
 
-def _lean(tilt_deg: float) -> str:
-    if not tilt_deg:
-        return "straight up"
-    return f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
-
-
 def _ground(percent: float) -> str:
     return {0.0: "gives", 100.0: "flat and hard"}.get(percent, f"{percent:g} % hard")
 
@@ -408,7 +401,7 @@ LOAD_PATH = Figure(
     name="load-path",
     title="Where the push goes along the tubules and where across, and what the wall makes of it",
     sliders=(
-        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=_lean),
+        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=lean_says),
         Slider(
             name="other_percent",
             label="Frog and sole carry",

@@ -257,6 +257,11 @@ class Fixed:
         choice("kind", self.kind, ("line", "area", "words", "ground"))
 
 
+def rectangle(left: float, right: float, low: float, high: float) -> FloatArray:
+    """The four corners between these ends, in data units."""
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
+
+
 def level_line(
     x_limits: tuple[float, float], y: float, *, width: float = 1.0, dash: tuple[float, ...] = ()
 ) -> Fixed:

@@ -31,7 +31,7 @@ from hoofcalc.cycle import (
     through_visits,
     trim,
 )
-from hoofcalc.figures.foot import foot_from_side, side_series
+from hoofcalc.figures.foot import foot_from_side, level_foot, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.forecast import COVERS, LEAVES_OUT
@@ -134,7 +134,7 @@ def course(
         Angles with their bands, and the foot itself.
     """
     found, case = _found(story), _CASES[story]
-    foot = _level(
+    foot = level_foot(
         trim(
             found.foot,
             toe_down_mm=toe_down_mm,
@@ -395,7 +395,7 @@ def _end_of(angle: float) -> str:
 def _found(story: str) -> _Found:
     """A foot of the story as found at its last visit."""
     record = datasets.story_feet()[story]
-    foot = _level(Profile(**record.landmarks))
+    foot = level_foot(Profile(**record.landmarks))
     return _Found(
         horse=record.horse,
         foot=foot,
@@ -406,16 +406,6 @@ def _found(story: str) -> _Found:
             end: float(error_of(foot, f"{end}_angle_deg", record.point_error_mm))
             for end in ("toe", "heel")
         },
-    )
-
-
-def _level(profile: Profile) -> Profile:
-    """The foot with its heel's ground point at the origin and its bearing surface level."""
-    forward = profile.toe_ground - profile.heel_ground
-    forward = forward / np.hypot(*forward)
-    frame = np.array([forward, [-forward[1], forward[0]]])
-    return Profile(
-        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
     )
 
 

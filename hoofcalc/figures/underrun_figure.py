@@ -22,7 +22,8 @@ from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.cycle import FLOOR_DEG, steady_law, through_visits
-from hoofcalc.figures.foot import foot_from_side
+from hoofcalc.figures.foot import foot_from_side, level_foot
+from hoofcalc.figures.said import lean_says
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, fixed_words
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.horn import Horn, horn_at
@@ -276,11 +277,11 @@ def _foot(story: str) -> _Foot:
     view = datasets.front_view(horse, foot)
     coronet = view["medial_coronet_mm"] + view["lateral_coronet_mm"]
     ground = view["medial_ground_mm"] + view["lateral_ground_mm"]
-    profile = _level(Profile(**record.landmarks))
+    profile = level_foot(Profile(**record.landmarks))
     return _Foot(
         horse=horse,
         profile=profile,
-        trimmed=_level(Profile(**after.landmarks)),
+        trimmed=level_foot(Profile(**after.landmarks)),
         outline=datasets.outline(horse, foot),
         taper=coronet / ground,
         point_error_mm=record.point_error_mm,
@@ -307,16 +308,6 @@ def _flattest_deg(story: str) -> float:
 def _read(story: str) -> Reading:
     foot = _foot(story)
     return read_foot(foot.profile, foot.point_error_mm, limb="fore")
-
-
-def _level(profile: Profile) -> Profile:
-    """The foot with its heel's ground point at the origin and its bearing surface level."""
-    forward = profile.toe_ground - profile.heel_ground
-    forward = forward / np.hypot(*forward)
-    frame = np.array([forward, [-forward[1], forward[0]]])
-    return Profile(
-        **{name: frame @ (at - profile.heel_ground) for name, at in profile.landmarks.items()}
-    )
 
 
 def _turned(profile: Profile, heel_deg: float) -> Profile:
@@ -611,12 +602,6 @@ def _handle(panel: int, story: str) -> Handle:
     )
 
 
-def _lean(tilt_deg: float) -> str:
-    if not tilt_deg:
-        return "straight up"
-    return f"{abs(tilt_deg):g}° {'back' if tilt_deg > 0 else 'forward'}"
-
-
 UNDERRUN = Figure(
     name="underrun",
     title="Three feet under one push: pull a heel, and see how hard its horn works",
@@ -631,7 +616,7 @@ UNDERRUN = Figure(
             start=_start_deg("run under"),
             says=lambda heel: f"{heel:g}°",
         ),
-        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=_lean),
+        Slider("tilt_deg", "The push leans", "degrees", -8, 8, step=1, start=0, says=lean_says),
         Slider(
             name="visits",
             label="Visits from now",
