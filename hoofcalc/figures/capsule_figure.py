@@ -23,7 +23,7 @@ from hoofcalc.figures.story_capsule import story_taper
 from hoofcalc.figures.whole_foot import WHOLE_FOOT_SERIES, WholeFoot, seen_whole, whole_foot
 from hoofcalc.profile import Profile, line_departures
 
-_TURN_MM, _KNOB_MM = 0.5, -86.0  # the knob that turns the foot: mm for a degree, and its height
+_TURN_MM, _KNOB_MM = 0.5, -90.0  # the knob that turns the foot: mm for a degree, and its height
 _REGIONS = ("toe", "quarter", "heel")
 _MIDDLE = np.array([30.0, 0.0, 48.0])  # of the turning foot [mm]
 _NONE = np.empty((0, 2))
@@ -365,7 +365,7 @@ CAPSULE = Figure(
     panels=(
         Panel(
             x_limits=(-132, 132),
-            y_limits=(-98, 93),
+            y_limits=(-102, 93),
             equal=True,
             axes=False,
             width=400,
