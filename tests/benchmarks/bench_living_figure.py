@@ -43,7 +43,7 @@ PLAIN = """
 import warnings; warnings.simplefilter("ignore")
 import numpy as np
 import matplotlib.pyplot as plt
-from ipywidgets import interact, FloatSlider
+from ipywidgets import fixed, interact, FloatSlider
 from hoofcalc.figures import EVERY_FIGURE
 from hoofcalc.figures.scene import COLOURS
 %matplotlib inline
@@ -51,8 +51,9 @@ figure = EVERY_FIGURE[{name!r}]
 first = figure.sliders[0]
 
 @interact(value=FloatSlider(min=first.minimum, max=first.maximum, step=first.step,
-                            value=first.start, description=figure.name))
-def show(value, figure=figure, first=first):
+                            value=first.start, description=figure.name),
+          figure=fixed(figure), first=fixed(first))
+def show(value, figure, first):
     frame = figure.frame({{first.name: first.positions()[
         int(np.abs(np.array(first.positions()) - value).argmin())]}})
     picture, axes = plt.subplots(1, len(figure.panels), figsize=(11.5, 5.6), squeeze=False)
