@@ -33,8 +33,8 @@ def dense(times, series, error, variances):
     """Mean and covariance of the motion at the last frame, and the path, with full matrices."""
     corners = np.linspace(times[0], 0, 25)
     pieces = list(pairwise(corners))
-    # the strength grows e-fold in a quarter of the window, from a hundredth
-    strength = [0.01 + 0.99 * np.exp(4 * sum(piece) / 2 / WINDOW_S) for piece in pieces]
+    # the strength grows e-fold in a sixth of the window, from a hundredth
+    strength = [0.01 + 0.99 * np.exp(6 * sum(piece) / 2 / WINDOW_S) for piece in pieces]
     noise = np.sqrt(np.array(strength) / (corners[1] - corners[0]))
     bumps = noise * np.array([[pushed(t, piece, 4) for piece in pieces] for t in times])
     ends = noise * np.array([[pushed(0.0, piece, 4 - k) for piece in pieces] for k in range(4)])
@@ -54,7 +54,7 @@ def dense(times, series, error, variances):
         of_cubic = cubic.T @ inverse @ cubic
         left = series - cubic @ np.linalg.solve(of_cubic, cubic.T @ inverse @ series)
         log = np.linalg.slogdet(of_all)[1] + np.linalg.slogdet(of_cubic)[1] + left @ inverse @ left
-        logs.append(-log / 2 - 0.3 * np.log(variance))
+        logs.append(-log / 2 - 0.5 * np.log(variance))
     chance = np.exp(np.array(logs) - max(logs))
     chance /= chance.sum()
     means, mean = np.array(means), chance @ means
@@ -84,7 +84,7 @@ def test_the_motion_is_that_of_full_matrices(frames):
 
 
 def test_the_strengths_that_are_looked_at_follow_speed_and_window():
-    """From 100 to 10 million in units of mean speed squared over window to the fifth."""
+    """From 10^2.75 to 10^6.75 in units of mean speed squared over window to the fifth."""
     times = np.arange(40) / 240
     path = np.stack([2000 * times, 90 - 800 * times], axis=1)
     seen = {}
@@ -102,7 +102,7 @@ def test_the_strengths_that_are_looked_at_follow_speed_and_window():
     finally:
         module._window = kept
     unit = 2000.0**2 / WINDOW_S**5
-    assert seen[1e-9][[0, -1]] / unit == pytest.approx([1e2, 1e7])
+    assert seen[1e-9][[0, -1]] / unit == pytest.approx([10**2.75, 10**6.75])
     assert seen[1.0] / seen[1e-9] == pytest.approx(1 + (3 / WINDOW_S / 2000) ** 2)
 
 

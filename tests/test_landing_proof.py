@@ -184,15 +184,17 @@ def inside(misses, *parts):
 @pytest.mark.slow
 @pytest.mark.timeout(300)
 def test_the_intervals_hold_over_some_thousand_films():
-    """A small part of `tests/benchmarks/landing_proof.py`, which makes 64,000.
+    """A small part of `tests/benchmarks/landing_proof.py`, which makes films of eight kinds.
 
-    There, with 63 films a cell: forward 0.99, down 0.99, direction 0.99, contact 0.97, slip 0.97
-    inside; of 1,415 shares in cells of three parts, 100 to 314 films told, the least 0.906.
+    There, in 38,400: forward 0.972, down 0.966, direction 0.975, contact 0.966, slip 0.963 inside;
+    of 1,500 shares in cells of three parts, 103 to 591 films told, one below 0.9, by chance: 0.893.
     """
     misses, refused = hold(product(WAYS, GAITS, RATES, ERRORS_MM), 10, seed=SEED)
     told = sum(map(len, misses.values()))
     # of some 2,700 films; 3.5 standard deviations of chance below 93 %, a part of them below 90 %
     assert (inside(misses) > 0.93 - 3.5 * np.sqrt(0.07 * 0.93 / told)).all()
+    # these four kinds are a little easier than all eight: 96 to 98 of 100
+    assert (inside(misses) < 0.98 + 3.5 * np.sqrt(0.02 * 0.98 / told)).all()
     for part in (*WAYS, *GAITS, *RATES, *ERRORS_MM):
         some = sum(len(rows) for cell, rows in misses.items() if part in cell)
         assert (inside(misses, part) > 0.9 - 3.5 * np.sqrt(0.09 / some)).all(), part
@@ -219,8 +221,7 @@ def test_the_intervals_hold_over_some_hundred_films():
 def test_a_deceleration_that_peaks_at_contact_is_in_the_interval(rate, gait, slowing):
     """At these the 95 % interval once held the truth in 8 % of films, and in none.
 
-    100 m/s2 is harder than any of the trots above; of 250 such films at 960 frames a second and
-    0.3 mm, which show the least of it beside their error, 86 % were held.
+    100 m/s2 is harder than any of the trots above.
     """
     rng, held = np.random.default_rng(7), []
     for _ in range(80):
