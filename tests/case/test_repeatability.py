@@ -89,7 +89,8 @@ def test_repeatability_and_limits_of_published_readings():
 
     First readings of two meters: mean difference -2.1 l/min with standard deviation 38.8. Bland
     J.M. and Altman D.G. 1986, Statistical methods for assessing agreement between two methods of
-    clinical measurement, Lancet 327, table 1 and text (from memory).
+    clinical measurement, Lancet 327, 307-310 (readings as kept in a public package of statistics,
+    read; mean and standard deviation follow from them).
     """
     first = (494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427)
     second = (490, 397, 512, 401, 470, 611, 415, 431, 638, 429, 420, 633, 275, 492, 165, 372, 421)

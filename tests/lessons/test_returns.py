@@ -1,7 +1,7 @@
 """Each idea comes back at least three times, with growing gaps: the table read against the lessons.
 
 Spaced and growing or even gaps: Latimier A., Peyre H., Ramus F. 2021, Educational Psychology
-Review 33: 959-987 (from memory).
+Review 33: 959-987 (abstract read: no difference between the two).
 """
 
 from __future__ import annotations

