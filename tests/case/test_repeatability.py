@@ -77,10 +77,15 @@ def test_a_known_hand_is_found_again():
 def test_the_intraclass_correlation_of_a_published_table():
     """Six targets, four judges: ICC(1, 1) = 0.17.
 
-    Shrout P.E. and Fleiss J.L. 1979, Intraclass correlations, Psychological Bulletin 86, tables 2
-    and 4 (from memory).
+    Shrout P.E. and Fleiss J.L. 1979, Intraclass correlations, Psychological Bulletin 86, 420-428
+    (abstract and formula read; ratings from memory, their answer by the formula, beside it).
     """
     table = [[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]]
+    between, within = (
+        4 * np.var(np.mean(table, axis=1), ddof=1),
+        np.var(table, axis=1, ddof=1).mean(),
+    )
+    assert repeatability(table).icc == pytest.approx((between - within) / (between + 3 * within))
     assert round(repeatability(table).icc, 2) == 0.17
 
 

