@@ -72,7 +72,7 @@ class Wall:
 
 
 def constants(horn: Horn) -> dict[str, float]:
-    """Five constants of a transversely isotropic body (Spencer 1972; held against five engineering constants)."""
+    """Five constants of a transversely isotropic body (Spencer 1972), held against E, G, nu."""
     one, two = float(horn.along_mpa), float(horn.across_mpa)
     nu = float(horn.poisson)
     s = np.array(
