@@ -37,6 +37,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._counted import decimals_apart
 from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.profile import EVERY_MEASURE, MEASURES, Profile, error_of
@@ -647,8 +648,7 @@ def _difference(
 ) -> Difference:
     """One difference with its sentence."""
     words, unit, digits = _in_words(measure)
-    # two numbers that differ must not look the same
-    fine = digits + (f"{abs(by):.{digits}f}" == f"{counts_from:.{digits}f}")
+    fine = decimals_apart(abs(by), counts_from, digits)
     sentence = (
         f"{label}: {words} {abs(by):.{fine}f}{unit} {'more' if by >= 0 else 'less'} than {first}; "
         f"measuring alone explains up to {counts_from:.{fine}f}: "

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hoofcalc._constants import ERRORS_FOR_95
-from hoofcalc._counted import counted
+from hoofcalc._counted import counted, decimals_apart
 from hoofcalc._inputs import choice, numbers
 from hoofcalc.case.markup import page
 from hoofcalc.case.page_pdf import PHOTOGRAPH_ALT, Section, page_as_pdf
@@ -418,8 +418,7 @@ def _against(before: Measured, now: Measured, called: str) -> list[str]:
         end = difference.measure.removesuffix("_angle_deg")
         if end not in _ENDS:
             continue
-        # two numbers that differ must not look the same
-        digits = 1 + (f"{abs(difference.value):.1f}" == f"{difference.counts_from:.1f}")
+        digits = decimals_apart(abs(difference.value), difference.counts_from, 1)
         counts = (
             f"Measuring alone explains up to {difference.counts_from:.{digits}f}: very likely it "
             "has changed."
