@@ -7,7 +7,7 @@ from itertools import product
 
 import pytest
 
-from hoofcalc.case.desk.steps import sketch, steps
+from hoofcalc.case.desk.steps import steps
 from hoofcalc.case.landmarks import POINTS, VIEWS, WAYS, PlacedPicture, missing_points
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -24,6 +24,12 @@ def ring(svg: str) -> tuple[float, float]:
     }
     ((x, y),) = rings
     return (x - left) / width, (y - top) / height
+
+
+def sketch(view: str, name: str, **seen: str) -> str:
+    """The drawing of one point."""
+    every = (step for way in WAYS for step in steps(view, way, **seen))
+    return next(step.sketch for step in every if step.name == name)
 
 
 @pytest.mark.parametrize(("view", "way"), list(product(VIEWS, WAYS)))
@@ -70,7 +76,7 @@ def test_rings_lie_where_a_foot_has_these_points() -> None:
     assert at["bulb"][0] < at["heel_ground"][0]
     assert at["pastern_high"][1] < at["pastern_low"][1] < at["toe_coronet"][1]
     assert at["level_start"][1] == at["level_end"][1] == at["toe_ground"][1]
-    below = {name: ring(sketch("below", name)) for name in POINTS["below"]}
+    below = {name: ring(sketch("below", name)) for name in POINTS["below"] if name[:5] != "level"}
     assert below["middle_toe"][1] < below["middle_heel"][1], "the toe looks up"
     assert below["edge_01"][0] < below["edge_08"][0] < below["edge_15"][0]
     assert below["edge_08"][1] == min(place[1] for place in below.values())
@@ -92,12 +98,6 @@ def test_a_foot_that_faces_left_is_drawn_so_and_the_picture_keeps_its_left() -> 
         assert (inner < outer) == (side == "left")
 
 
-def test_lines_of_the_horn_can_be_left_out() -> None:
-    assert {step.group for step in steps("side")} - {
-        step.group for step in steps("side", lines=False)
-    } == {"horn"}
-
-
 @pytest.mark.parametrize(
     "wrong",
     [
@@ -110,5 +110,3 @@ def test_lines_of_the_horn_can_be_left_out() -> None:
 def test_unknown_choices_are_named(wrong: dict[str, str]) -> None:
     with pytest.raises(ValueError, match=next(iter(wrong))):
         steps(**{"view": "side", **wrong})
-    with pytest.raises(ValueError, match="name"):
-        sketch("side", "edge_01")
