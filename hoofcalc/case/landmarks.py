@@ -77,7 +77,7 @@ OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
 
 _LARGEST_PX = 100_000
 #: So often may the points of a photograph be placed.
-_MOST_TIMES = 3
+MOST_TIMES = 3
 POINT_COLUMNS = (
     Column("placing", "1 for the first time the points were placed, 2 and 3 for others", 3),
     Column("point", "which point"),
@@ -216,10 +216,10 @@ def _placings(
     rows: list[tuple[int, dict[str, Any]]], called: str, view: str, picture: Mapping[str, Any]
 ) -> tuple[dict[str, tuple[float, float]], ...]:
     """The points by placing, or a CaseError that names line and field."""
-    placings: list[dict[str, tuple[float, float]]] = [{} for _ in range(_MOST_TIMES)]
+    placings: list[dict[str, tuple[float, float]]] = [{} for _ in range(MOST_TIMES)]
     for line, row in rows:
         where, name = f"{called}, line {line}", row["point"]
-        if row["placing"] not in range(1, _MOST_TIMES + 1):
+        if row["placing"] not in range(1, MOST_TIMES + 1):
             raise CaseError(f"{where}, field placing: must be 1, 2 or 3 (got {row['placing']:g})")
         if name not in POINTS[view]:
             raise CaseError(

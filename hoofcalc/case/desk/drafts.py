@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from hoofcalc._files import write_whole
-from hoofcalc.case.storage import (
-    CaseError,
-    read_text,
-    take_away,
-)
+from hoofcalc.case.storage import CaseError, read_text, take_away
+
+T = TypeVar("T")
 
 
 def keep_draft(folder: Path, visit: str, name: str, content: Mapping[str, Any] | None) -> None:
@@ -36,16 +34,16 @@ def keep_draft(folder: Path, visit: str, name: str, content: Mapping[str, Any] |
     write_whole(path, json.dumps(content).encode())
 
 
-def read_draft(folder: Path, visit: str, name: str) -> dict[str, Any] | None:
-    """A draft that was left, or None; one that is damaged is put aside into ``kept``."""
+def read_draft(folder: Path, visit: str, name: str, made: Callable[[Any], T]) -> T | None:
+    """What `made` makes of a draft that was left; None where there is none.
+
+    One that is damaged, or of which it cannot be made, is put aside into ``kept``.
+    """
     called = f"visits/{visit}/draft_{name}.json"
     if not (folder / called).exists():
         return None
     try:
-        found = json.loads(read_text(folder / called, called))
-    except (CaseError, ValueError, RecursionError):
-        found = None
-    if isinstance(found, dict):
-        return found
-    take_away(folder, called)
-    return None
+        return made(json.loads(read_text(folder / called, called)))
+    except (CaseError, KeyError, TypeError, ValueError, AttributeError, RecursionError):
+        take_away(folder, called)
+        return None

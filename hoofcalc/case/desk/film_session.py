@@ -17,8 +17,9 @@ import numpy as np
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._counted import counted
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
-from hoofcalc.case.storage import CaseError, files_of, take_away
+from hoofcalc.case.storage import CaseError, files_of
 from hoofcalc.case.tracking import (
+    FILM_FIELDS,
     SCALE_POINTS,
     MarkedFilm,
     read_film,
@@ -46,9 +47,8 @@ class StoppedError(Exception):
 
 def stored_film(folder: Path, visit: str) -> MarkedFilm | None:
     """The film of a visit with its marks, unsaved ones included; None where none was chosen."""
-    draft = read_draft(folder, visit, _NAME)
-    left = None if draft is None else _from_draft(draft)
-    return read_film(folder, visit) if left is None else left
+    left = read_draft(folder, visit, _NAME, _from_draft)
+    return read_film(folder, visit) if left is None else left[0]
 
 
 class FilmSession:
@@ -87,15 +87,10 @@ class FilmSession:
         self.came_down: float | None = None
         self.lost_at: int | None = None
         self.marked = read_film(self.folder, visit)
-        draft = read_draft(self.folder, visit, _NAME)
-        left = None if draft is None else _from_draft(draft)
+        left = read_draft(self.folder, visit, _NAME, _from_draft)
         self.from_draft = left is not None
-        if draft is not None and left is None:
-            take_away(self.folder, f"visits/{visit}/draft_{_NAME}.json")
-        if left is not None and draft is not None:
-            self.marked = left
-            down = draft.get("came_down")
-            self.came_down = float(down) if isinstance(down, int | float) else None
+        if left is not None:
+            self.marked, self.came_down = left
 
     def open(self, file: str) -> str:
         """Open a film, and choose it where another or none was; what to know, in a sentence.
@@ -110,36 +105,43 @@ class FilmSession:
         film = open_film(files_of(self.folder, "film", self.visit) / file)
         size = film.width_px, film.height_px
         before = self.marked
-        if before is not None and before.file == file:
-            if (before.width_px, before.height_px) != size:
-                raise CaseError(
-                    f"{file} is {size[0]} by {size[1]} pixels, but its marks were placed in one of "
-                    f"{before.width_px} by {before.height_px}. Put the first one back, or take in "
-                    "this one under another name"
-                )
-        else:
-            if before is not None:
-                self.save()
-            self.came_down = None
-            saved = read_film(self.folder, self.visit)
-            known = saved is not None and saved.file == file and _size(saved) == size
-            self._change(
-                saved
-                if known and saved is not None
-                else MarkedFilm(
-                    file=file,
-                    true_fps=float(np.clip(film.capture_fps or film.stored_fps, 10, 5000)),
-                    width_px=size[0],
-                    height_px=size[1],
-                    length_mm=before.length_mm if before is not None else 1000.0,
-                    travel=before.travel if before is not None else "right",
-                )
+        if before is None or before.file != file:
+            self._choose(file, film)
+        elif _size(before) != size:
+            raise CaseError(
+                f"{file} is {size[0]} by {size[1]} pixels, but its marks were placed in one of "
+                f"{before.width_px} by {before.height_px}. Put the first one back, or take in "
+                "this one under another name"
             )
         with self._reading:
             if self.film is not None:
                 self.film.close()
             self.film = film
         return str(film.remark)
+
+    def _choose(self, file: str, film: Any) -> None:
+        """Take another film than before, with the marks that are on file for it."""
+        before = self.marked
+        self.save()
+        self.came_down = None
+        saved = read_film(self.folder, self.visit)
+        if saved is None or saved.file != file or _size(saved) != (film.width_px, film.height_px):
+            known = (
+                {}
+                if before is None
+                else {
+                    "length_mm": before.length_mm,
+                    "travel": before.travel,
+                }
+            )
+            saved = MarkedFilm(
+                file=file,
+                true_fps=float(np.clip(film.capture_fps or film.stored_fps, 10, 5000)),
+                width_px=film.width_px,
+                height_px=film.height_px,
+                **known,
+            )
+        self._change(saved)
 
     def close(self) -> None:
         """Let go of the film."""
@@ -159,11 +161,8 @@ class FilmSession:
 
     def known(self, *, true_fps: float, travel: str, length_mm: float) -> None:
         """What the person says of the film: true rate [1/s], way it goes, known length [mm]."""
-        self._change(
-            replace(
-                self._marked, true_fps=float(true_fps), travel=travel, length_mm=float(length_mm)
-            )
-        )
+        known = {"true_fps": float(true_fps), "travel": travel, "length_mm": float(length_mm)}
+        self._change(replace(self._marked, **known))
 
     def place(self, frame: int, points: Mapping[str, Any]) -> None:
         """Take over what was placed on a frame: "mark" for that frame, ends of scale and ground.
@@ -172,18 +171,16 @@ class FilmSession:
         """
         marked = self._marked
         most = np.array([marked.width_px, marked.height_px], dtype=np.float64)
-        clipped = {name: np.clip(np.asarray(at, float), 0, most) for name, at in points.items()}
-        scale = {
-            name: (float(clipped[name][0]), float(clipped[name][1]))
-            for name in SCALE_POINTS
-            if name in clipped
+        clipped = {
+            name: tuple(np.clip(np.asarray(at, float), 0, most).tolist())
+            for name, at in points.items()
         }
+        scale = {name: clipped[name] for name in SCALE_POINTS if name in clipped}
         rows = self._rows()
         if "mark" in clipped:
-            right, down = (float(number) for number in clipped["mark"])
             there = rows.get(frame)
-            if there is None or there[:2] != (right, down):
-                rows[frame] = (right, down, "hand", 1.0)
+            if there is None or there[:2] != clipped["mark"]:
+                rows[frame] = (*clipped["mark"], "hand", 1.0)
         else:
             rows.pop(frame, None)
         self._change(replace(marked, scale=scale, **_columns(rows)))
@@ -458,24 +455,13 @@ class FilmSession:
     def _change(self, marked: MarkedFilm) -> None:
         self.marked = marked
         content = {name: getattr(marked, name) for name in _PLAIN}
-        content |= {name: getattr(marked, name).tolist() for name in _ARRAYS}
+        content |= {name: np.asarray(getattr(marked, name)).tolist() for name in _MARK}
         content |= {"scale": dict(marked.scale), "came_down": self.came_down}
         keep_draft(self.folder, self.visit, _NAME, content)
 
 
-_PLAIN = (
-    "file",
-    "true_fps",
-    "width_px",
-    "height_px",
-    "travel",
-    "length_mm",
-    "by",
-    "stances",
-    "point_error_px",
-    "time_error_frames",
-)
-_ARRAYS = ("frames", "places_px", "confidence")
+_MARK = ("frames", "places_px", "by", "confidence")
+_PLAIN = (*(each.name for each in FILM_FIELDS if each.name != "version"), "stances")
 #: By name: words, factor to the unit shown, the unit, digits.
 _WORDS = {
     "stance_s": ("On the ground for", 1000.0, "thousandths of a second", 0),
@@ -511,18 +497,18 @@ def _columns(rows: Mapping[int, tuple[float, float, str, float]]) -> dict[str, A
     }
 
 
-def _from_draft(draft: Mapping[str, Any]) -> MarkedFilm | None:
-    """The film in a draft; None where it is no such thing."""
-    try:
-        plain: dict[str, Any] = {name: draft[name] for name in _PLAIN}
-        arrays: dict[str, Any] = {name: np.array(draft[name], dtype=np.float64) for name in _ARRAYS}
-        arrays["places_px"] = arrays["places_px"].reshape(-1, 2)
-        plain["by"] = tuple(map(str, plain["by"]))
-        plain["stances"] = tuple((float(down), float(up)) for down, up in plain["stances"])
-        scale = {str(name): (float(x), float(y)) for name, (x, y) in draft["scale"].items()}
-        count = len(arrays["frames"])
-        if not (count == len(plain["by"]) == len(arrays["places_px"]) == len(arrays["confidence"])):
-            return None
-        return MarkedFilm(**plain, **arrays, scale=scale)
-    except (KeyError, TypeError, ValueError, AttributeError):
-        return None
+def _from_draft(draft: Mapping[str, Any]) -> tuple[MarkedFilm, float | None]:
+    """The film in a draft, and the contact whose leaving was still to be marked."""
+    plain: dict[str, Any] = {name: draft[name] for name in _PLAIN}
+    plain["stances"] = tuple((float(down), float(up)) for down, up in plain["stances"])
+    scale = {str(name): (float(x), float(y)) for name, (x, y) in draft["scale"].items()}
+    marks = zip(*(draft[name] for name in _MARK), strict=True)
+    rows = {
+        int(frame): (float(right), float(down), str(by), float(sure))
+        for frame, (right, down), by, sure in marks
+    }
+    came_down = draft.get("came_down")
+    return (
+        MarkedFilm(**plain, **_columns(rows), scale=scale),
+        float(came_down) if isinstance(came_down, int | float) else None,
+    )

@@ -10,22 +10,24 @@ import ipywidgets as widgets
 import traitlets
 
 from hoofcalc._counted import counted
-from hoofcalc.case.desk.picture_session import PictureSession
+from hoofcalc.case.desk.picture_session import TIMES, PictureSession
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import steps
 from hoofcalc.case.desk.widgets import (
     NumberField,
+    Part,
     Said,
     button,
     choose,
     in_background,
+    paragraph,
     progress_bar,
     row,
     saved,
     shown,
-    text,
 )
+from hoofcalc.case.landmarks import PlacedPicture
 from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.storage import CaseError, files_of
 from hoofcalc.case.thumbnails import taken, thumbnail
@@ -70,7 +72,7 @@ class Thumbs(anywidget.AnyWidget):  # type: ignore[misc]
     wish = traitlets.List().tag(sync=True)
 
 
-class PictureDesk(widgets.VBox):  # type: ignore[misc]
+class PictureDesk(Part):
     """Photographs of one visit: choose, say how the size is known, place the points.
 
     Parameters
@@ -85,13 +87,11 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
 
     def __init__(self, hand: CaseSession, visit: str, changed: Any = lambda: None) -> None:
         self.hand, self.visit, self._changed = hand, visit, changed
-        self.work: PictureSession | None = None
-        self.placing_number = 1
+        self.work: Any = None  # a PictureSession, where the files can be read
         self.photograph: Photograph | None = None
-        self._setting = False
         self._asked = 0
         self.said, self.under = Said(), Said()
-        self.about = text("")
+        self.about = widgets.HTML()
         self.bar = progress_bar("Opening the photograph")
         self.view = "side"
         self.file: str | None = None
@@ -104,16 +104,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         self.placing = Placing()
         self.own = widgets.HTML()
         self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.under)
-        self.second = button("Place them a second time", self._second, self.under)
-        self.first = button("Back to the first placing", self._first, self.under)
         self.keep = button("Save the points", self._save, self.under)
+        self.time = choose("Points placed for the", _TIMES[:1], 1)
         self.placed_part = widgets.VBox(
-            [
-                self.placing,
-                row(self.keep, self.sharpen, self.second, self.first),
-                self.under,
-                self.own,
-            ]
+            [self.placing, row(self.keep, self.sharpen, self.time), self.under, self.own]
         )
         super().__init__(
             [
@@ -125,11 +119,12 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 self.placed_part,
             ]
         )
-        self.thumbs.observe(lambda _: self.choose(*self.thumbs.wish[:2]), "wish")
+        self.hear(self.thumbs, self._choose, self.said, "wish")
         for way, field in self.known.items():
-            field.observe(lambda _, way=way: self._set_known(way), "value")
-        self.facing.observe(lambda _: self._set_facing(), "value")
-        self.placing.observe(lambda _: self._take_points(), "points")
+            self.hear(field, lambda way=way: self._set_known(way), self.said)
+        self.hear(self.facing, self._set_facing, self.said)
+        self.hear(self.placing, self._take_points, self.said, "points")
+        self.hear(self.time, self._choose_time, self.under)
         self._show_view()
 
     def leave(self) -> None:
@@ -142,30 +137,26 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
 
     # ---- what is shown -----------------------------------------------------------------------
 
-    def choose(self, view: str, file: str) -> None:
-        """Show a photograph as that from a view, with its points."""
+    def _choose(self) -> None:
+        """Show the photograph that was pressed as that from a view, with its points."""
         self.said.say("")
         self.leave()
-        self.view, self.file = view, file
+        self.view, self.file = self.thumbs.wish[:2]
         self._show_view()
 
     def _show_view(self) -> None:
-        self.about.value = text(_COSTS[self.view]).value if _COSTS[self.view] else ""
-        self.placing_number = 1
-        self._quiet(True)
-        try:
-            self.work = PictureSession(self.hand.folder, self.visit, self.view)
-            placed = self.work.placed
-            if self.file is None:
-                self.file = self._only_one_left() if placed is None else placed.file
-            self.facing.value = self.hand.visit_fields(self.visit)["facing"]
-            if placed is not None:
-                self._show_way(placed.way, placed.known_mm)
-        except Exception as trouble:
-            self.work = None
-            self.said.refuse(trouble)
-        finally:
-            self._quiet(False)
+        self.about.value = paragraph(_COSTS[self.view])
+        with self.unheard():
+            self.time.value = 1
+            try:
+                self.work = PictureSession(self.hand.folder, self.visit, self.view)
+                placed = self.work.placed
+                if self.file is None:
+                    self.file = self._only_one_left() if placed is None else placed.file
+                self.facing.value = self.hand.visit_fields(self.visit)["facing"]
+            except Exception as trouble:
+                self.work = None
+                self.said.refuse(trouble)
         shown(self.facing, self.view == "side" and self.file is not None)
         self._show_picture()
         self._show_thumbs()
@@ -196,23 +187,17 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         left = [name for name in self.hand.pictures(self.visit) if name not in used]
         return left[0] if len(left) == 1 else None
 
-    def _quiet(self, setting: bool) -> None:
-        self._setting = setting
-
-    def _show_way(self, way: str, known_mm: float | None) -> None:
-        for each, field in self.known.items():
-            field.show(known_mm if each == way else None)
-
     def _show_picture(self) -> None:
         """Open the chosen photograph beside the screen, then show it with its points."""
         work, file = self.work, self.file
         self.photograph = None
-        for piece in (self.placed_part, *self.known.values(), self.sharpen):
+        of_one = (self.placed_part, *self.known.values())
+        for piece in of_one:
             shown(piece, False)
-        if work is None or file is None:
-            if work is not None:
-                any_there = bool(self.hand.pictures(self.visit))
-                self.said.say(_CHOOSE if any_there else _NONE_YET)
+        if work is None:
+            return
+        if file is None:
+            self.said.say(_CHOOSE if self.hand.pictures(self.visit) else _NONE_YET)
             return
         self._asked += 1
         asked = self._asked
@@ -227,15 +212,10 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
                 return  # another one was chosen meanwhile
             photograph, jpeg = found
             work.choose(file, photograph.width_px, photograph.height_px)
-            assert work.placed is not None
-            square = "" if work.placed.placings[0] else work.find_square(photograph.pixels)
+            square = "" if work.points(1) else work.find_square(photograph.pixels)
             self.photograph = photograph
-            for piece in (self.placed_part, *self.known.values()):
+            for piece in of_one:
                 shown(piece, True)
-            self._quiet(True)
-            assert work.placed is not None
-            self._show_way(work.placed.way, work.placed.known_mm)
-            self._quiet(False)
             self._lay_points(jpeg)
             left = "What was not saved last time is here." if work.from_draft else ""
             self.said.say(" ".join(filter(None, [left, square, self._state()])))
@@ -244,161 +224,116 @@ class PictureDesk(widgets.VBox):  # type: ignore[misc]
         in_background(opened, done, self.said, self.bar)
 
     def _lay_points(self, jpeg: bytes | None = None) -> None:
-        """Show the points of the placing that is under way."""
-        work = self.work
-        if work is None or work.placed is None:
-            return
-        all_steps = steps(
-            work.view, work.placed.way, facing=self.facing.value, inner=self.hand.inner
-        )
-        if self.placing_number == 2:
-            first = work.points(1)
-            all_steps = tuple(step for step in all_steps if step.name in first)
-        self._quiet(True)
-        if jpeg is not None:
-            placed = work.placed
-            self.placing.show_picture(
-                jpeg,
-                placed.width_px,
-                placed.height_px,
-                work.points(self.placing_number),
-                key=self._key(),
-            )
-        else:
-            self.placing.key = self._key()
-            self.placing.points = {
-                name: list(at) for name, at in work.points(self.placing_number).items()
-            }
-        self.placing.set_steps(all_steps)
-        self._quiet(False)
-        shown(self.sharpen, work.placed.way == "square")
+        """Show the points of the placing that is under way, and by what the size is known."""
+        work, placed, time = self.work, self._placed, self.time.value
+        asked = steps(work.view, placed.way, facing=self.facing.value, inner=self.hand.inner)
+        if time > 1:
+            again = work.again()
+            asked = tuple(step for step in asked if step.name in again)
+        key = f"{self.hand.folder.resolve()}|{self.visit}|{self.view}|{self.file}|{time}"
+        with self.unheard():
+            for way, field in self.known.items():
+                field.show(placed.known_mm if way == placed.way else None)
+            if jpeg is not None:
+                size = placed.width_px, placed.height_px
+                self.placing.show_picture(jpeg, *size, work.points(time), key=key)
+            else:
+                self.placing.key = key
+                self.placing.points = {name: list(at) for name, at in work.points(time).items()}
+            self.placing.set_steps(asked)
+        shown(self.sharpen, placed.way == "square")
         self._show_state()
 
-    def _key(self) -> str:
-        return (
-            f"{self.hand.folder.resolve()}|{self.visit}|{self.view}|"
-            f"{self.file}|{self.placing_number}"
-        )
+    @property
+    def _placed(self) -> PlacedPicture:
+        if self.work is None or self.work.placed is None:
+            raise CaseError("no photograph is shown")
+        placed: PlacedPicture = self.work.placed
+        return placed
 
     def _show_state(self) -> None:
-        work = self.work
-        if work is None or work.placed is None:
-            return
-        complete = not work.missing()
-        twice = self.placing_number == 2
-        shown(self.second, complete and not twice)
-        shown(self.first, twice)
-        own = work.own_error()
-        self.own.value = text(own).value if own else ""
+        """Offer a further placing where those before are whole; say the own error."""
+        time = self.time.value
+        with self.unheard():
+            self.time.options = _TIMES[: max(time, self.work.times() + 1)]
+            self.time.value = time
+        shown(self.time, len(self.time.options) > 1)
+        self.own.value = paragraph(self.work.own_error())
 
     def _state(self) -> str:
-        work = self.work
-        if work is None or work.placed is None:
-            return ""
-        if self.placing_number == 2:
-            left = len(work.points(1)) - len(work.points(2))
-            return (
-                f"Second placing: {left} to go. Place them as if you had never seen the first."
-                if left
-                else "All are placed a second time."
-            )
+        work, placed, time = self.work, self._placed, self.time.value
+        if time > 1:
+            left = work.to_place_again(time)
+            if left:
+                return f"{left} to go. Place them as if you had never seen those of before."
+            return f"All points are placed {TIMES[time - 1]}."
         missing = work.missing()
         if missing == ["known_mm"]:
-            return f"All points are placed. {_KNOWN[work.placed.way]} is still to be typed."
+            return f"All points are placed. {_KNOWN[placed.way]} is still to be typed."
         if missing:
             points = len([name for name in missing if name != "known_mm"])
             are = "is" if points == 1 else "are"
             needed = f"{counted(points, 'point')} {are} still needed."
             return f"{needed} Each one is kept as you place it."
-        doubt = work.doubt()
-        return f"All points that are needed are placed. {doubt}".strip()
+        return f"All points that are needed are placed. {work.doubt()}".strip()
 
     # ---- what the person does ----------------------------------------------------------------
 
-    def _take_points(self) -> None:
+    def _take_points(self) -> str:
         work = self.work
-        if self._setting or work is None or work.placed is None:
-            return
-        before = bool(work.missing())
+        before = work.times()
         self.under.say("")
-        try:
-            work.set_points(self.placing_number, self.placing.points)
-            self.placing.keep()
-            twice = self.placing_number == 2 and len(work.points(2)) == len(work.points(1))
-            if twice or (before and not work.missing()):
-                work.save()
-                self.said.say(f"{self._state()} Saved.")
-            else:
-                self.said.say(self._state())
-        except Exception as trouble:
-            self.said.refuse(trouble)
+        work.set_points(self.time.value, self.placing.points)
+        self.placing.keep()
+        whole = work.times() > before
+        if whole:
+            work.save()
         self._show_state()
         self._changed()
+        return f"{self._state()}{' Saved.' if whole else ''}"
 
-    def _set_known(self, way: str) -> None:
+    def _set_known(self, way: str) -> str | None:
         """How the size is known: by whichever of the two was typed."""
-        work = self.work
-        if self._setting or work is None or work.placed is None:
-            return
-        before = work.placed
-        try:
-            size = self.known[way].number
-            if size is None and way != before.way:
-                return
-            work.set_way(way, size)
-            if way != before.way:
-                self._quiet(True)
-                self._show_way(way, size)
-                self._quiet(False)
-                self._lay_points()
-            if size != before.known_mm and not work.missing():
-                work.save()
-            told = f"{_KNOWN[way]}: {size:g} mm. " if size else ""
-            self.said.say(told + self._state())
-        except Exception as trouble:
-            self.said.refuse(trouble)
+        work, before = self.work, self._placed
+        size = self.known[way].number
+        if size is None and way != before.way:
+            return None
+        work.set_way(way, size)
+        if way != before.way:
+            self._lay_points()
+        if size != before.known_mm and not work.missing():
+            work.save()
         self._show_state()
         self._changed()
+        told = f"{_KNOWN[way]}: {size:g} mm. " if size else ""
+        return told + self._state()
 
-    def _set_facing(self) -> None:
-        if self._setting:
-            return
-        try:
-            self.hand.change_visit(self.visit, facing=self.facing.value)
-            self._lay_points()
-            self.said.say(f"The toe looks to the {self.facing.value}. Saved.")
-        except Exception as trouble:
-            self.said.refuse(trouble)
+    def _set_facing(self) -> str:
+        self.hand.change_visit(self.visit, facing=self.facing.value)
+        self._lay_points()
+        return f"The toe looks to the {self.facing.value}. Saved."
 
     def _sharpen(self) -> str:
-        work = self.work
-        if work is None or work.placed is None or self.photograph is None:
+        if self.photograph is None:
             return "No photograph is shown."
-        said = work.draw_corners(self.photograph.pixels)
+        said: str = self.work.draw_corners(self.photograph.pixels)
         self._lay_points()
         self._changed()
         return said
 
-    def _second(self) -> str:
+    def _choose_time(self) -> str:
         self._save()
-        self.placing_number = 2
-        self._lay_points()
-        return self._state()
-
-    def _first(self) -> str:
-        self._save()
-        self.placing_number = 1
         self._lay_points()
         return self._state()
 
     def _save(self) -> str:
-        if self.work is None:
-            return "No photograph is chosen."
         written = self.work.save()
         self._changed()
         return saved(written)
 
 
+#: Which placing is under way.
+_TIMES = [("first time", 1), ("second time", 2), ("third time", 3)]
 _NONE_YET = "There is no photograph of this visit yet: take some in under Visits and files."
 _CHOOSE = (
     "Press Side under the photograph that shows the foot from the side; front and below may follow."

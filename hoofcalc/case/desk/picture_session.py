@@ -8,14 +8,16 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc._counted import counted
 from hoofcalc._inputs import choice
 from hoofcalc.case.calibration import refined_corners
 from hoofcalc.case.case import open_case, read_fields_of
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
+from hoofcalc.case.desk.steps import asked_points
 from hoofcalc.case.landmarks import (
+    MOST_TIMES,
     POINTS,
     VIEWS,
     WAYS,
@@ -28,16 +30,14 @@ from hoofcalc.case.landmarks import (
     save_picture,
 )
 from hoofcalc.case.measure import size_doubt
-from hoofcalc.case.storage import (
-    CaseError,
-    files_of,
-    take_away,
-)
+from hoofcalc.case.storage import CaseError, files_of, take_away
 from hoofcalc.case.target import found_target
 
 #: How each view is called in a sentence.
 FROM = {"side": "from the side", "front": "from the front", "below": "from below"}
 
+#: How often points were placed.
+TIMES = ("once", "twice", "three times")
 _CORNERS = tuple(f"square_{number}" for number in (1, 2, 3, 4))
 #: How finely corners are found in the picture [px]: 0.16 on drawn photographs, and some reserve
 #: for real ones (`tests/case/test_proof_photographs.py`).
@@ -76,11 +76,8 @@ class PictureSession:
         self.view = choice("view", view, VIEWS)
         self._saved = read_picture(self.folder, visit, view)
         self.placed = self._saved
-        draft = read_draft(self.folder, visit, view)
-        left = None if draft is None else _from_draft(draft, view)
-        if draft is not None and left is None:
-            take_away(self.folder, f"visits/{visit}/draft_{view}.json")
-        self.from_draft = left is not None and left != self._saved
+        left = read_draft(self.folder, visit, view, lambda draft: _from_draft(draft, view))
+        self.from_draft = left not in (None, self._saved)
         if left is not None:
             self.placed = left
 
@@ -144,39 +141,57 @@ class PictureSession:
         self._change(replace(self.placed, way=way, known_mm=known_mm))
 
     def points(self, placing: int) -> Places:
-        """The points of the first or second placing."""
+        """The points of the first, second or third placing."""
         assert self.placed is not None
         placings = self.placed.placings
         return dict(placings[placing - 1]) if placing <= len(placings) else {}
 
+    def again(self) -> list[str]:
+        """Names of the points that another placing is made of.
+
+        Corners that were drawn to their sharp edges are not told by the hand: they stay.
+        """
+        assert self.placed is not None
+        drawn = () if self.placed.corner_error_px is None else _CORNERS
+        asked = asked_points(self.view, self.placed.way)
+        return [name for name in asked if name in self.points(1) and name not in drawn]
+
+    def to_place_again(self, placing: int) -> int:
+        """How many points of a second or third placing are still to be placed."""
+        return len(set(self.again()) - set(self.points(placing)))
+
+    def times(self) -> int:
+        """How many placings are whole, the first included."""
+        if self.placed is None or self.missing():
+            return 0
+        return 1 + sum(not self.to_place_again(again) for again in range(2, MOST_TIMES + 1))
+
     def set_points(self, placing: int, points: Mapping[str, Sequence[float]]) -> None:
-        """Take over the points of the first or second placing, and keep them in the draft.
+        """Take over the points of one placing, and keep them in the draft.
 
         A point that goes from the first placing goes from the others too.
         """
         assert self.placed is not None
         wide, tall = self.placed.width_px, self.placed.height_px
-        taken: Places = {
+        before = self.points(placing)
+        placings: list[Mapping[str, tuple[float, float]]] = list(self.placed.placings)
+        placings += [{}] * (placing - len(placings))
+        placings[placing - 1] = {
             name: (min(max(float(at[0]), 0.0), wide), min(max(float(at[1]), 0.0), tall))
             for name, at in points.items()
             if name in POINTS[self.view]
         }
-        first = taken if placing == 1 else self.points(1)
-        second = self.points(2) if placing == 1 else taken
-        again = [
-            {name: at for name, at in places.items() if name in first}
-            for places in (second, *self.placed.placings[2:])
+        placings = [
+            {name: at for name, at in places.items() if name in placings[0]} for places in placings
         ]
-        before = self.points(placing)
-        moved = any(taken.get(name) != before.get(name) for name in _CORNERS)
-        self._change(
-            replace(
-                self.placed,
-                placings=(first, *filter(None, again)),
-                # a corner placed by hand is as unsure as any other point
-                corner_error_px=None if moved else self.placed.corner_error_px,
-            )
-        )
+        while len(placings) > 1 and not placings[-1]:
+            placings.pop()
+        placed = replace(self.placed, placings=tuple(placings))
+        now = dict(placings[placing - 1]) if placing <= len(placings) else {}
+        if any(now.get(name) != before.get(name) for name in _CORNERS):
+            # a corner placed by hand is as unsure as any other point
+            placed = replace(placed, corner_error_px=None)
+        self._change(placed)
 
     def find_square(self, pixels: NDArray[np.uint8]) -> str:
         """Place the square's corners where the printed markers tell; what came of it.
@@ -195,10 +210,7 @@ class PictureSession:
         target = found_target(pixels)
         if target is None:
             return ""
-        corners = {
-            name: (float(right), float(down))
-            for name, (right, down) in zip(_CORNERS, target.corners_px, strict=True)
-        }
+        corners = _as_corners(target.corners_px)
         self._change(
             replace(
                 self.placed,
@@ -214,7 +226,7 @@ class PictureSession:
         )
 
     def draw_corners(self, pixels: NDArray[np.uint8]) -> str:
-        """Draw the square's corners to their sharp edges, in both placings; what came of it.
+        """Draw the square's corners to their sharp edges, in every placing; what came of it.
 
         Parameters
         ----------
@@ -237,14 +249,11 @@ class PictureSession:
         moves, placings = [], []
         for places in self.placed.placings:
             drawn = {name: at for name, at in places.items() if name not in _CORNERS}
-            if all(name in places for name in _CORNERS):  # not in a second time broken off
+            if all(name in places for name in _CORNERS):  # not in another time broken off
                 given = np.array([places[name] for name in _CORNERS])
                 found = refined_corners(pixels, given)
                 moves.append(np.abs(found - given).max(axis=1))
-                drawn |= {
-                    name: (float(right), float(down))
-                    for name, (right, down) in zip(_CORNERS, found, strict=True)
-                }
+                drawn |= _as_corners(found)
             placings.append(drawn)
         # a corner without sharp edges near it stays exactly where it was
         sharp = self.placed.corner_error_px is not None or bool((np.array(moves) > 0).all())
@@ -306,10 +315,10 @@ class PictureSession:
                 said += f", about {float((apart**2).sum()) ** 0.5:.2f} mm"
             except CaseError:
                 pass  # said where the view is measured
-        both = len(self.placed.placings[1])
+        times, both = len(self.placed.placings), counted(len(self.placed.placings[1]), "point")
         return (
-            f"Placed twice, {counted(both, 'point')}: your own error of one point is {said} "
-            "(standard deviation). It now feeds the error of every angle and length."
+            f"Placed {TIMES[times - 1]}, {both}: your own error of one point is {said} (standard "
+            "deviation). It now feeds the error of every angle and length."
         )
 
     def doubt(self) -> str:
@@ -327,26 +336,29 @@ class PictureSession:
             return str(why)
 
 
-def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture | None:
-    """The photograph in a draft; None where it is no such thing."""
-    try:
-        placings = tuple(
-            {
-                str(name): (float(right), float(down))
-                for name, (right, down) in places.items()
-                if name in POINTS[view]
-            }
-            for places in draft["placings"]
-        )
-        return PlacedPicture(
-            view=view,
-            file=str(draft["file"]),
-            width_px=int(draft["width_px"]),
-            height_px=int(draft["height_px"]),
-            way=choice("way", draft["way"], WAYS),
-            known_mm=None if draft["known_mm"] is None else float(draft["known_mm"]),
-            placings=placings[:2] or ({},),
-            corner_error_px=draft.get("corner_error_px"),
-        )
-    except (KeyError, TypeError, ValueError, AttributeError):
-        return None
+def _as_corners(places_px: ArrayLike) -> Places:
+    """The square's corners by name."""
+    places = np.asarray(places_px, float).tolist()
+    return {name: (right, down) for name, (right, down) in zip(_CORNERS, places, strict=True)}
+
+
+def _from_draft(draft: Mapping[str, Any], view: str) -> PlacedPicture:
+    """The photograph in a draft."""
+    placings = tuple(
+        {
+            str(name): (float(right), float(down))
+            for name, (right, down) in places.items()
+            if name in POINTS[view]
+        }
+        for places in draft["placings"]
+    )
+    return PlacedPicture(
+        view=view,
+        file=str(draft["file"]),
+        width_px=int(draft["width_px"]),
+        height_px=int(draft["height_px"]),
+        way=choice("way", draft["way"], WAYS),
+        known_mm=None if draft["known_mm"] is None else float(draft["known_mm"]),
+        placings=placings[:MOST_TIMES] or ({},),
+        corner_error_px=draft.get("corner_error_px"),
+    )

@@ -5,7 +5,8 @@ from __future__ import annotations
 import asyncio
 import base64
 import logging
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 __all__ = [
     "STYLE",
     "NumberField",
+    "Part",
     "Said",
     "Strip",
     "button",
@@ -30,6 +32,7 @@ __all__ = [
     "in_background",
     "labelled",
     "listing",
+    "paragraph",
     "progress_bar",
     "refusal",
     "row",
@@ -54,9 +57,14 @@ _KINDS = {".pdf": "application/pdf", ".svg": "image/svg+xml", ".html": "text/htm
 STYLE = f"<style>{Path(__file__).with_name('desk.css').read_text('utf-8')}</style>"
 
 
+def paragraph(words: str) -> str:
+    """Words in HTML; nothing for none."""
+    return piece("paragraph", words) if words else ""
+
+
 def text(words: str) -> Any:
     """A paragraph."""
-    return widgets.HTML(piece("paragraph", words))
+    return widgets.HTML(paragraph(words))
 
 
 def heading(words: str) -> Any:
@@ -109,21 +117,43 @@ def refusal(trouble: BaseException) -> Any:
     return made
 
 
-def button(words: str, act: Callable[[], str | None], said: Said) -> Any:
-    """A button in words; what `act` gives back or why it refuses is said in `said`."""
-    made = widgets.Button(description=words, layout={"width": "max-content", "max_width": "100%"})
-
-    def press(_button: Any) -> None:
-        try:
-            answer = act()
-        except Exception as trouble:
-            said.refuse(trouble)
-            return
+def _told(act: Callable[[], str | None], said: Said) -> None:
+    """Do something, and say what it gives back or why it refuses."""
+    try:
+        answer = act()
+    except Exception as trouble:
+        said.refuse(trouble)
+    else:
         if answer is not None:
             said.say(answer)
 
-    made.on_click(press)
+
+def button(words: str, act: Callable[[], str | None], said: Said) -> Any:
+    """A button in words; what `act` gives back or why it refuses is said in `said`."""
+    made = widgets.Button(description=words, layout={"width": "max-content", "max_width": "100%"})
+    made.on_click(lambda _: _told(act, said))
     return made
+
+
+class Part(widgets.VBox):  # type: ignore[misc]
+    """A part of the desk. It hears what a person changes, and not what it sets itself."""
+
+    _setting = False
+
+    def hear(
+        self, field: Any, act: Callable[[], str | None], said: Said, trait: str = "value"
+    ) -> None:
+        """Act when a person changes a field; the answer or why it is refused is said in `said`."""
+        field.observe(lambda _: None if self._setting else _told(act, said), trait)
+
+    @contextmanager
+    def unheard(self) -> Iterator[None]:
+        """Fields are set by the program meanwhile."""
+        before, self._setting = self._setting, True
+        try:
+            yield
+        finally:
+            self._setting = before
 
 
 def labelled(kind: Any, words: str, **settings: Any) -> Any:

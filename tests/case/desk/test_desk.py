@@ -390,11 +390,16 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
         points = {**points, name: list(at)}
         part.placing.points = points
     assert "All points that are needed are placed. Saved." in part.said.value
-    part.second.click()
+    part.time.value = 2
     assert part.placing.points == {}
     part.placing.points = {name: [right + 1, down] for name, (right, down) in SIDE.items()}
     assert "your own error of one point is 0.5 pixels" in part.own.value
-    part.first.click()
+    assert "All points are placed twice. Saved." in part.said.value
+    part.time.value = 3
+    assert "8 to go" in part.under.value
+    part.placing.points = {name: [right, down + 1] for name, (right, down) in SIDE.items()}
+    assert len(read_picture(folder, VISIT, "side").placings) == 3
+    part.time.value = 1
     assert part.placing.points == {name: list(at) for name, at in SIDE.items()}
     part.facing.value = "left"
     part.facing.value = "right"
