@@ -192,10 +192,10 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         return FilmDesk(self.hand, self._needs_visit(), self.tell)
 
     def _foot(self) -> Any:
-        from hoofcalc.case.desk.one_view import one_view
+        from hoofcalc.case.desk.one_view import OneView
 
         hand, visit = self.hand, self._needs_visit()
-        return one_view(hand.folder, visit, lambda tried: keep_trial(hand, visit, tried))
+        return OneView(hand.folder, visit, lambda tried: keep_trial(hand, visit, tried))
 
     def _page(self) -> Any:
         return PageDesk(self.hand, self._needs_visit(), self.tell)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -10,25 +11,28 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
+from hoofcalc._counted import counted
 from hoofcalc.case.desk.film_session import FilmSession, StoppedError
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import Step, steps
 from hoofcalc.case.desk.widgets import (
     NumberField,
+    Part,
     Said,
     button,
     choose,
     heading,
     in_background,
     labelled,
+    paragraph,
     progress_bar,
     row,
     saved,
     shown,
-    text,
 )
 from hoofcalc.case.markup import piece
+from hoofcalc.case.storage import CaseError
 
 __all__ = ["FilmDesk", "FrameSlider"]
 
@@ -62,7 +66,7 @@ class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
     shown = traitlets.Int(-1).tag(sync=True)
 
 
-class FilmDesk(widgets.VBox):  # type: ignore[misc]
+class FilmDesk(Part):
     """The film of one visit.
 
     Parameters
@@ -77,10 +81,8 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
 
     def __init__(self, hand: CaseSession, visit: str, changed: Any = lambda: None) -> None:
         self.hand, self.visit, self._changed = hand, visit, changed
-        self.work: FilmSession | None = None
-        self._setting = False
+        self.work: Any = None  # a FilmSession, where the files can be read
         self._stop = threading.Event()
-        self._following = False
         self.said = Said()
         self.bar = progress_bar("Opening the film")
         self.file = choose("Film", [])
@@ -89,18 +91,18 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         parts = (self._of_known(), self._of_frames(), self._of_following(), self._of_contacts())
         self.film_part = widgets.VBox([piece for part in parts for piece in part])
         super().__init__([self.file, self.bar, self.said, self.film_part, self.duty])
-        self.file.observe(lambda _: self._open(), "value")
-        self.duty.observe(lambda _: self._set_duty(), "value")
+        self.hear(self.file, self._open, self.said)
+        self.hear(self.duty, self._set_duty, self.said)
         self.refresh()
 
     def _of_known(self) -> list[Any]:
         """What a person says of the film."""
-        self.hint = text("")
+        self.hint = widgets.HTML()
         self.true_fps = NumberField("Frames that the camera really took in a second", 10, 5000)
         self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
         self.length = NumberField("The known length, in mm", 10, 20_000)
         for field in (self.true_fps, self.travel, self.length):
-            field.observe(lambda _: self._set_known(), "value")
+            self.hear(field, self._set_known, self.said)
         return [self.hint, self.true_fps, self.travel, self.length]
 
     def _of_frames(self) -> list[Any]:
@@ -109,9 +111,9 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         self.frame_bar = progress_bar("Looking for the frame")
         self.task = choose("Now place", list(_TASKS.items()), "mark")
         self.placing = Placing()
-        self.slider.observe(lambda _: self._show_frame(), "value")
-        self.task.observe(lambda _: self._lay(), "value")
-        self.placing.observe(lambda _: self._take(), "points")
+        self.hear(self.slider, self._show_frame, self.said)
+        self.hear(self.task, self._lay, self.said)
+        self.hear(self.placing, self._take, self.said, "points")
         ways = (f"Back {_FAR}", -_FAR), ("Back one", -1), ("On one", 1), (f"On {_FAR}", _FAR)
         by = row(*(button(words, self._stepper(many), self.said) for words, many in ways))
         return [heading("Frames"), self.slider, by, self.frame_bar, self.task, self.placing]
@@ -136,16 +138,17 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
 
     def _of_contacts(self) -> list[Any]:
         """Contacts, and what the film tells."""
-        said, self.save_said = Said(), Said()
-        self.contact_said, self.results = said, widgets.HTML()
-        buttons = row(
-            button("The foot comes down in this frame", self._down, said),
-            button("It leaves the ground in this frame", self._up, said),
-            button("Delete the last one", self._undo, said),
+        said, save_said = Said(), Said()
+        self.results = widgets.HTML()
+        acts = (
+            ("The foot comes down in this frame", lambda: self.work.contact(self._frame)),
+            ("It leaves the ground in this frame", lambda: self.work.leaving(self._frame)),
+            ("Delete the last one", lambda: self.work.forget_contact()),
         )
-        save = row(button("Save the film's marks", self._save, self.save_said))
+        buttons = row(*(button(words, self._and_tell(act), said) for words, act in acts))
+        save = row(button("Save the film's marks", self._save, save_said))
         tells = heading("What the film tells")
-        return [heading("Contacts"), buttons, said, tells, self.results, save, self.save_said]
+        return [heading("Contacts"), buttons, said, tells, self.results, save, save_said]
 
     def leave(self) -> None:
         """Stop what runs, save, and let go of the film; the draft stays if it cannot be saved."""
@@ -160,60 +163,46 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
     def refresh(self) -> None:
         """Look again which films there are."""
         shown(self.film_part, False)
-        self._setting = True
+        names = self.hand.films(self.visit)
         try:
             self.work = FilmSession(self.hand.folder, self.visit)
-            names = self.hand.films(self.visit)
-            marked = self.work.marked
-            self.file.options = names
-            if names:
-                self.file.value = names[0]
-            if marked is not None and marked.file in names:
-                self.file.value = marked.file
         except Exception as trouble:
             self.work = None
             self.said.refuse(trouble)
             return
-        finally:
-            self._setting = False
+        with self.unheard():
+            marked = self.work.marked
+            self.file.options = names
+            self.file.value = marked.file if marked and marked.file in names else (*names, None)[0]
         shown(self.file, bool(names))
         if not names:
-            self.said.say(
-                "There is no film of this visit yet: take one in under Visits and files. Without a "
-                "film everything else can be done; to see where the push goes, type below for how "
-                "much of a stride the foot is on the ground."
-            )
+            self.said.say(_NO_FILM)
+            return
         self._open()
 
     def _open(self) -> None:
         """Open the chosen film beside the screen."""
         work, file = self.work, self.file.value
-        if self._setting or work is None:
-            return
         shown(self.film_part, False)
-        if file is None:
+        if work is None or file is None:
             return
 
         def done(remark: str) -> None:
             from hoofcalc.case.film import rate_hint
 
-            assert work.marked is not None
-            last = work.film.frames - 1
-            self._setting = True
-            self.hint.value = text(rate_hint(work.film)).value
-            self.true_fps.show(work.marked.true_fps)
-            self.travel.value = work.marked.travel
-            self.length.show(work.marked.length_mm)
-            for field, end in ((self.since, 0), (self.until, last)):
-                field.max, field.value = last, end
-            self.slider.last, self.slider.shown = last, -1
-            marked = work.marked.frames
-            self.slider.value = int(marked[0]) if len(marked) else 0
-            self._setting = False
+            film, marked = work.film, work.marked
+            last = film.frames - 1
+            with self.unheard():
+                self.hint.value = paragraph(rate_hint(film))
+                self.true_fps.show(marked.true_fps)
+                self.travel.value = marked.travel
+                self.length.show(marked.length_mm)
+                for field, end in ((self.since, 0), (self.until, last)):
+                    field.max, field.value = last, end
+                self.slider.last, self.slider.shown = last, -1
+                self.slider.value = int((*marked.frames, 0)[0])
             left = "What was not saved last time is here. " if work.from_draft else ""
-            size = (
-                f"{work.film.frames} frames, {work.film.width_px} by {work.film.height_px} pixels."
-            )
+            size = f"{film.frames} frames, {film.width_px} by {film.height_px} pixels."
             self.said.say(f"{left}{size} {remark}".strip())
             shown(self.film_part, True)
             self._show_frame()
@@ -221,15 +210,20 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
 
         in_background(lambda _progress: work.open(file), done, self.said, self.bar)
 
-    def _set_duty(self) -> None:
-        try:
-            if self.hand.change_case(duty_factor=self.duty.number):
-                self.said.say("Saved; it counts where no film tells it.")
-                self._changed()
-        except Exception as trouble:
-            self.said.refuse(trouble)
+    def _set_duty(self) -> str | None:
+        if not self.hand.change_case(duty_factor=self.duty.number):
+            return None
+        self._changed()
+        return "Saved; it counts where no film tells it."
 
     # ---- frames ------------------------------------------------------------------------------
+
+    @property
+    def _frame(self) -> int:
+        """The frame on the screen."""
+        if self.work is None or self.slider.shown < 0:
+            raise CaseError("no frame is shown yet")
+        return int(self.slider.shown)
 
     def _stepper(self, by: int) -> Any:
         def step() -> None:
@@ -240,27 +234,15 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
     def _show_frame(self) -> None:
         """The frame that is wished for, with what is placed on it."""
         work = self.work
-        if self._setting or work is None or work.film is None:
+        if work is None or work.film is None:
             return
         frame = min(max(self.slider.value, 0), self.slider.last)
 
         def done(jpeg: bytes) -> None:
             if frame != self.slider.value:
                 return  # another one was wished for meanwhile
-            film = work.film
-            self._setting = True
-            try:
-                self.placing.show_picture(
-                    jpeg,
-                    film.width_px,
-                    film.height_px,
-                    self._points(frame),
-                    key=self._key(frame),
-                )
-            finally:
-                self._setting = False
             self.slider.shown = frame
-            self._lay(points=False)
+            self._lay(jpeg)
 
         def failed(trouble: BaseException) -> None:
             self.slider.shown = frame
@@ -270,85 +252,56 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
         )
 
-    def _key(self, frame: int) -> str:
-        folder = self.hand.folder.resolve()
-        return f"{folder}|{self.visit}|{self.file.value}|{frame}|{self.task.value}"
+    def _points(self, of_task: bool) -> dict[str, tuple[float, float]]:
+        """Of what is placed on this frame, what belongs to the task, or the rest."""
+        mark = (self.task.value == "mark") == of_task
+        placed = self.work.points(self._frame)
+        return {name: at for name, at in placed.items() if (name == "mark") == mark}
 
-    def _points(self, frame: int) -> dict[str, tuple[float, float]]:
-        """Of what is placed on a frame, what belongs to the task."""
-        assert self.work is not None
-        mark = self.task.value == "mark"
-        return {
-            name: at for name, at in self.work.points(frame).items() if (name == "mark") == mark
-        }
-
-    def _lay(self, points: bool = True) -> None:
-        """Ask for the mark, or for scale and ground."""
-        work = self.work
-        if self._setting or work is None or work.film is None:
-            return
-        frame = self.slider.shown
-        self._setting = True
-        if points:
-            self.placing.key = self._key(frame)
-            self.placing.points = {name: list(at) for name, at in self._points(frame).items()}
+    def _lay(self, jpeg: bytes | None = None) -> None:
+        """Ask for the mark, or for scale and ground, on this frame or on a new one."""
+        points = self._points(of_task=True)
+        case, task = self.hand.folder.resolve(), self.task.value
+        key = f"{case}|{self.visit}|{self.file.value}|{self._frame}|{task}"
         ends = tuple(step for step in steps("side", "length") if step.group in ("scale", "level"))
-        self.placing.set_steps((_MARK,) if self.task.value == "mark" else ends)
-        self._setting = False
+        with self.unheard():
+            if jpeg is not None:
+                size = self.work.film.width_px, self.work.film.height_px
+                self.placing.show_picture(jpeg, *size, points, key=key)
+            else:
+                self.placing.key = key
+                self.placing.points = {name: list(at) for name, at in points.items()}
+            self.placing.set_steps((_MARK,) if task == "mark" else ends)
 
-    def _take(self) -> None:
+    def _take(self) -> str | None:
         """Keep what was placed on this frame."""
-        work = self.work
-        if self._setting or work is None or work.film is None or self.slider.shown < 0:
-            return
-        frame = self.slider.shown
-        mark = self.task.value == "mark"
-        other = {name: at for name, at in work.points(frame).items() if (name == "mark") != mark}
-        try:
-            work.place(frame, {**other, **self.placing.points})
-            self.placing.keep()
-            if mark and "mark" in self.placing.points:
-                self.said.say(f"The mark is placed by hand on frame {frame}, and kept.")
-            self._tell()
-        except Exception as trouble:
-            self.said.refuse(trouble)
+        frame, placed = self._frame, self.placing.points
+        self.work.place(frame, {**self._points(of_task=False), **placed})
+        self.placing.keep()
+        self._tell()
+        by_hand = f"The mark is placed by hand on frame {frame}, and kept."
+        return by_hand if "mark" in placed else None
 
     def _set_known(self) -> None:
-        if self._setting or self.work is None or self.work.marked is None:
-            return
-        try:
-            known = self.work.marked
-            self.work.known(
-                true_fps=self.true_fps.number or known.true_fps,
-                travel=self.travel.value,
-                length_mm=self.length.number or known.length_mm,
-            )
-            self._tell()
-        except Exception as trouble:
-            self.said.refuse(trouble)
+        known = self.work.marked
+        self.work.known(
+            true_fps=self.true_fps.number or known.true_fps,
+            travel=self.travel.value,
+            length_mm=self.length.number or known.length_mm,
+        )
+        self._tell()
 
     # ---- following ---------------------------------------------------------------------------
 
     def _follow(self) -> str | None:
-        work = self.work
-        if work is None or work.film is None:
-            return "No film is chosen."
-        if self._following:
+        if self.follow.disabled:
             return "It is being followed already."
-        frame, first, last = self.slider.shown, self.since.value, self.until.value
-        self._following = True
+        work, frame, first, last = self.work, self._frame, self.since.value, self.until.value
         self._stop.clear()
-        shown(self.stop, True)
-        self.follow.disabled = self.file.disabled = True
-        self.follow_said.say("The mark is being followed ...")
-
-        def ended() -> None:
-            self._following = False
-            shown(self.stop, False)
-            self.follow.disabled = self.file.disabled = False
+        self._show_following(True)
 
         def done(words: str) -> None:
-            ended()
+            self._show_following(False)
             self._save()
             self.follow_said.say(f"{words} Saved.")
             if work.lost_at is not None:
@@ -357,12 +310,13 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
             self._tell()
 
         def failed(trouble: BaseException) -> None:
-            ended()
+            self._show_following(False)
             if isinstance(trouble, StoppedError):
                 self.follow_said.say("Stopped. Nothing was taken over.")
             else:
                 self.follow_said.refuse(trouble)
 
+        self.follow_said.say("The mark is being followed ...")
         in_background(
             lambda progress: work.follow(
                 frame, last, first=first, progress=progress, stop=self._stop
@@ -374,65 +328,50 @@ class FilmDesk(widgets.VBox):  # type: ignore[misc]
         )
         return None
 
+    def _show_following(self, under_way: bool) -> None:
+        shown(self.stop, under_way)
+        self.follow.disabled = self.file.disabled = under_way
+
     def _halt(self) -> str:
         self._stop.set()
         return "Being stopped ..."
 
     def _forget(self) -> str:
-        if self.work is None or self.work.marked is None:
-            return "No film is chosen."
         self.work.forget_followed()
         self._show_frame()
         self._tell()
         return "What was followed is taken away; what was placed by hand stays."
 
-    def _side(self, side: str) -> Any:
-        def forget() -> str:
-            if self.work is None or self.slider.shown < 0:
-                return "No frame is shown yet."
-            said = self.work.forget_side(self.slider.shown, side)
+    def _side(self, side: str) -> Callable[[], str]:
+        return self._and_tell(lambda: self.work.forget_side(self._frame, side))
+
+    def _and_tell(self, act: Callable[[], str]) -> Callable[[], str]:
+        """Do something with the marks, then say anew what the film tells."""
+
+        def done() -> str:
+            said = act()
             self._tell()
             return said
 
-        return forget
-
-    # ---- contacts ----------------------------------------------------------------------------
-
-    def _down(self) -> str:
-        return self._said_of_contact(lambda work: work.contact(self.slider.shown))
-
-    def _up(self) -> str:
-        return self._said_of_contact(lambda work: work.leaving(self.slider.shown))
-
-    def _undo(self) -> str:
-        return self._said_of_contact(lambda work: work.forget_contact())
-
-    def _said_of_contact(self, act: Any) -> str:
-        if self.work is None or self.slider.shown < 0:
-            return "No frame is shown yet."
-        said: str = act(self.work)
-        self._tell()
-        return said
+        return done
 
     def _tell(self) -> None:
         """What the film tells, in words."""
-        if self.work is None or self.work.marked is None:
-            self.results.value = ""
-            return
-        try:
-            marked = self.work.marked
-            stances = "; ".join(f"{down:g} to {up:g}" for down, up in marked.stances)
-            many = len(marked.frames)
-            lines = [f"The mark is placed in {many} frame{'' if many == 1 else 's'}."]
-            lines += [f"Stances marked, by frame: {stances}."] if stances else []
-            self.results.value = piece("listing", [*lines, *self.work.in_words()])
-        except Exception as trouble:
-            self.said.refuse(trouble)
+        marked = self.work.marked
+        stances = "; ".join(f"{down:g} to {up:g}" for down, up in marked.stances)
+        lines = [f"The mark is placed in {counted(len(marked.frames), 'frame')}."]
+        lines += [f"Stances marked, by frame: {stances}."] if stances else []
+        self.results.value = piece("listing", [*lines, *self.work.in_words()])
         self._changed()
 
     def _save(self) -> str:
-        if self.work is None:
-            return "No film is chosen."
         written = self.work.save()
         self._changed()
         return saved(written)
+
+
+_NO_FILM = (
+    "There is no film of this visit yet: take one in under Visits and files. Without a film "
+    "everything else can be done; to see where the push goes, type below for how much of a stride "
+    "the foot is on the ground."
+)

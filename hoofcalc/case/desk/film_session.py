@@ -126,14 +126,9 @@ class FilmSession:
         self.came_down = None
         saved = read_film(self.folder, self.visit)
         if saved is None or saved.file != file or _size(saved) != (film.width_px, film.height_px):
-            known = (
-                {}
-                if before is None
-                else {
-                    "length_mm": before.length_mm,
-                    "travel": before.travel,
-                }
-            )
+            known: dict[str, Any] = {}
+            if before is not None:
+                known = {"length_mm": before.length_mm, "travel": before.travel}
             saved = MarkedFilm(
                 file=file,
                 true_fps=float(np.clip(film.capture_fps or film.stored_fps, 10, 5000)),
@@ -161,7 +156,11 @@ class FilmSession:
 
     def known(self, *, true_fps: float, travel: str, length_mm: float) -> None:
         """What the person says of the film: true rate [1/s], way it goes, known length [mm]."""
-        known = {"true_fps": float(true_fps), "travel": travel, "length_mm": float(length_mm)}
+        known: dict[str, Any] = {
+            "true_fps": float(true_fps),
+            "travel": travel,
+            "length_mm": float(length_mm),
+        }
         self._change(replace(self._marked, **known))
 
     def place(self, frame: int, points: Mapping[str, Any]) -> None:

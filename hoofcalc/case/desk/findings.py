@@ -10,7 +10,7 @@ from hoofcalc.case.storage import CaseError
 from hoofcalc.loadpath import Comparison
 from hoofcalc.reading import POPULATION, percentile
 
-__all__ = ["REFERENCE", "WORDS", "three_findings"]
+__all__ = ["WORDS", "Findings", "three_findings"]
 
 _STORY = datasets.story_feet()["in line"]
 #: The foot that others are held against.
@@ -44,9 +44,11 @@ WORDS = (
 )
 
 
-def three_findings(
-    found: Measurement, earlier: Visit | None
-) -> tuple[tuple[str, str, str], tuple[str, str, str], tuple[str, str, str]]:
+Finding = tuple[str, str, str]
+Findings = tuple[Finding, Finding, Finding]
+
+
+def three_findings(found: Measurement, earlier: Visit | None) -> Findings:
     """What stands beside the picture: for each finding its name, its number, and what it means.
 
     Parameters
@@ -64,7 +66,7 @@ def three_findings(
     return _shape(found), _change(found, earlier), _work(found)
 
 
-def _shape(found: Measurement) -> tuple[str, str, str]:
+def _shape(found: Measurement) -> Finding:
     limb = found.case.foot.split()[-1]
     number = ", ".join(
         f"{end} {found.values[name]:.1f}° ({_ends(found, name)})"
@@ -96,7 +98,7 @@ def _hundred(percent: float) -> str:
     return "one has" if round(percent) == 1 else f"{percent:.0f} have"
 
 
-def _change(found: Measurement, earlier: Visit | None) -> tuple[str, str, str]:
+def _change(found: Measurement, earlier: Visit | None) -> Finding:
     if earlier is None:
         return (
             "Change",
@@ -118,7 +120,7 @@ def _change(found: Measurement, earlier: Visit | None) -> tuple[str, str, str]:
     return "Change", number, "So little can come from measuring alone. It may be no change."
 
 
-def _work(found: Measurement) -> tuple[str, str, str]:
+def _work(found: Measurement) -> Finding:
     load = found.load
     try:
         against = heel_against(capsule_of(found.visit)) if load is None else load.heel_against

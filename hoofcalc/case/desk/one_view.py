@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
-import base64
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -24,7 +22,7 @@ from hoofcalc.case.desk.comparing import (
     against_yard,
     yard_feet,
 )
-from hoofcalc.case.desk.findings import three_findings
+from hoofcalc.case.desk.findings import Findings, three_findings
 from hoofcalc.case.desk.several_pictures import feet_picture, series_picture
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import findings_table
@@ -34,8 +32,11 @@ from hoofcalc.case.desk.widgets import (
     button,
     choose,
     closed,
+    encoded,
+    in_background,
     labelled,
     listing,
+    progress_bar,
     refusal,
     still,
     text,
@@ -51,11 +52,10 @@ from hoofcalc.case.several import (
     visits_in_words,
 )
 from hoofcalc.case.storage import CaseError
-from hoofcalc.figures.spec import Figure
 from hoofcalc.notebook.living import LivingFigure
 from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["PARTS", "OneView", "one_view"]
+__all__ = ["PARTS", "OneView"]
 
 #: What is opened below the picture: name, and words on the button.
 PARTS = {
@@ -68,8 +68,6 @@ PARTS = {
     "trim": "Try a trim",
 }
 _ELSEWHERE = "another case: give its folder"
-#: Fillings under way; the loop itself holds them only weakly.
-_UNDER_WAY: set[asyncio.Task[None]] = set()
 
 OnPlan = Callable[[Mapping[str, Any]], object]
 
@@ -91,34 +89,28 @@ class _Part(widgets.VBox):  # type: ignore[misc]
 
 
 class OneView(widgets.VBox):  # type: ignore[misc]
-    """One visit of a case on one page; made by `one_view`.
+    """The foot in one view; what goes wrong stands in it as a sentence.
 
     Parameters
     ----------
     folder
         The folder of the case.
     visit
-        Name of the visit.
+        Name of the visit's folder, such as "2026-04-07".
     on_plan
-        Called with the tried trim when its button is pressed; no button where left out.
+        Called with the tried trim (see `hoofcalc.case.desk.case_figures.tried`) when the button
+        below the forecast is pressed; without it there is no button.
     """
 
     def __init__(self, folder: Path, visit: str, on_plan: OnPlan | None = None) -> None:
-        super().__init__()
         self._shut = False
-        self._folder, self._visit, self._on_plan = Path(folder), visit, on_plan
+        self._folder, self._on_plan = Path(folder), on_plan
         self.strip: Strip | None = None
-        self._waiting = text("The visit is being measured ...")
-        self.children: tuple[Any, ...] = (self._waiting,)
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:  # no notebook: there is nobody who waits
-            for _ in self._filling():
-                pass
-            return
-        task = loop.create_task(self._fill())
-        _UNDER_WAY.add(task)
-        task.add_done_callback(_UNDER_WAY.discard)
+        bar, said = progress_bar("Measuring"), Said()
+        super().__init__()
+        self.children: tuple[Any, ...] = (bar, said)
+        said.say("The visit is being measured ...")
+        in_background(lambda _progress: _looked_at(self._folder, visit), self._lay, said, bar)
 
     def close(self) -> None:
         """Take the page off the screen and free what it holds."""
@@ -131,38 +123,18 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         self.layout.close()
         super().close()
 
-    async def _fill(self) -> None:
-        """Step by step, so that other buttons answer between."""
-        try:
-            for _ in self._filling():
-                await asyncio.sleep(0.01)
-                if self._shut:
-                    return
-        except Exception as trouble:  # nobody would hear of it otherwise
-            self.children = (refusal(trouble),)
-
-    def _filling(self) -> Iterator[None]:
+    def _lay(self, seen: tuple[Measurement, Findings, StillPicture | None, list[Any]]) -> None:
         """The picture with its findings, and the buttons of the rest."""
-        yield
-        try:
-            found = measure(open_case(self._folder), read_visit(self._folder, self._visit))
-            findings = three_findings(found, _earlier(self._folder, found.visit))
-        except Exception as trouble:
-            self.children = (refusal(trouble),)
-            closed(self._waiting)
+        if self._shut:
             return
-        yield
-        try:
-            picture, trouble_said = side_of(self._folder, found), []
-        except Exception as trouble:
-            picture, trouble_said = None, [refusal(trouble)]
+        found, findings, picture, troubles = seen
         makers = {
             "numbers": lambda: _Part(_numbers(found, picture)),
             "feet": lambda: _Part(_feet(self._folder, found)),
             "visits": lambda: _Part(_visits(self._folder)),
             "beside": lambda: _Part(_beside(self._folder, found)),
-            "rim": lambda: _Part(_load(found)),
-            "space": lambda: _Part([_living(capsule_explorer(found)), text(_CAPSULE)]),
+            "rim": lambda: _Part([LivingFigure(load_explorer(found)), text(_LOAD)]),
+            "space": lambda: _Part([LivingFigure(capsule_explorer(found)), text(_CAPSULE)]),
             "trim": lambda: _Part(self._forecast(found)),
         }
         self.strip = Strip([(name, words, makers[name]) for name, words in PARTS.items()])
@@ -170,15 +142,17 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         below = [found.visit.askew] if found.visit.askew else []
         if found.case.invented:
             below.append("Horse and figures are invented.")
-        image = ("", "") if picture is None else (_encoded(picture), picture.alt)
+        image = ("", "") if picture is None else (encoded(picture), picture.alt)
         lead = widgets.HTML(
             piece("lead", *image, head.replace(" trim", " the trim"), findings, below)
         )
-        self.children = (*trouble_said, lead, self.strip)
-        closed(self._waiting)
+        before = self.children
+        self.children = (*map(refusal, troubles), lead, self.strip)
+        for child in before:
+            closed(child)
 
     def _forecast(self, found: Measurement) -> list[Any]:
-        figure, on_plan = _living(forecast_explorer(found)), self._on_plan
+        figure, on_plan = LivingFigure(forecast_explorer(found)), self._on_plan
         after = found.visit.moment == "after trim"
         parts = [figure, text(_AFTER if after else _FORECAST)]
         if on_plan is None:
@@ -197,33 +171,16 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         return [*parts, button("Take this into the plan", take, said), said]
 
 
-def one_view(folder: Path, visit: str, on_plan: OnPlan | None = None) -> OneView:
-    """The foot in one view.
-
-    Parameters
-    ----------
-    folder
-        The folder of the case.
-    visit
-        Name of the visit's folder, such as "2026-04-07".
-    on_plan
-        Called with the tried trim (see `hoofcalc.case.desk.case_figures.tried`) when the button
-        below the forecast is pressed; without it there is no button.
-
-    Returns
-    -------
-    OneView
-        Fills itself part by part; `close` frees it. What goes wrong stands in it as a sentence.
-    """
-    return OneView(folder, visit, on_plan)
-
-
-def _encoded(picture: StillPicture) -> str:
-    return base64.b64encode(picture.png).decode("ascii")
-
-
-def _living(figure: Figure) -> LivingFigure:
-    return LivingFigure(figure)
+def _looked_at(
+    folder: Path, visit: str
+) -> tuple[Measurement, Findings, StillPicture | None, list[Exception]]:
+    """A visit measured, what it tells first, and its picture; why there is none comes last."""
+    found = measure(open_case(folder), read_visit(folder, visit))
+    findings = three_findings(found, _earlier(folder, found.visit))
+    try:
+        return found, findings, side_of(folder, found), []
+    except Exception as trouble:
+        return found, findings, None, [trouble]
 
 
 def _earlier(folder: Path, visit: Visit) -> Visit | None:
@@ -269,13 +226,6 @@ def _visits(folder: Path) -> list[Any]:
     heads = ("Visit", "Toe (19 times in 20)", "Heel (19 times in 20)")
     table = page("table", caption="", heads=heads, rows=rows, below="", sources=())
     return [still(series_picture(visits)), listing(said), widgets.HTML(table)]
-
-
-def _load(found: Measurement) -> list[Any]:
-    try:
-        return [_living(load_explorer(found)), text(_LOAD)]
-    except CaseError as why:
-        return [refusal(why)]
 
 
 def _beside(folder: Path, found: Measurement) -> list[Any]:

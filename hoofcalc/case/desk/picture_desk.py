@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -121,7 +122,7 @@ class PictureDesk(Part):
         )
         self.hear(self.thumbs, self._choose, self.said, "wish")
         for way, field in self.known.items():
-            self.hear(field, lambda way=way: self._set_known(way), self.said)
+            self.hear(field, partial(self._set_known, way), self.said)
         self.hear(self.facing, self._set_facing, self.said)
         self.hear(self.placing, self._take_points, self.said, "points")
         self.hear(self.time, self._choose_time, self.under)

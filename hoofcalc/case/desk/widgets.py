@@ -27,6 +27,7 @@ __all__ = [
     "button",
     "choose",
     "closed",
+    "encoded",
     "file_link",
     "heading",
     "in_background",
@@ -77,10 +78,15 @@ def listing(lines: Sequence[str], before: str = "") -> Any:
     return widgets.HTML(piece("listing", lines, before))
 
 
+def encoded(picture: StillPicture) -> str:
+    """A picture as it stands in HTML."""
+    return base64.b64encode(picture.png).decode("ascii")
+
+
 def still(picture: StillPicture) -> Any:
     """A picture that narrows with the screen, with its caption."""
-    data = base64.b64encode(picture.png).decode("ascii")
-    return widgets.HTML(piece("picture", data, picture.alt, picture.width, picture.caption))
+    seen = (encoded(picture), picture.alt, picture.width, picture.caption)
+    return widgets.HTML(piece("picture", *seen))
 
 
 def sentence(trouble: BaseException) -> str:

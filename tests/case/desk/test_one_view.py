@@ -25,7 +25,7 @@ from hoofcalc.case.desk.case_figures import (
 from hoofcalc.case.desk.comparing import against_case, against_visit, against_yard, yard_feet
 from hoofcalc.case.desk.findings import three_findings
 from hoofcalc.case.desk.measured_side import _drawn
-from hoofcalc.case.desk.one_view import PARTS, one_view
+from hoofcalc.case.desk.one_view import PARTS, OneView
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.side_picture import departures, side_drawing, side_picture
 from hoofcalc.case.desk.tables import comparison_table, findings_table
@@ -437,7 +437,7 @@ def _opened(view, name: str):
 
 
 def test_it_leads_with_one_picture_and_three_findings(folder) -> None:
-    view = one_view(folder, "2026-10-01")
+    view = OneView(folder, "2026-10-01")
     lead = view.children[0].value
     assert lead.count("<img") == 1
     assert lead.count("<h3>") == 3
@@ -482,7 +482,7 @@ def test_views_that_make_no_foot_cost_one_finding_only() -> None:
 
 def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
     got = []
-    view = one_view(folder, "2026-10-01", on_plan=got.append)
+    view = OneView(folder, "2026-10-01", on_plan=got.append)
     for name in PARTS:
         assert 'role="alert"' not in _texts(_opened(view, name)), name
     part = _opened(view, "trim")
@@ -496,7 +496,7 @@ def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
 
 @pytest.mark.slow
 def test_another_foot_is_chosen_and_a_wrong_folder_gets_a_sentence(folder, tmp_path) -> None:
-    view = one_view(folder, "2026-10-01")
+    view = OneView(folder, "2026-10-01")
     part = _opened(view, "beside")
     which, place, their = (
         next(child for child in part.children if child.__class__.__name__ == kind and
@@ -527,20 +527,20 @@ def test_what_cannot_be_shown_is_a_sentence_and_the_rest_stands(folder) -> None:
     (folder / "case.toml").write_text(
         (folder / "case.toml").read_text().replace("duty_factor = 0.4", "")
     )
-    view = one_view(folder, "2026-10-01")
+    view = OneView(folder, "2026-10-01")
     assert "times as hard as in the reference foot" in _texts(view), "that needs no film"
     assert "No load map: it needs" in _texts(_opened(view, "rim"))
     assert len(_opened(view, "space").figures) == 1
     view.close()
     for visit, why in (("2026-10-02", "There is no visit of 2026-10-02"), ("x", "visit of x")):
-        assert why in _texts(one_view(folder, visit))
-    assert "There is no case in" in _texts(one_view(folder / "none", "2026-10-01"))
+        assert why in _texts(OneView(folder, visit))
+    assert "There is no case in" in _texts(OneView(folder / "none", "2026-10-01"))
 
 
 @pytest.mark.slow
 def test_a_photograph_that_is_gone_costs_only_its_own_part(folder) -> None:
     save_picture(folder, "2026-10-01", _placed("right"))
-    view = one_view(folder, "2026-10-01")
+    view = OneView(folder, "2026-10-01")
     texts = _texts(view)
     assert texts.count('role="alert"') == 1
     assert "side.png" in texts
@@ -553,7 +553,7 @@ def test_a_plan_that_is_refused_gets_a_sentence(folder) -> None:
     def refuse(values) -> None:
         raise ValueError("the plan cannot be written: the disk is full")
 
-    view = one_view(folder, "2026-10-01", on_plan=refuse)
+    view = OneView(folder, "2026-10-01", on_plan=refuse)
     part = _opened(view, "trim")
     part.children[-2].click()
     assert "The plan cannot be written: the disk is full." in part.children[-1].value
@@ -564,7 +564,7 @@ def test_in_a_notebook_it_says_that_it_measures_and_closing_forgets(folder) -> N
     before = len(registry._instances)
 
     async def open_it():
-        view = one_view(folder, "2026-10-01")
+        view = OneView(folder, "2026-10-01")
         first = _texts(view)
         for _ in range(3000):
             await asyncio.sleep(0.01)
@@ -588,7 +588,7 @@ def test_feet_and_visits_stand_side_by_side(folder) -> None:
     marks = Profile.from_measures(52, 20, 85, 35, 110).landmarks
     points = points_csv({name: tuple(map(float, at)) for name, at in marks.items()})
     (left / "visits" / "2026-10-01" / "points.csv").write_bytes(points)
-    view = one_view(folder, "2026-10-01")
+    view = OneView(folder, "2026-10-01")
     said = _texts(_opened(view, "feet"))
     assert "Right fore against left fore: its heel is 20.0 degrees steeper." in said
     said = _texts(_opened(view, "visits"))
