@@ -17,6 +17,7 @@ from hoofcalc.case.desk.session import HEADINGS, CaseSession
 from hoofcalc.case.desk.widgets import (
     STYLE,
     NumberField,
+    Part,
     Said,
     Strip,
     button,
@@ -25,9 +26,11 @@ from hoofcalc.case.desk.widgets import (
     heading,
     in_background,
     labelled,
+    paragraph,
     progress_bar,
     refusal,
     row,
+    saved,
     shown,
     text,
 )
@@ -88,7 +91,7 @@ class Alive(anywidget.AnyWidget):  # type: ignore[misc]
         self.on_msg(lambda _alive, asked, _buffers: self.send(asked))
 
 
-class Desk(widgets.VBox):  # type: ignore[misc]
+class Desk(Part):
     """Horse, foot and visit, the parts of the work, and the cautions; made by `desk`.
 
     Parameters
@@ -101,8 +104,10 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         self.hand = CaseSession(folder)
         visits = self.hand.visits()
         self.visit: str | None = visits[-1] if visits else None
-        self._setting = False
-        self.head = widgets.HTML(piece("head", self.hand.headline))
+        case = self.hand.case
+        self.head = widgets.HTML(
+            piece("head", f"{case.horse}{' (invented)' if case.invented else ''}")
+        )
         self.foot = choose("Foot", [])
         self.which = choose("Visit", [])
         self.strip = Strip(
@@ -115,8 +120,8 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         below = [widgets.HTML(piece("words", WORDS)), text(f"{CAUTION} {_CAUTIONS}")]
         super().__init__([widgets.HTML(STYLE), Alive(folder), top, self.strip, *below])
         self.add_class("hoofcalc-desk")
-        self.foot.observe(lambda _: self._choose_foot(), "value")
-        self.which.observe(lambda _: self._choose_visit(), "value")
+        self.hear(self.foot, self._choose_foot, self.strip.said)
+        self.hear(self.which, lambda: self.lay(self.which.value), self.strip.said)
         self.tell()
         self.show(self._first())
 
@@ -124,8 +129,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         """The part that there is to do."""
         if self.visit is None or not self.hand.pictures(self.visit):
             return "visit"
-        done = {part.name for part in self.hand.parts(self.visit) if part.done}
-        return "foot" if "photographs" in done else "photographs"
+        return "foot" if self.hand.state(self.visit)["photographs"][0] else "photographs"
 
     def show(self, name: str) -> None:
         """Open a part."""
@@ -134,22 +138,20 @@ class Desk(widgets.VBox):  # type: ignore[misc]
 
     def tell(self) -> None:
         """Say what lies on the desk, and what is done."""
-        self._setting = True
         feet = feet_of(self.hand.folder)
-        self.foot.options = [
-            (foot if foot in feet else f"{foot} (nothing yet)", foot) for foot in FEET
-        ]
-        self.foot.value = self.hand.case.foot
-        self.which.options = [*reversed(self.hand.visits())]
-        self.which.value = self.visit
-        self._setting = False
+        with self.unheard():
+            self.foot.options = [
+                (foot if foot in feet else f"{foot} (nothing yet)", foot) for foot in FEET
+            ]
+            self.foot.value = self.hand.case.foot
+            self.which.options = [*reversed(self.hand.visits())]
+            self.which.value = self.visit
         shown(self.which, self.visit is not None)
-        for part in self.hand.parts(self.visit):
-            made = self.strip.buttons[part.name]
-            done = part.done and part.name != "visit"
-            (made.add_class if done else made.remove_class)("hoofcalc-done")
-            if part.name == self.strip.open_part:
-                self.strip.state.value = piece("paragraph", part.says) if part.says else ""
+        for name, (done, says) in self.hand.state(self.visit).items():
+            made = self.strip.buttons[name]
+            (made.add_class if done and name != "visit" else made.remove_class)("hoofcalc-done")
+            if name == self.strip.open_part:
+                self.strip.state.value = paragraph(says)
 
     def lay(self, visit: str | None) -> None:
         """Lay another visit on the desk, and show its first part that there is to do."""
@@ -158,18 +160,11 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         self.show(self._first())
 
     def _choose_foot(self) -> None:
-        if self._setting:
-            return
+        self.strip.leave()
         try:
-            self.strip.leave()
             self.hand = CaseSession(foot_folder(self.hand.folder, self.foot.value))
-        except Exception as trouble:
-            self.strip.said.refuse(trouble)
-        self.show(self._first())
-
-    def _choose_visit(self) -> None:
-        if not self._setting:
-            self.lay(self.which.value)
+        finally:
+            self.show(self._first())
 
     def _needs_visit(self) -> str:
         if self.visit is None:
@@ -201,7 +196,7 @@ class Desk(widgets.VBox):  # type: ignore[misc]
         return PageDesk(self.hand, self._needs_visit(), self.tell)
 
 
-class VisitDesk(widgets.VBox):  # type: ignore[misc]
+class VisitDesk(Part):
     """Photographs and film for a visit, and a new visit."""
 
     def __init__(self, whole: Desk) -> None:
@@ -235,7 +230,7 @@ class VisitDesk(widgets.VBox):  # type: ignore[misc]
                 self.sheet_link,
             ]
         )
-        self.upload.observe(lambda _: self._take_uploads(), "value")
+        self.hear(self.upload, self._take_uploads, self.said)
         self._list()
 
     def _list(self) -> None:
@@ -383,13 +378,10 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         """Keep the plan as it stands, where it is one, and who measured."""
         try:
             self._keep_who()
+            if self.work.value.strip() and self.next_visit.value is not None:
+                self._keep()
         except Exception as trouble:
             self.said.refuse(trouble)
-        if self.work.value.strip() and self.next_visit.value is not None:
-            try:
-                self._keep()
-            except Exception as trouble:
-                self.said.refuse(trouble)
 
     def _keep(self) -> str:
         from hoofcalc.case.plan import StoredPlan, much_at_once, save_plan
@@ -398,20 +390,15 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             raise CaseError("write what is done and why")
         if self.next_visit.value is None:
             raise CaseError("give the day of the next visit")
-        written = save_plan(
-            self.hand.folder,
-            self.visit,
-            StoredPlan(
-                work=self.work.value,
-                next_visit=self.next_visit.value,
-                toe_taken_mm=self.toe.number or 0.0,
-                heel_down_mm=self.heel.number or 0.0,
-                shod=self.shod.value,
-            ),
+        plan = StoredPlan(
+            work=self.work.value,
+            next_visit=self.next_visit.value,
+            toe_taken_mm=self.toe.number or 0.0,
+            heel_down_mm=self.heel.number or 0.0,
+            shod=self.shod.value,
         )
-        doubt = much_at_once(self.toe.number or 0.0, self.heel.number or 0.0)
-        said = f"Saved: {', '.join(written)}." if written else "Nothing has changed."
-        return f"{said} {doubt}".strip()
+        said = saved(save_plan(self.hand.folder, self.visit, plan))
+        return f"{said} {much_at_once(plan.toe_taken_mm, plan.heel_down_mm)}".strip()
 
     def _keep_who(self) -> None:
         self.hand.change_case(
@@ -465,11 +452,9 @@ def keep_trial(hand: CaseSession, visit: str, tried: Any) -> None:
 
     before = read_plan(hand.folder, visit)
     toe, heel = float(tried["toe_taken_mm"]), float(tried["heel_down_mm"])
-    words = f"The toe is lowered by {toe:g} mm and the heel by {heel:g} mm."
-    if before is not None and before.work:
-        words = before.work
+    words = before.work if before is not None else ""
     plan = StoredPlan(
-        work=words,
+        work=words or f"The toe is lowered by {toe:g} mm and the heel by {heel:g} mm.",
         next_visit=tried["next_visit"],
         toe_taken_mm=toe,
         heel_down_mm=heel,

@@ -9,8 +9,8 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from datetime import date, datetime
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +25,7 @@ from hoofcalc.case.case import (
     visit_name,
     visit_toml,
 )
-from hoofcalc.case.desk.picture_session import FROM, PictureSession
+from hoofcalc.case.desk.picture_session import FROM, TIMES, PictureSession
 from hoofcalc.case.feet import feet_of, visits_of_horse
 from hoofcalc.case.landmarks import VIEWS, missing_points
 from hoofcalc.case.records import Case
@@ -39,29 +39,7 @@ from hoofcalc.case.storage import (
 )
 from hoofcalc.case.thumbnails import taken
 
-__all__ = ["HEADINGS", "CaseSession", "Part"]
-
-
-@dataclass(frozen=True)
-class Part:
-    """One part of the work on a visit.
-
-    Parameters
-    ----------
-    name
-        "visit", "photographs", "film", "foot" or "page".
-    heading
-        Its heading.
-    done
-        Whether all that it needs is there.
-    says
-        What is done so far, and what it needs, in a sentence.
-    """
-
-    name: str
-    heading: str
-    done: bool
-    says: str
+__all__ = ["HEADINGS", "CaseSession"]
 
 
 class CaseSession:
@@ -81,11 +59,6 @@ class CaseSession:
     def __init__(self, folder: Path) -> None:
         self.folder = Path(folder)
         self.case: Case = open_case(self.folder)
-
-    @property
-    def headline(self) -> str:
-        """The horse."""
-        return f"{self.case.horse}{' (invented)' if self.case.invented else ''}"
 
     @property
     def inner(self) -> str:
@@ -126,42 +99,15 @@ class CaseSession:
             )
         return name
 
-    def add_uploads(
-        self, visit: str, files: Iterable[tuple[str, bytes, float | None]]
-    ) -> list[str]:
-        """Take in files that came through the browser; a sentence for each, wrong ones included.
-
-        Parameters
-        ----------
-        visit
-            Name of the visit.
-        files
-            Name, content, and when it was last changed [s since 1970], if known.
-        """
-        said = []
-        for name, content, changed_s in files:
-            plain = Path(name.replace("\\", "/")).name or "picture"
-            # beside the case, on the same disk: a file that is put there byte for byte
-            with tempfile.TemporaryDirectory(prefix=BEING_WRITTEN, dir=self.folder) as scratch:
-                path = Path(scratch) / plain
-                try:
-                    path.write_bytes(content)
-                    if changed_s is not None:
-                        os.utime(path, (changed_s, changed_s))
-                    said.append(self.add_path(visit, path))
-                except (CaseError, OSError) as why:
-                    said.append(f"{plain} was not added. {_sentence(why, scratch)}")
-        return said
-
     def take_in(
         self, files: Iterable[tuple[str, bytes, float | None]], visit: str | None, day: date
     ) -> tuple[list[str], str | None]:
-        """Take in files, each photograph with the visit of the day that its camera noted.
+        """Take in files that came through the browser, each photograph with the visit of its day.
 
         Parameters
         ----------
         files
-            As for `add_uploads`.
+            Name, content, and when it was last changed [s since 1970], if known.
         visit
             The visit on the desk, for films and for photographs without a day; None for none.
         day
@@ -170,25 +116,26 @@ class CaseSession:
         Returns
         -------
         list of str
-            A sentence for each file.
+            A sentence for each file, wrong ones included; those of photographs with a day first.
         str or None
             The visit of the last photograph; where there is none, the one on the desk.
         """
-        said, left = [], []
-        for name, content, changed_s in files:
-            moment = _noted(name, content)
-            if moment is None:
-                left.append((name, content, changed_s))
-                continue
-            visit = self._visit_of(moment.date(), visit)
-            said += self.add_uploads(visit, [(name, content, changed_s)])
-        for each in left:
-            try:
-                visit = visit or self._visit_of(day, None)
-            except CaseError as why:
-                said.append(f"{each[0]} was not added. {_sentence(why, '')}")
-                continue
-            said += self.add_uploads(visit, [each])
+        said = []
+        # beside the case, on the same disk: files that are put there byte for byte
+        with tempfile.TemporaryDirectory(prefix=BEING_WRITTEN, dir=self.folder) as scratch:
+            paths = [
+                _written(Path(scratch) / f"{number}", *file) for number, file in enumerate(files)
+            ]
+            noted = [(path, taken(path)) for path in paths]
+            for path, moment in sorted(noted, key=lambda each: each[1] is None):
+                try:
+                    if moment is not None or visit is None:
+                        visit = self._visit_of(moment.date() if moment else day, visit)
+                    said.append(self.add_path(visit, path))
+                except (CaseError, OSError) as why:
+                    reason = str(why).replace(f"{path.parent}{os.sep}", "")
+                    reason = f"{reason[:1].upper()}{reason[1:]}"
+                    said.append(f"{path.name} was not added. {reason}.")
         return said, visit
 
     def _visit_of(self, day: date, visit: str | None) -> str:
@@ -281,38 +228,28 @@ class CaseSession:
         self.case = changed
         return True
 
-    def parts(self, visit: str | None) -> tuple[Part, ...]:
-        """The parts of the work, and how far each is."""
+    def state(self, visit: str | None) -> dict[str, tuple[bool, str]]:
+        """Of each part of the work whether it is done, and what is done so far or needed."""
         if visit is None:
-            first = "There is no visit yet: take in its photographs."
-            says_first = {"visit": first}
-            return tuple(
-                Part(name, heading, False, says_first.get(name, "Needs a visit."))
-                for name, heading in HEADINGS.items()
-            )
+            needs = dict.fromkeys(HEADINGS, (False, "Needs a visit."))
+            return needs | {"visit": (False, "There is no visit yet: take in its photographs.")}
         pictures, films = len(self.pictures(visit)), len(self.films(visit))
-        on_file = f"{visit}: {_count(pictures, 'photograph')}, {_count(films, 'film')}."
         side_done, photographs = self._photographs_say(visit)
-        film_done, film = self._film_says(visit, films)
-        typed = self._typed(visit)
-        ready = side_done or typed
+        ready = side_done or self._typed(visit)
         page = self.folder / "pages" / f"{visit}.html"
-        says = {
+        if page.exists():
+            written = f"Written: pages/{page.name}."
+        else:
+            written = "Not written yet." if ready else "Needs the photograph from the side."
+        needed = "" if ready else "Needs the photograph from the side with its points."
+        on_file = f"{visit}: {_count(pictures, 'photograph')}, {_count(films, 'film')}."
+        return {
             "visit": (True, on_file),
             "photographs": (side_done, photographs),
-            "film": (film_done, film),
-            "foot": (
-                False,
-                "" if ready else "Needs the photograph from the side with its points.",
-            ),
-            "page": (
-                page.exists(),
-                f"Written: pages/{page.name}."
-                if page.exists()
-                else ("Not written yet." if ready else "Needs the photograph from the side."),
-            ),
+            "film": self._film_says(visit, films),
+            "foot": (False, needed),
+            "page": (page.exists(), written),
         }
-        return tuple(Part(name, heading, *says[name]) for name, heading in HEADINGS.items())
 
     def _typed(self, visit: str) -> bool:
         """Whether landmarks in millimetres stand on file, all filled in."""
@@ -335,9 +272,8 @@ class CaseSession:
                 continue
             missing = len(missing_points(placed))
             side_done |= view == "side" and not missing
-            state = f"{_count(missing, 'point')} to place" if missing else "placed"
-            if not missing and len(placed.placings) > 1:
-                state = "placed twice"
+            often = "" if len(placed.placings) == 1 else f" {TIMES[len(placed.placings) - 1]}"
+            state = f"{_count(missing, 'point')} to place" if missing else f"placed{often}"
             said.append(f"{FROM[view]}: {state}")
         text = "; ".join(said)
         return side_done, f"{text[:1].upper()}{text[1:]}."
@@ -373,19 +309,15 @@ def _has(place: Path, visit: str) -> bool:
     return (place / "visits" / visit).is_dir()
 
 
-def _noted(name: str, content: bytes) -> datetime | None:
-    """When a photograph was taken, from its bytes."""
-    with tempfile.TemporaryDirectory() as scratch:
-        path = Path(scratch) / (Path(name.replace("\\", "/")).name or "picture")
-        path.write_bytes(content)
-        return taken(path)
+def _written(home: Path, name: str, content: bytes, changed_s: float | None) -> Path:
+    """A file in a folder of its own, by the name that it had where it came from."""
+    path = home / (Path(name.replace("\\", "/")).name or "picture")
+    home.mkdir()
+    path.write_bytes(content)
+    if changed_s is not None:
+        os.utime(path, (changed_s, changed_s))
+    return path
 
 
 def _count(number: int, what: str) -> str:
     return f"{number or 'no'} {what}{'s' if number > 1 else ''}"
-
-
-def _sentence(why: BaseException, scratch: str) -> str:
-    """A refusal without the name of the scratch folder."""
-    text = str(why).replace(f"{scratch}{os.sep}", "")
-    return f"{text[:1].upper()}{text[1:]}."

@@ -26,6 +26,7 @@ from hoofcalc.case.storage import CaseError
 from hoofcalc.case.synthetic.drawn_film import write_film
 
 VISIT = "2026-04-07"
+DAY = date(2026, 4, 7)
 WIDE, TALL = 640, 480
 #: A foot of which 2 pixels are a millimetre: toe 45 degrees, heel 45 degrees, by construction.
 SIDE = {
@@ -79,7 +80,7 @@ def folder(tmp_path) -> Path:
 @pytest.fixture
 def side(folder) -> PictureSession:
     """The photograph from the side, chosen, no point placed."""
-    CaseSession(folder).add_uploads(VISIT, [("side.png", picture(), None)])
+    CaseSession(folder).take_in([("side.png", picture(), None)], VISIT, DAY)[0]
     work = PictureSession(folder, VISIT, "side")
     work.choose("side.png", WIDE, TALL)
     work.set_way("length", 100.0)
@@ -101,7 +102,7 @@ def test_files_come_in_byte_for_byte_and_wrong_ones_are_told_by_name(folder):
         ("..\\..\\IMG_2.jpg", picture(2, "JPEG"), None),
         ("empty.jpg", b"", None),
     ]
-    said = hand.add_uploads(VISIT, files)
+    said = hand.take_in(files, VISIT, DAY)[0]
     assert hand.pictures(VISIT) == ["IMG_1.png", "IMG_2.jpg"]
     home = folder / "pictures" / VISIT
     assert (home / "IMG_1.png").read_bytes() == files[0][1]
@@ -116,8 +117,8 @@ def test_files_come_in_byte_for_byte_and_wrong_ones_are_told_by_name(folder):
 
 def test_the_same_photograph_twice_is_one_and_another_of_its_name_is_kept_beside(folder):
     hand = CaseSession(folder)
-    hand.add_uploads(VISIT, [("a.png", picture(1), None)])
-    again = hand.add_uploads(VISIT, [("a.png", picture(1), None), ("a.png", picture(2), None)])
+    hand.take_in([("a.png", picture(1), None)], VISIT, DAY)[0]
+    again = hand.take_in([("a.png", picture(1), None), ("a.png", picture(2), None)], VISIT, DAY)[0]
     assert "was there already" in again[0]
     assert hand.pictures(VISIT) == ["a 2.png", "a.png"]
 
@@ -367,7 +368,7 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     assert "Otterby (invented)" in whole.head.value
     assert whole.foot.value == "right fore"
     assert whole.strip.open_part == "visit", "there is no photograph yet"
-    whole.hand.add_uploads(VISIT, [("side.png", picture(), None)])
+    whole.hand.take_in([("side.png", picture(), None)], VISIT, DAY)[0]
     press["photographs"].click()
     part = whole.strip.inside
     assert part.file == "side.png", "there is only this one"
