@@ -15,12 +15,18 @@ from hoofcalc import datasets
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import build_capsule
 from hoofcalc.figures.foot import foot_from_side, side_series
-from hoofcalc.figures.foot_in_space import turn_slider
+from hoofcalc.figures.foot_in_space import LOOK_DOWN, turn_slider
 from hoofcalc.figures.scene import Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values
 from hoofcalc.figures.story_capsule import story_taper
-from hoofcalc.figures.whole_foot import WHOLE_FOOT_SERIES, WholeFoot, seen_whole, whole_foot
+from hoofcalc.figures.whole_foot import (
+    WHOLE_FOOT_SERIES,
+    WholeFoot,
+    pastern_axis,
+    seen_whole,
+    whole_foot,
+)
 from hoofcalc.profile import Profile, line_departures
 
 _TURN_MM, _KNOB_MM = 0.5, -90.0  # the knob that turns the foot: mm for a degree, and its height
@@ -252,7 +258,7 @@ def _photograph(story: str) -> dict[str, Any]:
     return {
         "record": record,
         "profile": level,
-        "axis": _pastern(level),
+        "axis": pastern_axis(level),
         "outline": datasets.outline(record.horse, record.foot),
         "lines": lines,
         "traced": np.vstack(
@@ -260,14 +266,6 @@ def _photograph(story: str) -> dict[str, Any]:
         ),
         "drawn": foot_from_side(level),
     }
-
-
-def _pastern(profile: Profile) -> FloatArray:
-    """Direction of the pastern; where it was not measured, that of the toe wall."""
-    low, high = profile.pastern_low, profile.pastern_high
-    if low is None or high is None:
-        low, high = profile.toe_ground, profile.toe_coronet
-    return np.asarray((high - low) / np.hypot(*(high - low)))
 
 
 def _measures(story: str) -> dict[str, Any]:
@@ -308,7 +306,7 @@ CAPSULE = Figure(
             "taper", "Taper", "of width", 0.6, 1.1, step=0.01, start=_measures("run under")["taper"]
         ),
         turn_slider(35),
-        Slider("look_down_deg", "Look down", "degrees", -75, 75, step=5, start=20),
+        LOOK_DOWN,
     ),
     choices={"story": "run under"},
     presets=(

@@ -18,6 +18,7 @@ import numpy as np
 from hoofcalc import datasets
 from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
+from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
 from hoofcalc.figures.foot import foot_from_side, level_foot, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
@@ -101,12 +102,10 @@ def compute(
         ]
         low, middle, high = getattr(coming, f"{end}_deg").T
         at = last.week + np.linspace(0.0, weeks, 7)
-        edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
         found |= {
             **_marks(visits, end, trimmed, point_error_mm),
             f"{end}_chosen": np.array([[earlier.week, one], [last.week, two]]),
-            f"{end}_line": np.column_stack([at, middle]),
-            f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
+            **angle_in_time(end, at, getattr(coming, f"{end}_deg"), (_LOW_DEG, _HIGH_DEG)),
             f"{end}_fan": _fan(now, end, 2 * errors[1]),
             f"{end}_words": f"{end} {two:.1f} ± {2 * errors[1]:.1f}°",
             f"{end}_numbers": {
@@ -296,7 +295,6 @@ _CASES = {
     f"{horse}, {STORY[horse][0]}": STORY[horse][1]
     for horse in ("Marrowfen", "Otterby", "Fernlow", "Hobnut")
 }
-_TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
 
 
 def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series, ...]:
@@ -411,8 +409,7 @@ CASE = Figure(
     panels=(_foot_panel(), _weeks_panel()),
     series=(
         *side_series(),
-        *_angle_series("toe", _TOE, "sky", "circle"),
-        *_angle_series("heel", _HEEL, "orange", "square"),
+        *(series for end, look in LOOKS.items() for series in _angle_series(end, *look)),
         Series("line", "then", style=Style(colour="ink", width=3, dash=(7, 5))),
         Series(
             "words",

@@ -1,4 +1,4 @@
-"""What figures of the foot in space share: the turning foot, and the push unrolled round its rim.
+"""What figures of the foot in space share: how it is turned, and the push round its rim.
 
 The mechanics are those of `hoofcalc.capsule` and `hoofcalc.loadpath`.
 """
@@ -18,18 +18,14 @@ from hoofcalc.figures.spec import Slider
 from hoofcalc.loadpath import weakest_place
 
 __all__ = [
-    "CAPSULE_SERIES",
+    "LOOK_DOWN",
     "PUSH_SERIES",
     "moved_to",
+    "push_panels",
     "push_round_rim",
     "turn_slider",
-    "turning_foot",
-    "unrolled_rim",
 ]
 
-_NONE = np.empty((0, 2))
-_BELOW = np.array([0.0, 9.0])  # where a word stands [mm]
-_HIDDEN_MM = 15.0  # a place further behind the middle of the foot than this gets no word
 _SOME = 20  # about so many of the strips' pushes are drawn
 
 
@@ -57,6 +53,18 @@ def turn_slider(start: float) -> Slider:
     )
 
 
+#: The slider that looks down on the foot.
+LOOK_DOWN = Slider(
+    name="look_down_deg",
+    label="Look down",
+    unit="degrees",
+    minimum=-75,
+    maximum=75,
+    step=5,
+    start=20,
+)
+
+
 def moved_to(foot: Capsule, middle_mm: ArrayLike) -> Capsule:
     """The same foot, moved to where it turns about a point.
 
@@ -74,61 +82,6 @@ def moved_to(foot: Capsule, middle_mm: ArrayLike) -> Capsule:
     """
     middle = np.asarray(middle_mm)
     return Capsule(foot.ground - middle, foot.coronet - middle, foot.thickness_mm, heel_open=True)
-
-
-def turning_foot(shown: Capsule, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
-    """A foot as a solid of strips, coloured by how steep they stand.
-
-    Parameters
-    ----------
-    shown
-        The foot, moved to where it turns.
-    turn_deg, look_down_deg
-        From where it is seen [degrees].
-
-    Returns
-    -------
-    dict
-        What `CAPSULE_SERIES` shows.
-    """
-    slope = np.degrees(np.arcsin(shown.tubules[:, 2]))
-    tiles, slopes = foot_tiles(shown, slope, turn_deg, look_down_deg)
-    at_toe = len(slope) // 2
-    place, far = flat(shown.ground[[at_toe, 0, -1]], turn_deg, look_down_deg)
-    toe, heel = place[0], (place[1] + place[2]) / 2
-    toe_near, heel_near = far[0] < _HIDDEN_MM, (far[1] + far[2]) / 2 < _HIDDEN_MM
-    return {
-        "tiles": tiles,
-        "slopes": slopes,
-        "toe_says_at": (toe - _BELOW)[None] if toe_near else _NONE,
-        "toe_says": "toe",
-        "heel_says_at": (heel - _BELOW)[None] if heel_near else _NONE,
-        "heel_says": "heels",
-    }
-
-
-#: How `turning_foot` is drawn.
-CAPSULE_SERIES = (
-    Series(
-        "tiles",
-        "tiles",
-        values="slopes",
-        scale=Scale(
-            title="tubule's angle from\nthe ground (degrees)",
-            bounds=(25.0, 32.0, 39.0, 46.0, 53.0, 60.0, 67.0),
-        ),
-        style=Style(colour="horn-line", width=0.5),
-    ),
-    *(
-        Series(
-            "words",
-            f"{place}_says_at",
-            words=f"{place}_says",
-            style=Style(colour="ink", size=14, align="centre"),
-        )
-        for place in ("toe", "heel")
-    ),
-)
 
 
 def push_round_rim(
@@ -203,10 +156,32 @@ def push_round_rim(
     }
 
 
-def unrolled_rim(most: float) -> Panel:
-    """The panel of the unrolled rim, right of the foot; `most` is the greatest value shown."""
-    ticks = tuple(np.arange(0.0, most + 0.5, 0.5 if most < 4 else 1.0).tolist())
-    return Panel(
+def push_panels(reach_mm: float, most: float) -> tuple[Panel, Panel]:
+    """The foot with its push, and beside it the unrolled rim.
+
+    Parameters
+    ----------
+    reach_mm
+        How far the foot reaches from the point about which it turns [mm].
+    most
+        The greatest work shown [times the reference foot's heels].
+
+    Returns
+    -------
+    tuple of Panel
+        For `PUSH_SERIES`.
+    """
+    foot = Panel(
+        title="The foot and the push, in true direction",
+        x_limits=(-1.25 * reach_mm, 2.1 * reach_mm),
+        y_limits=(-1.7 * reach_mm, 1.4 * reach_mm),
+        equal=True,
+        axes=False,
+        width=480,
+        height=460,
+        legend="upper right",
+    )
+    rim = Panel(
         title="The rim unrolled",
         x_limits=(-100, 100),
         y_limits=(0, 1.35 * most),
@@ -222,9 +197,10 @@ def unrolled_rim(most: float) -> Panel:
             (50, "left\nquarter"),
             (100, "left\nheel"),
         ),
-        y_ticks=ticks,
+        y_ticks=tuple(np.arange(0.0, most + 0.5, 0.5 if most < 4 else 1.0).tolist()),
         fixed=(level_line((-110, 110), 1, width=1.5, dash=(3, 3)),),
     )
+    return foot, rim
 
 
 #: How `push_round_rim` is drawn: the foot in panel 0, the unrolled rim in panel 1.

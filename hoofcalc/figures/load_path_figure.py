@@ -23,7 +23,7 @@ from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, level_li
 from hoofcalc.figures.solid_foot import flat, foot_tiles
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
 from hoofcalc.figures.story_capsule import story_capsule
-from hoofcalc.figures.whole_foot import SKIN_SERIES, seen_skin, whole_foot
+from hoofcalc.figures.whole_foot import SKIN_SERIES, pastern_axis, seen_skin, whole_foot
 from hoofcalc.horn import Horn, horn_at
 from hoofcalc.loadpath import (
     PARTS,
@@ -318,11 +318,8 @@ def _turned_foot(story: str) -> Capsule:
 def _skin(story: str) -> dict[str, Any]:
     """The foot's skin, bulbs and the start of its pastern, which no push changes."""
     profile = Profile(**datasets.story_feet()[story].landmarks)
-    low, high = profile.pastern_low, profile.pastern_high
-    if low is None or high is None:
-        low, high = profile.toe_ground, profile.toe_coronet
-    axis = np.asarray((high - low) / np.hypot(*(high - low)))
-    return seen_skin(whole_foot(story_capsule(story), profile, axis), _MIDDLE, *_VIEW)
+    whole = whole_foot(story_capsule(story), profile, pastern_axis(profile))
+    return seen_skin(whole, _MIDDLE, *_VIEW)
 
 
 @cache

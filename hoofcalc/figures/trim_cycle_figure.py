@@ -31,6 +31,7 @@ from hoofcalc.cycle import (
     through_visits,
     trim,
 )
+from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
 from hoofcalc.figures.foot import foot_from_side, level_foot, side_series
 from hoofcalc.figures.scene import Fixed, Narrow, Panel, Series, Style, scale_bar
 from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, Values, in_and_out
@@ -269,11 +270,9 @@ def _angle_of(
     was = float(getattr(found.foot, f"{end}_angle_deg"))
     now = was if not week else float(middle[at])
     reach = 2.0 * found.error_deg[end]
-    edge = np.clip(np.append(low, high[::-1]), _LOW_DEG, _HIGH_DEG)
     coming = (float(middle[at]), float(low[at]), float(high[at]))
     return {
-        f"{end}_line": np.column_stack([path.weeks, middle]),
-        f"{end}_band": np.column_stack([np.append(path.weeks, path.weeks[::-1]), edge]),
+        **angle_in_time(end, path.weeks, getattr(path, f"{end}_deg"), (_LOW_DEG, _HIGH_DEG)),
         f"{end}_mark": np.array([[week, now]]),
         f"{end}_was": np.array([[0.0, was]]),
         f"{end}_was_bar": np.array([[0.0, was - reach], [0.0, was + reach]]),
@@ -537,7 +536,6 @@ def start_of(story: str) -> dict[str, Any]:
 
 
 _START = start_of("run under")
-_TOE, _HEEL = Style(colour="blue", width=3), Style(colour="vermillion", width=3, dash=(8, 4))
 _INK = Style(colour="ink", size=16)
 _FOOT_X, _FOOT_Y = (-68.0, 140.0), (-30.0, 136.0)
 
@@ -675,8 +673,7 @@ TRIM_CYCLE = Figure(
         Series("line", "trim_line", style=Style(colour="ink", width=3, dash=(7, 4))),
         Series("line", "week_line", panel=1, style=Style(colour="edge", width=1.5, dash=(4, 3))),
         Series("line", "trim_weeks", panel=1, style=Style(colour="ink", width=2)),
-        *_angle_series("toe", _TOE, "sky", "circle"),
-        *_angle_series("heel", _HEEL, "orange", "square"),
+        *(series for end, look in LOOKS.items() for series in _angle_series(end, *look)),
     ),
     note=(
         "Feet and wear are invented (yard Brackenfold, last visit). Broken line across the foot: "

@@ -24,6 +24,7 @@ __all__ = [
     "SKIN_SERIES",
     "WHOLE_FOOT_SERIES",
     "WholeFoot",
+    "pastern_axis",
     "seen_skin",
     "seen_whole",
     "whole_foot",
@@ -169,6 +170,25 @@ def whole_foot(foot: Capsule, profile: Profile, axis: FloatArray) -> WholeFoot:
         top=top,
         underside=_underside(foot, profile),
     )
+
+
+def pastern_axis(profile: Profile) -> FloatArray:
+    """Direction of the pastern, of length 1; where it was not measured, that of the toe wall.
+
+    Parameters
+    ----------
+    profile
+        One foot.
+
+    Returns
+    -------
+    array, shape (2,)
+        Forward and up.
+    """
+    low, high = profile.pastern_low, profile.pastern_high
+    if low is None or high is None:
+        low, high = profile.toe_ground, profile.toe_coronet
+    return np.asarray((high - low) / np.hypot(*(high - low)))
 
 
 def seen_whole(

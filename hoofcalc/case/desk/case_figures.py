@@ -26,19 +26,24 @@ from hoofcalc.case.measure import (
 from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
+from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.foot_in_space import (
-    CAPSULE_SERIES,
+    LOOK_DOWN,
     PUSH_SERIES,
-    moved_to,
+    push_panels,
     push_round_rim,
     turn_slider,
-    turning_foot,
-    unrolled_rim,
 )
-from hoofcalc.figures.scene import Narrow, Panel, Scale, Series, Style, scale_bar
+from hoofcalc.figures.scene import Panel, Series, Style, scale_bar
 from hoofcalc.figures.solid_foot import seen_from
 from hoofcalc.figures.spec import Figure, Preset, Results, Slider, Values
+from hoofcalc.figures.whole_foot import (
+    WHOLE_FOOT_SERIES,
+    pastern_axis,
+    seen_whole,
+    whole_foot,
+)
 from hoofcalc.forecast import expected
 from hoofcalc.horn import horn_at
 from hoofcalc.loadpath import force_vector, share_out, wall_stress
@@ -49,12 +54,11 @@ __all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
 _LOOK_DOWN_DEG = 20.0
 #: Arrow of the greatest push, and stroke of an even share of it, as parts of the bearing length.
 _ARROW, _STROKE = 0.62, 0.22
-_LOW_DEG, _HIGH_DEG = 0.0, 90.0
+_LIMITS_DEG = (0.0, 90.0)
 _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
 _SLOPE = "lines of the horn, angle\nfrom the ground (degrees)"
 _HOOVES = {"Bare": False, "Shod": True}
-_ENDS = ("toe", "heel")
 
 
 def _middle(foot: Capsule) -> FloatArray:
@@ -62,52 +66,6 @@ def _middle(foot: Capsule) -> FloatArray:
     everything = np.vstack([foot.ground, foot.coronet])
     middle: FloatArray = (everything.min(axis=0) + everything.max(axis=0)) / 2
     return middle
-
-
-def _reach(foot: Capsule) -> float:
-    """How far the foot reaches from that point, however it is turned [mm]."""
-    away = np.vstack([foot.ground, foot.coronet]) - _middle(foot)
-    return float(np.linalg.norm(away, axis=-1).max())
-
-
-class _Turned:
-    """The foot of a visit as a solid that can be turned."""
-
-    def __init__(self, found: Measurement) -> None:
-        foot = self.foot = capsule_of(found.visit, 24)
-        self.shown, self.reach = moved_to(foot, _middle(foot)), _reach(foot)
-        self.slopes = foot.slopes_deg
-        widest = int(np.argmax(foot.ground[:, 1]))
-        low, high = foot.ground[widest], foot.coronet[widest]
-        self.lean = float(np.degrees(np.arctan2(low[1] - high[1], high[2])))
-        self.volume = float(foot.volume_mm3) / 1000
-        self.built = _built_from(found.visit)
-
-    def compute(self, *, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
-        return turning_foot(self.shown, turn_deg, look_down_deg)
-
-    def sentence(self, values: Values, _results: Results) -> str:
-        way = (
-            "upright"
-            if abs(self.lean) < 0.5
-            else f"{abs(self.lean):.0f} degrees {'in' if self.lean > 0 else 'out'}"
-        )
-        stands = "stands upright" if way == "upright" else f"leans {way} on its way up"
-        toe, heels = self.slopes[len(self.slopes) // 2], self.slopes[[0, -1]].mean()
-        wide = np.ptp(self.foot.ground[:, 1])
-        return (
-            f"{self.built} The lines of the horn stand at {toe:.0f} degrees at the toe and at "
-            f"{heels:.0f} at the heels. The left side wall {stands}. The hoof is {wide:.0f} mm "
-            f"wide at the ground and holds {self.volume:.0f} cm³. "
-            f"{seen_from(values['turn_deg'], values['look_down_deg'])}."
-        )
-
-    def alt(self, values: Values, _results: Results) -> str:
-        seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
-        return (
-            f"The hoof as a solid of straight strips from ground to hairline, {seen}; each "
-            "strip is the darker the steeper it stands."
-        )
 
 
 def capsule_explorer(found: Measurement) -> Figure:
@@ -128,49 +86,65 @@ def capsule_explorer(found: Measurement) -> Figure:
     CaseError
         If the views do not make a foot together, in words.
     """
-    turned = _Turned(found)
-    reach = turned.reach
+    profile, foot = found.visit.profile, capsule_of(found.visit, 24)
+    whole, middle = whole_foot(foot, profile, pastern_axis(profile)), _middle(foot)
+    reach = float(np.linalg.norm(whole.corners - middle, axis=-1).max())
+    built = _capsule_in_words(found.visit, foot)
+
+    def compute(*, turn_deg: float, look_down_deg: float) -> dict[str, Any]:
+        return seen_whole(whole, middle, turn_deg, look_down_deg)
+
+    def sentence(values: Values, _results: Results) -> str:
+        return f"{built} {seen_from(values['turn_deg'], values['look_down_deg'])}."
+
+    def alt(values: Values, _results: Results) -> str:
+        seen = seen_from(values["turn_deg"], values["look_down_deg"]).lower()
+        return (
+            f"The foot in space, {seen}: its wall with thin lines of the horn, three of them "
+            "marked with their angle from the ground, bulbs, and the start of the pastern."
+        )
+
     return Figure(
         name="case-capsule",
         title="The foot in 3-D, to turn",
-        sliders=(
-            turn_slider(35),
-            Slider(
-                name="look_down_deg",
-                label="Look down",
-                unit="degrees",
-                minimum=-60,
-                maximum=75,
-                step=5,
-                start=20,
-            ),
-        ),
-        compute=turned.compute,
-        sentence=turned.sentence,
-        alt=turned.alt,
+        sliders=(turn_slider(35), LOOK_DOWN),
+        compute=compute,
+        sentence=sentence,
+        alt=alt,
         panels=(
             Panel(
                 title=_title(found),
-                x_limits=(-1.1 * reach, 2.0 * reach),
-                y_limits=(-1.1 * reach, 1.3 * reach),
+                x_limits=(-1.05 * reach, 1.05 * reach),
+                y_limits=(-0.9 * reach, 1.05 * reach),
                 equal=True,
                 axes=False,
                 width=600,
                 height=510,
-                legend="upper right",
-                fixed=scale_bar(1.45 * reach - 25, -1.0 * reach, 50),
-                narrow=Narrow(
-                    x_limits=(-1.1 * reach, 1.6 * reach), y_limits=(-1.1 * reach, 2.1 * reach)
-                ),
+                fixed=scale_bar(reach - 50, -0.85 * reach, 50),
+                turned_by=("turn_deg", "look_down_deg"),
             ),
         ),
-        series=tuple(
-            replace(item, scale=replace(item.scale, title=_SLOPE))
-            if isinstance(item.scale, Scale)
-            else item
-            for item in CAPSULE_SERIES
-        ),
-        note=f"The capsule is a model built from the views. {_invented(found)}".strip(),
+        series=WHOLE_FOOT_SERIES,
+        note=(
+            "Wall and rim are a model built from the views; bulbs, frog, bars, sole and pastern "
+            f"are drawn after a common foot, not measured. {_invented(found)}"
+        ).strip(),
+    )
+
+
+def _capsule_in_words(visit: Visit, foot: Capsule) -> str:
+    """From what a capsule is built, and what it measures."""
+    toe, heels = foot.slopes_deg[len(foot.slopes_deg) // 2], foot.slopes_deg[[0, -1]].mean()
+    widest = int(np.argmax(foot.ground[:, 1]))
+    low, high = foot.ground[widest], foot.coronet[widest]
+    lean = float(np.degrees(np.arctan2(low[1] - high[1], high[2])))
+    stands = f"leans {abs(lean):.0f} degrees {'in' if lean > 0 else 'out'} on its way up"
+    return (
+        f"{_built_from(visit)} The lines of the horn stand at {toe:.0f} degrees at the toe and at "
+        f"{heels:.0f} at the heels. The left side wall "
+        f"{stands if abs(lean) >= 0.5 else 'stands upright'}. The hoof is "
+        f"{np.ptp(foot.ground[:, 1]):.0f} mm wide at the ground and holds "
+        f"{float(foot.volume_mm3) / 1000:.0f} cm³."
     )
 
 
@@ -182,10 +156,10 @@ class _Loaded:
             why = (remark for remark in found.remarks if "load map" in remark)
             raise CaseError(next(why, "no load map"))
         self.load, self.case, visit = found.load, found.case, found.visit
-        self.visit = visit
+        self.told_apart = visit.outline_mm is not None
         foot = self.foot = self.load.foot
         self.middle = _middle(foot)
-        self.length = float(visit.profile.bearing_length_mm)
+        self.mm_per_n = float(visit.profile.bearing_length_mm) / self.load.peak_vertical_n
         self.horn = horn_at(water_percent=visit.horn_water_percent).central
         self.centre, self.reference = centre_of(foot), in_line()
         self.one_mpa = heel_in_line_mpa(self.load.peak_vertical_n, self.horn)
@@ -212,8 +186,8 @@ class _Loaded:
                 self._work(self.reference, force),
                 turn_deg=turn_deg,
                 look_down_deg=_LOOK_DOWN_DEG,
-                mm_per_n=_ARROW * self.length / self.load.peak_vertical_n,
-                mm_per_strip_n=_STROKE * self.length * len(strips) / self.load.peak_vertical_n,
+                mm_per_n=_ARROW * self.mm_per_n,
+                mm_per_strip_n=_STROKE * self.mm_per_n * len(strips),
             ),
             "vertical_n": float(push.vertical_n[0]),
             "tilt_deg": float(push.tilt_deg[0]),
@@ -222,7 +196,7 @@ class _Loaded:
     def place_of(self, results: Results) -> str:
         # without an outline both sides are the same to the last digit or so
         place = str(results["place"])
-        return place if self.visit.outline_mm is not None else place.split()[-1]
+        return place if self.told_apart else place.split()[-1]
 
     def sentence(self, values: Values, results: Results) -> str:
         tilt = results["tilt_deg"]
@@ -269,7 +243,9 @@ def load_explorer(found: Measurement) -> Figure:
         If there is no load map of this visit; why not is said.
     """
     loaded = _Loaded(found)
-    load, case, reach = loaded.load, loaded.case, _reach(loaded.foot)
+    load, case = loaded.load, loaded.case
+    rings = np.vstack([load.foot.ground, load.foot.coronet])
+    reach = float(np.linalg.norm(rings - loaded.middle, axis=-1).max())
     return Figure(
         name="case-load",
         title="The push of the ground round the rim",
@@ -293,19 +269,7 @@ def load_explorer(found: Measurement) -> Figure:
         compute=loaded.compute,
         sentence=loaded.sentence,
         alt=loaded.alt,
-        panels=(
-            Panel(
-                title="The foot and the push, in true direction",
-                x_limits=(-1.25 * reach, 2.1 * reach),
-                y_limits=(-1.7 * reach, 1.4 * reach),
-                equal=True,
-                axes=False,
-                width=480,
-                height=460,
-                legend="upper right",
-            ),
-            unrolled_rim(loaded.most),
-        ),
+        panels=push_panels(reach, loaded.most),
         series=tuple(
             replace(item, style=replace(item.style, width=0.3)) if item.kind == "tiles" else item
             for item in PUSH_SERIES  # so many strips that wider edges would hide the colours
@@ -326,10 +290,10 @@ class _Forecast:
     def __init__(self, found: Measurement) -> None:
         visit = self.visit = found.visit
         self.trimmed = visit.moment == "after trim"
-        self.error = {end: found.errors[f"{end}_angle_deg"] for end in _ENDS}
+        self.error = {end: found.errors[f"{end}_angle_deg"] for end in LOOKS}
         self.shift = -visit.profile.heel_ground
         self.length = float(visit.profile.bearing_length_mm)
-        self.now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in _ENDS}
+        self.now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in LOOKS}
 
     def compute(self, *, hoof: str, weeks: float, **taken: float) -> dict[str, Any]:
         cut = {
@@ -337,12 +301,12 @@ class _Forecast:
             "heel_down_mm": taken.get("heel_down_mm", 0.0),
         }
         after = trim(self.visit.profile, **cut)
-        days = np.append(np.linspace(0, 7 * weeks, 9), 7 * weeks)
+        days = np.linspace(0, 7 * weeks, 9)
         coming = expected(self.visit.profile, self.error, days, shod=_HOOVES[hoof], **cut)
         results: dict[str, Any] = {
             **foot_from_side(_at_zero(after), horn_lines=9),
             "before_outline": _outline(self.visit.profile) + self.shift,
-            "visit_line": np.array([[weeks, _LOW_DEG], [weeks, _HIGH_DEG]]),
+            "visit_line": np.array([[weeks, end] for end in _LIMITS_DEG]),
             "toe_after": float(after.toe_angle_deg),
             "heel_after": float(after.heel_angle_deg),
             "before_at": np.array([[-0.85 * self.length, -0.19 * self.length]]),
@@ -352,14 +316,11 @@ class _Forecast:
             if self.trimmed
             else "filled: after the tried trim",
         }
-        for end in _ENDS:
-            low, middle, high = getattr(coming, f"{end}_deg").T
-            edge = np.clip(np.append(low[:-1], high[-2::-1]), _LOW_DEG, _HIGH_DEG)
-            at = days[:-1] / 7
+        for end in LOOKS:
+            angles = getattr(coming, f"{end}_deg")
             results |= {
-                f"{end}_line": np.column_stack([at, np.clip(middle[:-1], _LOW_DEG, _HIGH_DEG)]),
-                f"{end}_band": np.column_stack([np.append(at, at[::-1]), edge]),
-                f"{end}_deg": (float(low[-1]), float(middle[-1]), float(high[-1])),
+                **angle_in_time(end, days / 7, angles, _LIMITS_DEG),
+                f"{end}_deg": tuple(angles[-1].tolist()),
                 f"{end}_now": np.array([[0.0, self.now[end]]]),
             }
         return results
@@ -382,7 +343,7 @@ class _Forecast:
                 )
         ends = " and ".join(
             f"the {end} between {max(0.0, low):.0f} and {high:.0f} degrees (middle {middle:.1f})"
-            for end in _ENDS
+            for end in LOOKS
             for low, middle, high in [results[f"{end}_deg"]]
         )
         day = self.visit.date + timedelta(weeks=round(weeks))
@@ -472,7 +433,7 @@ def _forecast_panels(length: float, height: float) -> tuple[Panel, ...]:
         Panel(
             title="Angles until the next visit",
             x_limits=(-0.4, _WEEKS_MAX + 0.4),
-            y_limits=(_LOW_DEG, _TOP_DEG),
+            y_limits=(0.0, _TOP_DEG),
             x_label="time from this visit (weeks)",
             y_label="angle from the ground (degrees)",
             legend="upper right",
@@ -519,24 +480,17 @@ def _most(height_mm: float) -> float:
 
 def _built_from(visit: Visit) -> str:
     """From which views the capsule is built, and what was assumed for the others."""
-    front, below = visit.ground_width_mm is not None, visit.outline_mm is not None
-    if front and below:
-        return "Built from the side, the front and below."
-    if below:
-        return (
-            "Built from the side and from below; without the front view the hoof is taken to be "
-            "15 % narrower at the hairline."
-        )
-    if front:
-        return (
-            "Built from the side and the front; without the view from below an even oval is taken, "
-            "left and right alike."
-        )
-    return (
-        "Built from the side alone: without the view from below an even oval is taken, left and "
-        "right alike, and without the front view the hoof is taken to be 15 % narrower at the "
-        "hairline."
-    )
+    views, taken = ["the side"], []
+    if visit.outline_mm is None:
+        taken.append("without the view from below an even oval is taken, left and right alike")
+    if visit.ground_width_mm is None:
+        taken.append("without the front view the hoof is taken to be 15 % narrower at the hairline")
+    else:
+        views.append("the front")
+    if visit.outline_mm is not None:
+        views.append("below")
+    built = f"{', '.join(views[:-1])} and {views[-1]}" if views[1:] else f"{views[0]} alone"
+    return f"Built from {built}{': ' if taken else ''}{', and '.join(taken)}."
 
 
 def _title(found: Measurement) -> str:
@@ -558,56 +512,26 @@ def _outline(profile: Profile) -> FloatArray:
 
 
 def _forecast_series() -> tuple[Series, ...]:
-    looks = (
-        ("toe", "blue", "sky", (), "circle"),
-        ("heel", "vermillion", "orange", (8, 4), "square"),
-    )
+    before = Style(colour="vermillion", width=3, dash=(7, 5))
     words = Style(colour="black", size=15)
-    return (
+    visit = Style(colour="grey", width=1.5, dash=(4, 3))
+    found = [
         *side_series(),
-        Series(
-            kind="line",
-            data="before_outline",
-            style=Style(colour="vermillion", width=3, dash=(7, 5)),
-        ),
+        Series(kind="line", data="before_outline", style=before),
         Series(kind="words", data="before_at", words="before_says", style=words),
         Series(kind="words", data="after_at", words="after_says", style=words),
-        *(
-            Series(
-                kind="area",
-                data=f"{end}_band",
-                panel=1,
-                style=Style(colour=colour, fill=fill, fill_strength=0.35, width=0),
-            )
-            for end, colour, fill, _, _ in looks
-        ),
-        Series(
-            kind="line",
-            data="visit_line",
-            panel=1,
-            style=Style(colour="grey", width=1.5, dash=(4, 3)),
-        ),
-        *(
-            Series(
-                kind="line",
-                data=f"{end}_line",
-                panel=1,
-                style=Style(colour=colour, width=3, dash=dash),
-                label=f"{end}, forecast",
-            )
-            for end, colour, _, dash, _ in looks
-        ),
-        *(
-            Series(
-                kind="points",
-                data=f"{end}_now",
-                panel=1,
-                style=Style(colour=colour, mark=mark, size=11),
-                label=f"{end}, measured",
-            )
-            for end, colour, _, _, mark in looks
-        ),
-    )
+        Series(kind="line", data="visit_line", panel=1, style=visit),
+    ]
+    for end, (line, fill, mark) in LOOKS.items():
+        band = Style(colour=line.colour, fill=fill, fill_strength=0.35, width=0)
+        now = Style(colour=line.colour, mark=mark, size=11)
+        coming, measured = f"{end}, forecast", f"{end}, measured"
+        found += [
+            Series(kind="area", data=f"{end}_band", panel=1, style=band),
+            Series(kind="line", data=f"{end}_line", panel=1, style=line, label=coming),
+            Series(kind="points", data=f"{end}_now", panel=1, style=now, label=measured),
+        ]
+    return tuple(found)
 
 
 _FORECAST_SERIES = _forecast_series()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
+from typing import NamedTuple
 
 from hoofcalc import datasets
 from hoofcalc.case.case import open_case, read_visit, visit_names
-from hoofcalc.case.desk.tables import comparison_table
 from hoofcalc.case.measure import Measurement, compare_visits
 from hoofcalc.case.records import Visit
 from hoofcalc.case.several import compared
@@ -18,29 +18,20 @@ from hoofcalc.reading import Comparison
 
 __all__ = ["Compared", "against_case", "against_visit", "against_yard", "yard_feet"]
 
+#: As many letters of a foot's name stand in one line of the picture.
+_LETTERS = 33
+_FEET = (
+    "Two feet differ for many reasons, size first. Each is laid on the other where the heel meets "
+    "the ground."
+)
 
-@dataclass(frozen=True, kw_only=True, eq=False)
-class Compared:
-    """Two feet side by side.
 
-    Parameters
-    ----------
-    both
-        Values, errors and differences.
-    picture
-        Both feet, one over the other.
-    lines
-        What to know, in plain sentences.
-    """
+class Compared(NamedTuple):
+    """Two feet side by side: the numbers, both feet one over the other, and what to know."""
 
     both: Comparison
     picture: StillPicture
     lines: tuple[str, ...]
-
-    @property
-    def table(self) -> str:
-        """The differences as an HTML table."""
-        return comparison_table(self.both)
 
 
 def against_visit(found: Measurement, other: Visit) -> Compared:
@@ -136,44 +127,25 @@ def against_yard(found: Measurement, story: str) -> Compared:
     return _two_feet(found, other, called, lines)
 
 
-_FEET = (
-    "Two feet differ for many reasons, size first. Each is laid on the other where the heel meets "
-    "the ground."
-)
-
-
-_LETTERS = 33
-
-
 def _two_feet(found: Measurement, other: Visit, called: str, lines: list[str]) -> Compared:
     this = f"{found.case.horse}, {found.visit.name}"
     if this == called:
         called += " (the other)"
-    visits = {called: other, this: found.visit}
-    both = compared(visits)
-    lines = [
-        *lines,
-        both.by_chance,
-        *filter(None, [found.visit.askew or other.askew]),
-    ]
+    both = compared({called: other, this: found.visit})
+    askew = found.visit.askew or other.askew
+    lines = [*lines, both.by_chance, *([askew] if askew else [])]
     return _compared(found.visit, other, this, called, both, lines)
 
 
 def _compared(
     visit: Visit, other: Visit, this: str, called: str, both: Comparison, lines: list[str]
 ) -> Compared:
-    real = [each for each in both.differences if each.exceeds]
-    many = f"{len(real)} of {len(both.differences)} measures"
-    count = f"{many} {'differs' if len(real) == 1 else 'differ'} by more than the error"
-    picture = foot_then_and_now(visit.profile, _short(this), other.profile, _short(called))
+    real = len(both.real_differences)
+    many = f"{real} of {len(both.differences)} measures {'differs' if real == 1 else 'differ'}"
+    names = [
+        name if len(name) <= _LETTERS else f"{name[: _LETTERS - 1]}…" for name in (this, called)
+    ]
+    picture = foot_then_and_now(visit.profile, names[0], other.profile, names[1])
     said = picture.caption.replace("its outline", "the outline of")
-    return Compared(
-        both=both,
-        picture=replace(picture, caption=said, alt=said),
-        lines=(f"{count}.", *lines),
-    )
-
-
-def _short(called: str) -> str:
-    """As much of a foot's name as stands in one line of the picture."""
-    return called if len(called) <= _LETTERS else f"{called[: _LETTERS - 1]}…"
+    picture = replace(picture, caption=said, alt=said)
+    return Compared(both, picture, (f"{many} by more than the error.", *lines))

@@ -25,7 +25,7 @@ from hoofcalc.case.desk.comparing import (
 from hoofcalc.case.desk.findings import Findings, three_findings
 from hoofcalc.case.desk.several_pictures import feet_picture, series_picture
 from hoofcalc.case.desk.side_picture import side_of
-from hoofcalc.case.desk.tables import findings_table
+from hoofcalc.case.desk.tables import comparison_table, findings_table
 from hoofcalc.case.desk.widgets import (
     Said,
     Strip,
@@ -264,7 +264,7 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
             if both is None:
                 shown.children = (text("Give the folder of the other case."),)
             else:
-                table = widgets.HTML(both.table)
+                table = widgets.HTML(comparison_table(both.both))
                 shown.children = (still(both.picture), table, listing(both.lines))
         except Exception as trouble:
             shown.children = (refusal(trouble),)

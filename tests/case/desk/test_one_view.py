@@ -246,7 +246,7 @@ def test_every_corner_computes_draws_and_speaks(found, maker) -> None:
             drawing.show(frame.results)
             counts, row = figure.floats(frame.results)
             assert 2 * sum(counts) == len(row)
-            assert row.nbytes <= 16_000, "more than a move should send"
+            assert row.nbytes <= 20_000, "more than a move should send"  # as in the lessons
     drawing.png()
 
 
