@@ -183,20 +183,22 @@ class Drawing:
                 artist.set_position(tuple(place[0]))
                 artist.set_text(str(results[item.words]))
 
-    def png(self, *, series: bool = True) -> bytes:
+    def png(self, *, series: bool = True, colours: int = 96) -> bytes:
         """The picture as a PNG file at twice its size in pixels.
 
         Parameters
         ----------
         series
             False leaves the moving series out.
+        colours
+            At most so many, 256 at most; a photograph wants more than a flat drawing.
 
         Returns
         -------
         bytes
             A PNG file.
         """
-        return _png(self._pixels(series=series))
+        return _png(self._pixels(series=series), colours)
 
     def boxes(self) -> list[tuple[float, float, float, float]]:
         """Where each panel's axes lie inside the panel.
@@ -374,9 +376,11 @@ def _key(item: Series) -> Any:
     return key
 
 
-def _png(pixels: Any) -> bytes:
+def _png(pixels: Any, colours: int) -> bytes:
     """A small PNG file: flat drawings need few colours."""
-    image = Image.fromarray(np.ascontiguousarray(pixels)).quantize(96, dither=Image.Dither.NONE)
+    image = Image.fromarray(np.ascontiguousarray(pixels)).quantize(
+        colours, dither=Image.Dither.NONE
+    )
     store = io.BytesIO()
     image.save(store, "PNG", optimize=True, dpi=(_DPI, _DPI))
     return store.getvalue()

@@ -11,7 +11,7 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
-from hoofcalc.case.desk.findings import WORDS
+from hoofcalc.case.desk.findings import REFERENCE
 from hoofcalc.case.desk.serving import CASE_VARIABLE
 from hoofcalc.case.desk.session import HEADINGS, CaseSession
 from hoofcalc.case.desk.widgets import (
@@ -117,7 +117,7 @@ class Desk(Part):
             made.on_click(lambda _: self.tell())
         top = row(self.head, self.foot, self.which)
         top.add_class("hoofcalc-top")
-        below = [widgets.HTML(piece("words", WORDS)), text(f"{CAUTION} {_CAUTIONS}")]
+        below = [widgets.HTML(piece("words", REFERENCE)), text(f"{CAUTION} {_CAUTIONS}")]
         super().__init__([widgets.HTML(STYLE), Alive(folder), top, self.strip, *below])
         self.add_class("hoofcalc-desk")
         self.hear(self.foot, self._choose_foot, self.strip.said)

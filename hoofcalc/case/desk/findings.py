@@ -10,39 +10,11 @@ from hoofcalc.case.storage import CaseError
 from hoofcalc.loadpath import Comparison
 from hoofcalc.reading import POPULATION, percentile
 
-__all__ = ["WORDS", "Findings", "three_findings"]
+__all__ = ["REFERENCE", "Findings", "three_findings"]
 
 _STORY = datasets.story_feet()["in line"]
 #: The foot that others are held against.
 REFERENCE = f"{_STORY.horse}'s {_STORY.foot}"
-#: What words of the desk mean.
-WORDS = (
-    (
-        "reference foot",
-        f"{REFERENCE}, an invented foot whose heel stands nearly as steep as its toe. Trimmers "
-        "call such a foot in line.",
-    ),
-    (
-        "lines of the horn",
-        "The wall is made of fine tubes that grow down from the hairline; you see them as lines. "
-        "Books call them tubules.",
-    ),
-    (
-        "hairline",
-        "Where hair meets horn. The coronary band, which makes the horn, lies under it.",
-    ),
-    (
-        "part of the stride on the ground",
-        "A foot that is down for 0.28 s of a stride of 0.7 s is down for 0.4 of it. Books call it "
-        "the duty factor. The shorter the foot is down, the harder it is pushed.",
-    ),
-    (
-        "19 times in 20",
-        "Of twenty feet measured like this, in one the truth lies outside the numbers given. It "
-        "covers what can be told of: placing, scale, camera; not a foot that stood askew.",
-    ),
-)
-
 
 Finding = tuple[str, str, str]
 Findings = tuple[Finding, Finding, Finding]

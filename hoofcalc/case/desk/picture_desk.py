@@ -125,7 +125,7 @@ class PictureDesk(Part):
             self.hear(field, partial(self._set_known, way), self.said)
         self.hear(self.facing, self._set_facing, self.said)
         self.hear(self.placing, self._take_points, self.said, "points")
-        self.hear(self.time, self._choose_time, self.under)
+        self.hear(self.time, self._choose_time, self.said)
         self._show_view()
 
     def leave(self) -> None:
@@ -140,7 +140,8 @@ class PictureDesk(Part):
 
     def _choose(self) -> None:
         """Show the photograph that was pressed as that from a view, with its points."""
-        self.said.say("")
+        for said in (self.said, self.under):
+            said.say("")
         self.leave()
         self.view, self.file = self.thumbs.wish[:2]
         self._show_view()
@@ -323,6 +324,7 @@ class PictureDesk(Part):
         return said
 
     def _choose_time(self) -> str:
+        self.under.say("")
         self._save()
         self._lay_points()
         return self._state()

@@ -386,7 +386,7 @@ function render(desk, { model, el }) {
       before = node;
       node.setAttribute("aria-label", one.label);
       node.classList.toggle("selected", one.name === selected);
-      const plain = one.inRow && one.name !== selected; // too many for a number each
+      const plain = one.in_row && one.name !== selected; // too many for a number each
       node.classList.toggle("small", plain);
       node.querySelector(".tag").textContent = plain ? "" : tagOf(one, number, all);
       moveMark(one.name);
@@ -413,8 +413,8 @@ function render(desk, { model, el }) {
     spreadTags();
   }
   function tagOf(one, number, all) {
-    if (one.inRow) return one.label.split(" ").pop();
-    return String(all.slice(0, number + 1).filter((other) => !other.inRow).length);
+    if (one.in_row) return one.label.split(" ").pop();
+    return String(all.slice(0, number + 1).filter((other) => !other.in_row).length);
   }
   function moveNode(node, place) {
     const [x, y] = toScreen(place);
@@ -543,12 +543,12 @@ function render(desk, { model, el }) {
   function refreshWords() {
     const all = steps();
     const doing = step(desk.current);
-    const lone = all.filter((one) => !one.inRow);
-    const rowOnes = all.filter((one) => one.inRow);
+    const lone = all.filter((one) => !one.in_row);
+    const rowOnes = all.filter((one) => one.in_row);
     const placedInRow = rowOnes.filter((one) => at(one.name)).length;
     const needed = all.filter((one) => !one.optional && !at(one.name));
     if (doing) {
-      const count = doing.inRow
+      const count = doing.in_row
         ? `${placedInRow} in the row so far`
         : `${lone.indexOf(doing) + 1} of ${lone.length}`;
       nextWords.textContent = `Next: ${doing.label}`;
@@ -571,10 +571,10 @@ function render(desk, { model, el }) {
         : "Look at each once more: take hold of a point to move it.";
     }
     sketch.hidden = !doing;
-    leaveOut.hidden = !(doing && doing.optional && !doing.inRow);
-    thatIsAll.hidden = !(doing && doing.inRow && doing.optional);
+    leaveOut.hidden = !(doing && doing.optional && !doing.in_row);
+    thatIsAll.hidden = !(doing && doing.in_row && doing.optional);
     const openInRow = rowOnes.some((one) => !at(one.name));
-    oneMore.hidden = !(openInRow && !(doing && doing.inRow) && placedInRow);
+    oneMore.hidden = !(openInRow && !(doing && doing.in_row) && placedInRow);
     able(undo, desk.undo.length);
     able(again, desk.redo.length);
     able(takeAway, at(selected));
@@ -590,7 +590,7 @@ function render(desk, { model, el }) {
           : one.optional
             ? "may be left out"
             : "to do";
-      const words = one.inRow
+      const words = one.in_row
         ? [make("span", {}, tagOf(one, 0, all)), make("span", { class: "state", "aria-hidden": "true" }, at(one.name) ? "✓" : "…")]
         : [
             make("span", { class: "number" }, String(lone.indexOf(one) + 1)),
@@ -602,7 +602,7 @@ function render(desk, { model, el }) {
         "data-go": one.name,
         "data-state": at(one.name) ? "placed" : state,
         "aria-current": one.name === desk.current ? "step" : null,
-        "aria-label": one.inRow ? `${one.label}, ${state}` : null,
+        "aria-label": one.in_row ? `${one.label}, ${state}` : null,
         onclick: (event) => goTo(one.name, event),
       }, ...words);
       return make("li", {}, node);
@@ -704,10 +704,10 @@ function render(desk, { model, el }) {
     toSpot(event);
   }
   function endRow(event) {
-    leave(steps().filter((one) => one.inRow && one.optional && !at(one.name)).map((one) => one.name), event);
+    leave(steps().filter((one) => one.in_row && one.optional && !at(one.name)).map((one) => one.name), event);
   }
   function moreInRow(event) {
-    const rowOnes = steps().filter((one) => one.inRow);
+    const rowOnes = steps().filter((one) => one.in_row);
     const last = rowOnes.reduce((found, one, number) => (at(one.name) ? number : found), -1);
     const one = rowOnes.slice(last + 1).find((other) => !at(other.name)) || rowOnes.find((other) => !at(other.name));
     if (one) goTo(one.name, event);

@@ -6,8 +6,8 @@ the original photograph, to the right and down from its upper left corner.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +15,7 @@ import anywidget
 import traitlets
 
 from hoofcalc._inputs import numbers
+from hoofcalc._inputs import points as checked_points
 from hoofcalc.case.desk.steps import Step
 from hoofcalc.figures.scene import COLOURS
 
@@ -117,15 +118,6 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
             self.skipped = []
             self.current = self._first_open()
 
-    @property
-    def missing(self) -> list[str]:
-        """Names of the points that are needed and not placed yet."""
-        return [
-            step["name"]
-            for step in self.steps
-            if not step["optional"] and step["name"] not in self.points
-        ]
-
     @traitlets.validate("points")  # type: ignore[untyped-decorator]
     def _valid_points(self, proposal: Any) -> dict[str, list[float]]:
         return _checked(proposal["value"])
@@ -137,26 +129,9 @@ class Placing(anywidget.AnyWidget):  # type: ignore[misc]
 
 def _as_data(step: Step) -> dict[str, Any]:
     colour, dash = LOOKS.get(step.group, (COLOURS["black"], ()))
-    return {
-        "name": step.name,
-        "label": step.label,
-        "help": step.help,
-        "sketch": step.sketch,
-        "optional": step.optional,
-        "group": step.group,
-        "joined": list(step.joined),
-        "inRow": step.in_row,
-        "colour": colour,
-        "dash": list(dash),
-    }
+    return {**asdict(step), "colour": colour, "dash": dash}
 
 
-def _checked(points: Mapping[str, Sequence[float]]) -> dict[str, list[float]]:
+def _checked(given: Mapping[str, Sequence[float]]) -> dict[str, list[float]]:
     """Each point as two finite floats."""
-    checked = {}
-    for name, place in points.items():
-        right, down = (float(number) for number in place)
-        if not (math.isfinite(right) and math.isfinite(down)):
-            raise ValueError(f"points must hold finite numbers (got {name} at {right}, {down})")
-        checked[str(name)] = [right, down]
-    return checked
+    return {str(name): checked_points("points", at, 2).tolist() for name, at in given.items()}

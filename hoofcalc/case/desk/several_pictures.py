@@ -9,6 +9,7 @@ import numpy as np
 
 from hoofcalc.case.records import Visit
 from hoofcalc.case.several import angle_of
+from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
 from hoofcalc.figures.foot import foot_from_side, side_series
 from hoofcalc.figures.scene import Panel, Series, Style
 from hoofcalc.pictures.drawing import Drawing
@@ -18,10 +19,6 @@ from hoofcalc.profile import Profile
 __all__ = ["feet_picture", "series_picture"]
 
 _WIDE = 720
-_LOOKS = {
-    "toe": ("blue", "sky", (), "circle"),
-    "heel": ("vermillion", "orange", (8, 4), "square"),
-}
 
 
 def feet_picture(feet: Mapping[str, Visit]) -> StillPicture:
@@ -99,28 +96,25 @@ def series_picture(visits: Sequence[Visit]) -> StillPicture:
     for moment, hollow in (("before trim", False), ("after trim", True)):
         alike = [visit for visit in visits if visit.moment == moment]
         weeks = np.array([(visit.date - first).days / 7 for visit in alike])
-        for end, (colour, fill, dash, mark) in _LOOKS.items() if alike else ():
+        for end, (line, fill, mark) in LOOKS.items() if alike else ():
+            name, colour = f"{end}_{moment.split()[0]}", line.colour
             middle, low, high = np.array([angle_of(visit, end) for visit in alike]).T
-            name = f"{end}_{moment.split()[0]}"
-            bars = np.full((3 * len(alike), 2), np.nan)
-            bars[0::3], bars[1::3] = np.c_[weeks, low], np.c_[weeks, high]
-            band = np.vstack([np.c_[weeks, low], np.c_[weeks, high][::-1]])
-            results |= {name: np.c_[weeks, middle], f"{name}_bars": bars, f"{name}_band": band}
-            style = Style(colour=colour, fill=fill, fill_strength=0.3, width=0)
+            gaps = np.full(len(alike), np.nan)
+            results |= angle_in_time(name, weeks, np.c_[low, middle, high], (0.0, 180.0))
+            results[f"{name}_bars"] = np.c_[np.repeat(weeks, 3), np.c_[low, high, gaps].ravel()]
+            band = Style(colour=colour, fill=fill, fill_strength=0.3, width=0)
+            bars = Style(colour=colour, width=2)
+            marks = Style(colour=colour, mark=mark, size=11, hollow=hollow)
+            label = "" if hollow else end
             if len(alike) > 1:
-                series.append(Series(kind="area", data=f"{name}_band", style=style))
+                series.append(Series(kind="area", data=f"{name}_band", style=band))
             series += [
-                Series(kind="line", data=f"{name}_bars", style=Style(colour=colour, width=2)),
-                Series(kind="line", data=name, style=Style(colour=colour, width=3, dash=dash)),
-                Series(
-                    kind="points",
-                    data=name,
-                    style=Style(colour=colour, mark=mark, size=11, hollow=hollow),
-                    label="" if hollow else end,
-                ),
+                Series(kind="line", data=f"{name}_bars", style=bars),
+                Series(kind="line", data=f"{name}_line", style=line),
+                Series(kind="points", data=f"{name}_line", style=marks, label=label),
             ]
     last = max((visits[-1].date - first).days / 7, 1.0)
-    angles = np.array([angle_of(visit, end) for visit in visits for end in _LOOKS])
+    angles = np.array([angle_of(visit, end) for visit in visits for end in LOOKS])
     low, high = 5 * np.floor(angles.min() / 5), 5 * np.ceil(angles.max() / 5)
     panel = Panel(
         title="",

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from statistics import NormalDist
 
 import numpy as np
 from PIL import Image
 
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._counted import counted
 from hoofcalc._inputs import FloatArray
-from hoofcalc.case.desk.measured_side import SideDrawing, TracedLine, measured_side
+from hoofcalc.case.desk.measured_side import CIRCLE, SideDrawing, TracedLine, measured_side
 from hoofcalc.case.landmarks import NEARER, PlacedPicture, plane_of, read_picture
 from hoofcalc.case.measure import Measurement
 from hoofcalc.case.photograph import Photograph, open_photograph
@@ -20,14 +20,10 @@ from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile, line_departures
 
-__all__ = ["REACH", "HornLine", "departures", "side_drawing", "side_of", "side_picture"]
+__all__ = ["HornLine", "departures", "side_drawing", "side_of", "side_picture"]
 
-#: So many standard errors to either side hold the truth 19 times in 20.
-REACH = NormalDist().inv_cdf(0.975)
-#: The same for a point, whose two coordinates err alike and apart: a circle [standard errors].
+#: A circle of so many standard errors holds a point 19 times in 20, whose coordinates err apart.
 _POINT_REACH = float(np.sqrt(-2 * np.log(0.05)))
-_TURN = np.linspace(0.0, 2 * np.pi, 41)
-_CIRCLE = np.column_stack([np.cos(_TURN), np.sin(_TURN)])
 _ROUND = 0.45  # so much of the foot's size is shown round it
 _LARGEST_PX = 1200  # of the part of the photograph that is shown
 
@@ -60,7 +56,7 @@ class HornLine:
     @property
     def exceeds(self) -> bool:
         """Whether that is more than its error."""
-        return abs(self.departure_deg) > REACH * self.error_deg
+        return abs(self.departure_deg) > ERRORS_FOR_95 * self.error_deg
 
     @property
     def words(self) -> str:
@@ -70,7 +66,7 @@ class HornLine:
         seen = "more than" if self.exceeds else "within"
         return (
             f"{self.region[:30]} {self.angle_deg:.1f}°: {abs(by):.1f} ± "
-            f"{REACH * self.error_deg:.1f}° {way} than the model, {seen} its error"
+            f"{ERRORS_FOR_95 * self.error_deg:.1f}° {way} than the model, {seen} its error"
         )
 
 
@@ -218,7 +214,7 @@ def side_drawing(
 
     parts = foot_from_side(profile)
     tubules = parts.pop("foot_horn")
-    plain = {} if over else {name.removeprefix("foot_"): place for name, place in parts.items()}
+    plain = {} if over else parts
     marks = np.array(list(profile.landmarks.values()))
     sides = np.array([float(name in NEARER) for name in profile.landmarks])
     reach = _POINT_REACH * visit.point_error_mm
@@ -226,7 +222,7 @@ def side_drawing(
     for end in ("toe", "heel"):
         low, high = (getattr(profile, f"{end}_{place}") for place in ("ground", "coronet"))
         name = f"{end}_angle_deg"
-        words = f"{end} {found.values[name]:.1f} ± {REACH * found.errors[name]:.1f}°"
+        words = f"{end} {found.values[name]:.1f} ± {ERRORS_FOR_95 * found.errors[name]:.1f}°"
         walls[end] = (at(np.array([low, high + 0.12 * (high - low)])), words)
     lines = departures(found)
     traced = [
@@ -252,7 +248,7 @@ def side_drawing(
         bearing=at(np.array([profile.heel_ground, profile.toe_ground])),
         tubules=at(tubules),
         marks=at(marks, sides),
-        reaches=[at(mark + reach * _CIRCLE, side) for mark, side in zip(marks, sides, strict=True)],
+        reaches=[at(mark + reach * CIRCLE, side) for mark, side in zip(marks, sides, strict=True)],
         traced=traced,
     )
 
@@ -282,7 +278,7 @@ def _how_near(profile: Profile, places_mm: FloatArray) -> FloatArray:
 
 
 def _gap(found: Measurement) -> str:
-    gap, reach = found.values["angle_gap_deg"], REACH * found.errors["angle_gap_deg"]
+    gap, reach = found.values["angle_gap_deg"], ERRORS_FOR_95 * found.errors["angle_gap_deg"]
     way = "flatter" if gap >= 0 else "steeper"
     return f"The heel is {abs(gap):.1f} ± {reach:.1f} degrees {way} than the toe."
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hoofcalc.case.desk.side_picture import REACH
+from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.markup import page
 from hoofcalc.case.measure import Measurement
 from hoofcalc.reading import Comparison, Finding
@@ -63,7 +63,9 @@ def comparison_table(both: Comparison) -> str:
         words, unit, digits = _measure(each.measure)
         values = both.values[each.measure]
         cells = [f"{value:.{digits}f}{unit}" for value in reversed(values)]
-        cells.append(f"{each.value:+.{digits}f} ±\u00a0{REACH * each.error:.{digits}f}{unit}")
+        cells.append(
+            f"{each.value:+.{digits}f} ±\u00a0{ERRORS_FOR_95 * each.error:.{digits}f}{unit}"
+        )
         cells.append("yes" if each.exceeds else "no: perhaps no difference")
         rows.append((words, "", cells))
     return page(
@@ -84,7 +86,7 @@ def _value(found: Finding) -> str:
     if found.error is None:
         return f"{says} (error not known)."
     unit = f" {found.unit}" if found.unit else ""
-    return f"{says} (±\u00a0{REACH * found.error:.{1 if found.unit else 2}f}{unit})."
+    return f"{says} (±\u00a0{ERRORS_FOR_95 * found.error:.{1 if found.unit else 2}f}{unit})."
 
 
 def _met(found: Finding) -> str:

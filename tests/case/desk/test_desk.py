@@ -385,7 +385,7 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     stick.value = "100,0"
     assert square.value == "", "the size is known by the one or the other"
     assert "Length of the stick: 100 mm. 8 points are still needed" in part.said.value
-    assert len(part.placing.missing) == 8
+    assert len(part.work.missing()) == 8
     points = {}
     for name, at in SIDE.items():
         points = {**points, name: list(at)}
@@ -397,7 +397,7 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     assert "your own error of one point is 0.5 pixels" in part.own.value
     assert "All points are placed twice. Saved." in part.said.value
     part.time.value = 3
-    assert "8 to go" in part.under.value
+    assert "8 to go" in part.said.value
     part.placing.points = {name: [right, down + 1] for name, (right, down) in SIDE.items()}
     assert len(read_picture(folder, VISIT, "side").placings) == 3
     part.time.value = 1
@@ -453,7 +453,12 @@ def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     part.follow.click()
     assert f"Followed through {FRAMES - 1} frames" in part.follow_said.value
     part.task.value = "scale"
-    assert part.placing.missing == ["scale_start", "scale_end", "level_start", "level_end"]
+    assert [step["name"] for step in part.placing.steps] == [
+        "scale_start",
+        "scale_end",
+        "level_start",
+        "level_end",
+    ]
     part.placing.points = {"scale_start": [20, 110], "scale_end": [120, 110]}
     assert len(part.work.marked.frames) == FRAMES, "placing the scale leaves the mark"
     part.slider.value = FRAMES - 1

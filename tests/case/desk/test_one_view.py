@@ -215,14 +215,19 @@ def test_over_a_photograph_all_lies_where_the_points_were_placed(
 @pytest.mark.slow
 @every_foot
 def test_words_on_the_picture_lie_apart_and_inside(found) -> None:
-    drawing = side_drawing(found)
-    canvas, boxes, _ = _drawn(drawing)
-    assert len(boxes) == 2 + len(drawing.traced)
+    seen = side_drawing(found)
+    drawing = _drawn(seen)
+    boxes = [
+        artist.get_window_extent()
+        for item, artist in zip(drawing.series, drawing.artists, strict=True)
+        if item.kind == "words"
+    ]
+    assert len(boxes) == 2 + len(seen.traced)
     for one, other in itertools.combinations(boxes, 2):
         assert not one.overlaps(other)
     for box in boxes:
         assert box.x0 >= 0
-        assert box.x1 <= canvas.get_width_height()[0]
+        assert box.x1 <= 2 * drawing.width
 
 
 # ---- figures that move -----------------------------------------------------------------------
