@@ -1,5 +1,8 @@
-// Says within two seconds that the program has stopped, and that the case is open twice.
+// Says within two seconds that the program has stopped, and that the case is open twice; brings
+// what is opened below the foot's picture into sight.
 const ASK_MS = 600;
+const BRING_MS = 2500; // so long a part may take to come
+const OTHER_MS = 2000; // a window that was closed is forgotten after so long
 const SILENT_MS = 6000; // it may be at work on something else for so long
 const STOPPED =
   "The program has stopped. What you placed since is held in this page: open the case again " +
@@ -14,7 +17,7 @@ export default {
     let beat = 0;
     let heardAt = performance.now();
     let missed = 0;
-    let twice = false;
+    let otherAt = -Infinity; // when another window last said that it is there
     const banner = document.createElement("div");
     banner.className = "hoofcalc-banner";
     banner.setAttribute("role", "alert");
@@ -22,11 +25,13 @@ export default {
     el.append(banner);
     const say = () => {
       const silent = performance.now() - heardAt > SILENT_MS;
+      const twice = performance.now() - otherAt < OTHER_MS;
       const words = [missed > 1 ? STOPPED : silent ? SILENT : "", twice ? TWICE : ""].filter(Boolean).join(" ");
       if (banner.textContent !== words) banner.textContent = words;
       banner.hidden = !words;
     };
     const ask = async () => {
+      others.postMessage({ folder: here, asks: true });
       try {
         model.send({ beat: ++beat });
       } catch {
@@ -45,17 +50,26 @@ export default {
       say();
     };
     model.on("msg:custom", heard);
-    const timer = setInterval(ask, ASK_MS);
     const others = new BroadcastChannel("hoofcalc-desk");
     const here = model.get("folder");
     others.onmessage = ({ data }) => {
       if (data.folder !== here) return;
-      twice = true;
-      if (data.news) others.postMessage({ folder: here });
+      if (data.asks) others.postMessage({ folder: here });
+      otherAt = performance.now();
       say();
     };
-    others.postMessage({ folder: here, news: true });
+    const timer = setInterval(ask, ASK_MS);
+    // the page is long enough to be scrolled only when the part has come
+    const bring = ({ target }) => {
+      const strip = target.closest?.(".hoofcalc-view .hoofcalc-strip");
+      if (!strip || !target.closest("button")) return;
+      const grown = new ResizeObserver(() => strip.scrollIntoView({ block: "start" }));
+      grown.observe(strip.parentElement);
+      setTimeout(() => grown.disconnect(), BRING_MS);
+    };
+    document.addEventListener("click", bring);
     return () => {
+      document.removeEventListener("click", bring);
       clearInterval(timer);
       others.close();
       model.off("msg:custom", heard);

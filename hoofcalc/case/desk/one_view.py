@@ -108,6 +108,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         self.strip: Strip | None = None
         bar, said = progress_bar("Measuring"), Said()
         super().__init__()
+        self.add_class("hoofcalc-view")
         self.children: tuple[Any, ...] = (bar, said)
         said.say("The visit is being measured ...")
         in_background(lambda _progress: _looked_at(self._folder, visit), self._lay, said, bar)
@@ -231,7 +232,9 @@ def _visits(folder: Path) -> list[Any]:
 def _beside(folder: Path, found: Measurement) -> list[Any]:
     """The choice of another foot, and the two beside each other."""
     dates = {
-        f"this foot on {name}": name for name in visit_names(folder) if name != found.visit.name
+        f"this foot on {visit.name}": visit
+        for visit in over_visits(folder)
+        if visit.name != found.visit.name
     }
     yard = yard_feet()
     which = choose("Compare with", [*reversed(dates), *yard, _ELSEWHERE])
@@ -247,7 +250,7 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
 
     def compared() -> Compared | None:
         if which.value in dates:
-            return against_visit(found, read_visit(folder, dates[which.value]))
+            return against_visit(found, dates[which.value])
         if which.value in yard:
             return against_yard(found, yard[which.value])
         if not place.value.strip():

@@ -33,6 +33,9 @@ __all__ = ["CASE_VARIABLE", "desk_open", "open_desk"]
 CASE_VARIABLE = "HOOFCALC_CASE"
 _HERE = Path(__file__).parent
 _NOTEBOOK = "measure.ipynb"
+#: Each case has a port of its own among these: what its page holds while the program is away is
+#: the browser's for that port only.
+_FIRST_PORT, _PORTS = 20_000, 10_000
 #: Of what is installed for a server the desk needs its page only.
 _OTHERS = (
     "jupyterlab",
@@ -130,8 +133,9 @@ def desk_open(
             "JUPYTER_CONFIG_PATH": str(_HERE / "jupyter_config"),
         }
         program = ("-m", "jupyterlab") if in_jupyterlab else (str(_HERE / "server.py"), _ALONE)
-        with jupyterlab(place, surroundings=surroundings, program=program) as (address, server):
-            yield address, server
+        port = _FIRST_PORT + int(place.name, 16) % _PORTS
+        with jupyterlab(place, surroundings=surroundings, program=program, port=port) as running:
+            yield running
     finally:
         shutil.rmtree(place, ignore_errors=True)
 

@@ -77,6 +77,7 @@ def jupyterlab(
     wait_s: float = 90.0,
     surroundings: Mapping[str, str] | None = None,
     program: Sequence[str] = ("-m", "jupyterlab"),
+    port: int = _FIRST_PORT,
 ) -> Iterator[tuple[Address, ServerProcess]]:
     """JupyterLab on `folder`, answering; stopped when the block is left.
 
@@ -90,6 +91,8 @@ def jupyterlab(
         Variables for it and its kernels; lists of folders are put before what is there.
     program
         What Python runs: JupyterLab, or a smaller server of the same kind.
+    port
+        Where it listens, if that is free; else at the next that is.
 
     Raises
     ------
@@ -98,7 +101,8 @@ def jupyterlab(
     """
     log = folder / NOTES / "jupyterlab.log"
     running = folder / NOTES / "running.json"
-    address, server = _started(folder, log, wait_s, surroundings or {}, program)
+    command = (*program, f"--ServerApp.port={port}", f"--ServerApp.port_retries={_PORTS_TRIED}")
+    address, server = _started(folder, log, wait_s, surroundings or {}, command)
     try:
         write_whole(running, json.dumps({"port": address.port, "token": address.token}).encode())
         running.chmod(0o600)
@@ -134,9 +138,6 @@ def _start(
         *program,
         "--no-browser",
         "--ServerApp.ip=127.0.0.1",
-        # the same on most days; where others run already, the server looks for the next
-        f"--ServerApp.port={_FIRST_PORT}",
-        f"--ServerApp.port_retries={_PORTS_TRIED}",
         f"--ServerApp.root_dir={folder}",
         f"--LabApp.extra_labextensions_path={_EXTENSIONS}",
         # closing the laptop must not throw a learner's work away with its kernel

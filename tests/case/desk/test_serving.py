@@ -9,11 +9,13 @@ import subprocess
 import sys
 import urllib.error
 import urllib.request
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
 
 from hoofcalc.case.case import Case, new_case
+from hoofcalc.case.desk import serving
 from hoofcalc.case.desk.serving import open_desk
 
 pytestmark = [pytest.mark.slow]
@@ -91,3 +93,22 @@ def test_what_cannot_be_opened_is_said(folder, monkeypatch, capsys):
     monkeypatch.setenv("JUPYTER_RUNTIME_DIR", str(folder / "case.toml"))
     assert open_desk(folder, browser=False) == 1
     assert "Traceback" not in capsys.readouterr().err
+
+
+def test_a_case_comes_back_to_its_own_port(folder, monkeypatch):
+    """What a page holds is the browser's for one port: another would not find it again."""
+    ports = []
+
+    @contextmanager
+    def told(_place, *, port, **_settings):
+        ports.append(port)
+        yield None, None
+
+    monkeypatch.setattr(serving, "jupyterlab", told)
+    other = folder.parent / "other"
+    new_case(other, Case(horse="Otterby", foot="right fore", mass_kg=505.0))
+    for home in (folder, folder / ".." / folder.name, other):
+        with serving.desk_open(home):
+            pass
+    assert ports[0] == ports[1] != ports[2]
+    assert all(1024 < port < 32_768 for port in ports), "none that a system gives away itself"
