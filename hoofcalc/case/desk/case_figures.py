@@ -57,7 +57,6 @@ _ARROW, _STROKE = 0.62, 0.22
 _LIMITS_DEG = (0.0, 90.0)
 _TOP_DEG = 124.0  # the key stands above the curves
 _WEEKS_MAX = 12
-_SLOPE = "lines of the horn, angle\nfrom the ground (degrees)"
 _HOOVES = {"Bare": False, "Shod": True}
 
 

@@ -7,7 +7,6 @@ from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc.case.measure import Measurement, capsule_of, compare_visits, heel_against
 from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
-from hoofcalc.loadpath import Comparison
 from hoofcalc.reading import POPULATION, percentile
 
 __all__ = ["REFERENCE", "Findings", "three_findings"]
@@ -40,26 +39,23 @@ def three_findings(found: Measurement, earlier: Visit | None) -> Findings:
 
 def _shape(found: Measurement) -> Finding:
     limb = found.case.foot.split()[-1]
-    number = ", ".join(
-        f"{end} {found.values[name]:.1f}° ({_ends(found, name)})"
-        for end in ("toe", "heel")
-        for name in (f"{end}_angle_deg",)
-    )
-    gap = found.values["angle_gap_deg"]
+    (toe, heel), gap = (_end(found, end) for end in ("toe", "heel")), found.values["angle_gap_deg"]
     usual = POPULATION["toe_angle_deg", limb][0] - POPULATION["heel_angle_deg", limb][0]
     flatter = percentile("heel_angle_deg", found.values["heel_angle_deg"], limb)
-    way = "flatter" if gap >= 0 else "steeper"
     return (
         "Shape",
-        f"{number[0].upper()}{number[1:]}.",
-        f"The heel lies {abs(gap):.0f} degrees {way} than the toe; on the average {limb} foot it "
-        f"is {usual:.0f} flatter. Of a hundred such feet, {_hundred(flatter)} a flatter heel.",
+        f"Toe {toe}, heel {heel}.",
+        f"The heel lies {abs(gap):.0f} degrees {'flatter' if gap >= 0 else 'steeper'} than the "
+        f"toe; on the average {limb} foot it is {usual:.0f} flatter. Of a hundred such feet, "
+        f"{_hundred(flatter)} a flatter heel.",
     )
 
 
-def _ends(found: Measurement, name: str) -> str:
-    reach = ERRORS_FOR_95 * found.errors[name]
-    return f"{found.values[name] - reach:.1f} to {found.values[name] + reach:.1f}"
+def _end(found: Measurement, end: str) -> str:
+    """An angle and the ends between which it lies 19 times in 20."""
+    value, error = (kind[f"{end}_angle_deg"] for kind in (found.values, found.errors))
+    reach = ERRORS_FOR_95 * error
+    return f"{value:.1f}° ({value - reach:.1f} to {value + reach:.1f})"
 
 
 def _hundred(percent: float) -> str:
@@ -83,13 +79,10 @@ def _change(found: Measurement, earlier: Visit | None) -> Finding:
     digits = 1 + (f"{size:.1f}" == f"{least:.1f}")  # what differs must not look the same
     way = "steeper" if heel.value > 0 else "flatter"
     number = f"Heel {size:.{digits}f}° {way} than on {earlier.date.day} {earlier.date:%B %Y}."
+    means = "So little can come from measuring alone. It may be no change."
     if heel.exceeds:
-        return (
-            "Change",
-            number,
-            f"Measuring alone explains up to {least:.{digits}f}. So it has changed.",
-        )
-    return "Change", number, "So little can come from measuring alone. It may be no change."
+        means = f"Measuring alone explains up to {least:.{digits}f}. So it has changed."
+    return "Change", number, means
 
 
 def _work(found: Measurement) -> Finding:
@@ -98,22 +91,16 @@ def _work(found: Measurement) -> Finding:
         against = heel_against(capsule_of(found.visit)) if load is None else load.heel_against
     except CaseError:
         return "Work of the heels", "Not told.", _NO_FOOT
-    return "Work of the heels", _times(against), f"{_meaning(against)} {_HELD}"
-
-
-def _times(against: Comparison) -> str:
+    means = "It may work no harder at all."
+    if float(against.low) > 1 or float(against.high) < 1:
+        way = "Harder" if float(against.low) > 1 else "Less hard"
+        means = f"{way}: that much is safe, how much is not."
     return (
+        "Work of the heels",
         f"{against.ratio:.1f} times as hard as in the reference foot "
-        f"({against.low:.1f} to {against.high:.1f})."
+        f"({against.low:.1f} to {against.high:.1f}).",
+        f"{means} {_HELD}",
     )
-
-
-def _meaning(against: Comparison) -> str:
-    if float(against.low) > 1:
-        return "Harder: that much is safe, how much is not."
-    if float(against.high) < 1:
-        return "Less hard: that much is safe, how much is not."
-    return "It may work no harder at all."
 
 
 _NO_FOOT = (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +28,7 @@ from hoofcalc.case.desk.several_pictures import feet_picture, series_picture
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import comparison_table, findings_table
 from hoofcalc.case.desk.widgets import (
+    Part,
     Said,
     Strip,
     button,
@@ -38,8 +40,10 @@ from hoofcalc.case.desk.widgets import (
     listing,
     progress_bar,
     refusal,
+    shown,
     still,
     text,
+    told,
 )
 from hoofcalc.case.markup import page, piece
 from hoofcalc.case.measure import Measurement, measure
@@ -231,14 +235,6 @@ def _visits(folder: Path) -> list[Any]:
 
 def _beside(folder: Path, found: Measurement) -> list[Any]:
     """The choice of another foot, and the two beside each other."""
-    dates = {
-        f"this foot on {visit.name}": visit
-        for visit in over_visits(folder)
-        if visit.name != found.visit.name
-    }
-    yard = yard_feet()
-    which = choose("Compare with", [*reversed(dates), *yard, _ELSEWHERE])
-    which.value = which.options[0]
     place = labelled(
         widgets.Text,
         "Folder of the other case",
@@ -246,50 +242,48 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
         continuous_update=False,
     )
     their = choose("Its visit", [])
-    shown = widgets.VBox()
+    said, shown_part = Said(), Part()
 
-    def compared() -> Compared | None:
-        if which.value in dates:
-            return against_visit(found, dates[which.value])
-        if which.value in yard:
-            return against_yard(found, yard[which.value])
+    def elsewhere() -> Compared:
         if not place.value.strip():
-            return None
+            raise CaseError("give the folder of the other case")
         return against_case(found, Path(place.value.strip()).expanduser(), their.value or "")
 
-    def refresh(_change: Any = None) -> None:
-        elsewhere = which.value == _ELSEWHERE
-        place.layout.display = None if elsewhere else "none"
-        their.layout.display = None if elsewhere and their.options else "none"
-        before = shown.children
-        try:
-            both = compared()
-            if both is None:
-                shown.children = (text("Give the folder of the other case."),)
-            else:
-                table = widgets.HTML(comparison_table(both.both))
-                shown.children = (still(both.picture), table, listing(both.lines))
-        except Exception as trouble:
-            shown.children = (refusal(trouble),)
+    others: dict[str, Callable[[], Compared]] = {
+        f"this foot on {visit.name}": partial(against_visit, found, visit)
+        for visit in reversed(over_visits(folder))
+        if visit.name != found.visit.name
+    }
+    others |= {called: partial(against_yard, found, story) for called, story in yard_feet().items()}
+    others[_ELSEWHERE] = elsewhere
+    which = choose("Compare with", list(others), next(iter(others)))
+
+    def refresh() -> None:
+        shown(place, which.value == _ELSEWHERE)
+        shown(their, which.value == _ELSEWHERE and bool(their.options))
+        before, shown_part.children = shown_part.children, ()
         for part in before:
             closed(part)
+        said.say("")
+        both = others[which.value]()
+        table = widgets.HTML(comparison_table(both.both))
+        shown_part.children = (still(both.picture), table, listing(both.lines))
 
-    def other_case(_change: Any) -> None:
+    def other_case() -> None:
+        names: list[str] = []
         try:
             names = visit_names(Path(place.value.strip()).expanduser())
-        except (CaseError, OSError):
-            names = []  # `refresh` says why
-        their.unobserve(refresh, "value")
-        their.options = names
-        their.value = names[-1] if names else None
-        their.observe(refresh, "value")
+        finally:
+            with shown_part.unheard():
+                their.options = names
+                their.value = names[-1] if names else None
         refresh()
 
-    which.observe(refresh, "value")
-    place.observe(other_case, "value")
-    their.observe(refresh, "value")
-    refresh()
-    return [text(_BESIDE), which, place, their, shown]
+    shown_part.hear(which, refresh, said)
+    shown_part.hear(place, other_case, said)
+    shown_part.hear(their, refresh, said)
+    told(refresh, said)
+    return [text(_BESIDE), which, place, their, said, shown_part]
 
 
 # ---- words -----------------------------------------------------------------------------------

@@ -1001,6 +1001,7 @@ function render(desk, { model, el }) {
     if (all.has("points") && adoptPoints(desk, model)) {
       press = spot = null;
       spotMoved = false;
+      say(nextPhrase());
     } else if (all.has("current") || all.has("steps")) adoptNext(desk, model, model.get("current"));
     // during a drag the notebook learns what comes next with the point itself
     if (timer === null && model.get("current") !== desk.current) tellNext(desk, model);

@@ -18,32 +18,6 @@ from hoofcalc.case.storage import CaseError
 if TYPE_CHECKING:
     from hoofcalc.pictures.still import StillPicture
 
-__all__ = [
-    "STYLE",
-    "NumberField",
-    "Part",
-    "Said",
-    "Strip",
-    "button",
-    "choose",
-    "closed",
-    "encoded",
-    "file_link",
-    "heading",
-    "in_background",
-    "labelled",
-    "listing",
-    "paragraph",
-    "progress_bar",
-    "refusal",
-    "row",
-    "saved",
-    "sentence",
-    "shown",
-    "still",
-    "text",
-]
-
 T = TypeVar("T")
 #: Words before a field, and as wide as the screen allows.
 _WIDE: dict[str, Any] = {
@@ -123,7 +97,7 @@ def refusal(trouble: BaseException) -> Any:
     return made
 
 
-def _told(act: Callable[[], str | None], said: Said) -> None:
+def told(act: Callable[[], str | None], said: Said) -> None:
     """Do something, and say what it gives back or why it refuses."""
     try:
         answer = act()
@@ -137,7 +111,7 @@ def _told(act: Callable[[], str | None], said: Said) -> None:
 def button(words: str, act: Callable[[], str | None], said: Said) -> Any:
     """A button in words; what `act` gives back or why it refuses is said in `said`."""
     made = widgets.Button(description=words, layout={"width": "max-content", "max_width": "100%"})
-    made.on_click(lambda _: _told(act, said))
+    made.on_click(lambda _: told(act, said))
     return made
 
 
@@ -150,7 +124,7 @@ class Part(widgets.VBox):  # type: ignore[misc]
         self, field: Any, act: Callable[[], str | None], said: Said, trait: str = "value"
     ) -> None:
         """Act when a person changes a field; the answer or why it is refused is said in `said`."""
-        field.observe(lambda _: None if self._setting else _told(act, said), trait)
+        field.observe(lambda _: None if self._setting else told(act, said), trait)
 
     @contextmanager
     def unheard(self) -> Iterator[None]:

@@ -11,6 +11,7 @@ from html.parser import HTMLParser
 
 import numpy as np
 import pytest
+from ipywidgets import VBox
 from ipywidgets.widgets import widget as registry
 from PIL import Image
 
@@ -508,7 +509,7 @@ def test_another_foot_is_chosen_and_a_wrong_folder_gets_a_sentence(folder, tmp_p
              child.description.startswith(words))
         for kind, words in (("Dropdown", "Compare"), ("Text", "Folder"), ("Dropdown", "Its"))
     )  # fmt: skip
-    shown = next(child for child in part.children if child.__class__.__name__ == "VBox")
+    shown = VBox(part.children[-2:])  # a refusal, and the two feet
     assert "this foot on 2026-04-09" in which.options
     assert "0 of 8 measures differ" in _texts(shown)  # the same points on both days
     assert place.layout.display == "none"
@@ -524,6 +525,7 @@ def test_another_foot_is_chosen_and_a_wrong_folder_gets_a_sentence(folder, tmp_p
     assert their.options == ("2026-04-09", "2026-10-01")
     their.value = "2026-04-09"
     assert "Otterby, right fore, 2026-04-09" in _texts(shown)
+    shown.close()
     view.close()
 
 
