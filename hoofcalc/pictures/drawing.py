@@ -183,22 +183,22 @@ class Drawing:
                 artist.set_position(tuple(place[0]))
                 artist.set_text(str(results[item.words]))
 
-    def png(self, *, series: bool = True, colours: int = 96) -> bytes:
+    def png(self, *, series: bool = True, photograph: bool = False) -> bytes:
         """The picture as a PNG file at twice its size in pixels.
 
         Parameters
         ----------
         series
             False leaves the moving series out.
-        colours
-            At most so many, 256 at most; a photograph wants more than a flat drawing.
+        photograph
+            True where it stands on a photograph, which wants more colours than a flat drawing.
 
         Returns
         -------
         bytes
             A PNG file.
         """
-        return _png(self._pixels(series=series), colours)
+        return _png(self._pixels(series=series), photograph)
 
     def boxes(self) -> list[tuple[float, float, float, float]]:
         """Where each panel's axes lie inside the panel.
@@ -376,11 +376,18 @@ def _key(item: Series) -> Any:
     return key
 
 
-def _png(pixels: Any, colours: int) -> bytes:
-    """A small PNG file: flat drawings need few colours."""
-    image = Image.fromarray(np.ascontiguousarray(pixels)).quantize(
-        colours, dither=Image.Dither.NONE
-    )
+def _png(pixels: Any, photograph: bool) -> bytes:
+    """A small PNG file: flat drawings need few colours; over a photograph ours stay exact."""
+    image = Image.fromarray(np.ascontiguousarray(pixels))
+    if photograph:
+        ours = [int(colour[at : at + 2], 16) for colour in COLOURS.values() for at in (1, 3, 5)]
+        most = 256 - len(COLOURS)
+        found = (image.quantize(most).getpalette() or [])[: 3 * most]
+        palette = Image.new("P", (1, 1))
+        palette.putpalette(found + ours)
+        image = image.quantize(palette=palette, dither=Image.Dither.NONE)
+    else:
+        image = image.quantize(96, dither=Image.Dither.NONE)
     store = io.BytesIO()
     image.save(store, "PNG", optimize=True, dpi=(_DPI, _DPI))
     return store.getvalue()

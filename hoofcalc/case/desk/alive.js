@@ -1,5 +1,5 @@
 // Says within two seconds that the program has stopped, and that the case is open twice; brings
-// what is opened below the foot's picture into sight.
+// what is opened by a button into sight.
 const ASK_MS = 600;
 const BRING_MS = 2500; // so long a part may take to come
 const OTHER_MS = 2000; // a window that was closed is forgotten after so long
@@ -59,12 +59,15 @@ export default {
       say();
     };
     const timer = setInterval(ask, ASK_MS);
-    // the page is long enough to be scrolled only when the part has come
+    // a part below the foot's picture, or a photograph, is there only some time after the click
     const bring = ({ target }) => {
-      const strip = target.closest?.(".hoofcalc-view .hoofcalc-strip");
-      if (!strip || !target.closest("button")) return;
-      const grown = new ResizeObserver(() => strip.scrollIntoView({ block: "start" }));
-      grown.observe(strip.parentElement);
+      const button = target.closest?.("button");
+      const strip = button?.closest(".hoofcalc-view .hoofcalc-strip");
+      const photograph = button?.closest(".hoofcalc-thumbs") && document.querySelector(".hoofcalc-placing .room");
+      const block = strip ? "start" : "nearest";
+      if (!strip && !photograph) return;
+      const grown = new ResizeObserver(() => (strip || photograph).scrollIntoView({ block }));
+      grown.observe(strip ? strip.parentElement : photograph);
       setTimeout(() => grown.disconnect(), BRING_MS);
     };
     document.addEventListener("click", bring);

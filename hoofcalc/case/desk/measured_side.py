@@ -113,7 +113,7 @@ def measured_side(drawn: SideDrawing, caption: str, alt: str) -> StillPicture:
     StillPicture
         The picture with its key below.
     """
-    png = _drawn(drawn).png(colours=256)
+    png = _drawn(drawn).png(photograph=True)
     return StillPicture(png=png, width=_WIDE, caption=caption, alt=alt)
 
 
@@ -148,6 +148,9 @@ def _drawn(drawn: SideDrawing) -> Drawing:
             axes.imshow(drawn.photograph, extent=drawn.box, interpolation="bilinear")
 
     drawing = Drawing([picture, _key(rows)], series, [photograph, None])
+    for item, artist in zip(drawing.series, drawing.artists, strict=True):
+        if item.kind == "words":  # to be read on a photograph of any tone
+            artist.set_bbox({"boxstyle": "round,pad=0.2", "fc": "white", "ec": artist.get_color()})
     drawing.show(results)
     return drawing
 

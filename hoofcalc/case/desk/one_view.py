@@ -292,7 +292,7 @@ _ONE_FOOT = (
     "Only this foot was measured at this visit. Choose another foot above to take it in: left and "
     "right, fore and hind then stand side by side here."
 )
-_CAPSULE = "The hoof as the model builds it from your views. Turn it with the two sliders."
+_CAPSULE = "The hoof as the model builds it from your views. Pull it round, or use the sliders."
 _LOAD = (
     "How this horse's weight reaches this foot at its gait: along the lines of the horn, which "
     "presses the wall, and across them, which bends it. How strong horn is across has not been "

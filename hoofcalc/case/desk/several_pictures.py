@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._counted import counted
 from hoofcalc.case.records import Visit
 from hoofcalc.case.several import angle_of
 from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
@@ -131,8 +132,9 @@ def series_picture(visits: Sequence[Visit]) -> StillPicture:
     drawing = Drawing([panel], series)
     drawing.show(results)
     alt = (
-        f"Toe (blue circles) and heel (orange-red squares) at {len(visits)} visits, each in the "
-        "band in which the truth lies 19 times in 20; hollow marks were measured after the trim."
+        f"Toe (blue circles) and heel (orange-red squares) at {counted(len(visits), 'visit')}, "
+        "each in the band in which the truth lies 19 times in 20; hollow marks were measured after "
+        "the trim."
     )
     return StillPicture(png=drawing.png(), width=_WIDE, caption=alt, alt=alt)
 
