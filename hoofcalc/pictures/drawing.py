@@ -384,7 +384,7 @@ def _png(pixels: Any, photograph: bool) -> bytes:
         most = 256 - len(COLOURS)
         found = (image.quantize(most).getpalette() or [])[: 3 * most]
         palette = Image.new("P", (1, 1))
-        palette.putpalette(found + ours)
+        palette.putpalette(ours + found)
         image = image.quantize(palette=palette, dither=Image.Dither.NONE)
     else:
         image = image.quantize(96, dither=Image.Dither.NONE)

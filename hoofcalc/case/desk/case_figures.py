@@ -23,6 +23,7 @@ from hoofcalc.case.measure import (
     in_line,
     push_of,
 )
+from hoofcalc.case.plan import StoredPlan
 from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.cycle import trim
@@ -444,32 +445,29 @@ def _forecast_panels(length: float, height: float) -> tuple[Panel, ...]:
     )
 
 
-def tried(
-    found: Measurement, values: Mapping[str, Any], results: Mapping[str, Any]
-) -> dict[str, Any]:
-    """A tried trim as a plan takes it.
+def tried(found: Measurement, values: Mapping[str, Any]) -> StoredPlan:
+    """A tried trim as a plan.
 
     Parameters
     ----------
     found
         The visit, measured.
-    values, results
-        Setting of `forecast_explorer`'s figure, and what was found there.
+    values
+        Setting of `forecast_explorer`'s figure.
 
     Returns
     -------
-    dict
-        ``toe_taken_mm``, ``heel_down_mm``, ``shod``, ``next_visit`` (a day), and ``toe_deg`` and
-        ``heel_deg``: low end, middle and high end of the angle expected then.
+    StoredPlan
+        Its words say what is taken off.
     """
-    return {
-        "toe_taken_mm": float(values.get("toe_taken_mm", 0.0)),
-        "heel_down_mm": float(values.get("heel_down_mm", 0.0)),
-        "shod": _HOOVES[values["hoof"]],
-        "next_visit": found.visit.date + timedelta(weeks=round(values["weeks"])),
-        "toe_deg": results["toe_deg"],
-        "heel_deg": results["heel_deg"],
-    }
+    toe, heel = (float(values.get(name, 0.0)) for name in ("toe_taken_mm", "heel_down_mm"))
+    return StoredPlan(
+        work=f"The toe is lowered by {toe:g} mm and the heel by {heel:g} mm.",
+        next_visit=found.visit.date + timedelta(weeks=round(values["weeks"])),
+        toe_taken_mm=toe,
+        heel_down_mm=heel,
+        shod=_HOOVES[values["hoof"]],
+    )
 
 
 def _most(height_mm: float) -> float:

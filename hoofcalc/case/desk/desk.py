@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import anywidget
 import ipywidgets as widgets
@@ -39,6 +41,9 @@ from hoofcalc.case.markup import piece
 from hoofcalc.case.records import FEET
 from hoofcalc.case.storage import CaseError
 from hoofcalc.reading import CAUTION
+
+if TYPE_CHECKING:
+    from hoofcalc.case.plan import StoredPlan
 
 __all__ = ["Desk", "desk"]
 
@@ -260,39 +265,36 @@ class VisitDesk(Part):
             for each in files
         ]
         self.upload.value = ()
-        hand, visit, day = self.whole.hand, self.whole.visit, self.day.value or _today()
-        before = hand.pictures(visit) if visit else []
-
-        def copied(said: tuple[list[str], str | None]) -> None:
-            lines, laid = said
-            self.whole.visit = laid
-            if laid is not None and (laid != visit or hand.pictures(laid) != before):
-                self.whole.lay(laid)
-                self.whole.strip.said.say(" ".join(lines))
-                return
-            self.said.say(" ".join(lines))
-            self._list()
-            self.whole.tell()
-
-        in_background(
-            lambda _progress: hand.take_in(chosen, visit, day), copied, self.said, self.bar
-        )
+        visit, day = self.whole.visit, self.day.value or _today()
+        self._take(lambda: self.whole.hand.take_in(chosen, visit, day))
 
     def _add_path(self) -> None:
         given = self.path.value.strip().strip("'\"")
         if not given:
             raise CaseError("write where the file lies, such as C:\\film.mov or /home/me/film.mov")
-        visit, hand = self.whole.visit, self.whole.hand
+        visit = self.whole.visit
         if visit is None:
             raise CaseError("take in a photograph first, or add a visit below")
         path = Path(given).expanduser()
+        self._take(lambda: ([self.whole.hand.add_path(visit, path)], visit))
 
-        def done(said: str) -> None:
-            self.said.say(said)
-            self._list()
-            self.whole.tell()
+    def _take(self, work: Callable[[], tuple[list[str], str | None]]) -> None:
+        """Take files in; new photographs are laid on the desk."""
+        hand, visit = self.whole.hand, self.whole.visit
+        before = hand.pictures(visit) if visit else []
 
-        in_background(lambda _progress: hand.add_path(visit, path), done, self.said, self.bar)
+        def copied(found: tuple[list[str], str | None]) -> None:
+            lines, self.whole.visit = found
+            laid, said = self.whole.visit, self.said
+            if laid is not None and (laid != visit or hand.pictures(laid) != before):
+                self.whole.lay(laid)
+                said = self.whole.strip.said
+            else:
+                self._list()
+                self.whole.tell()
+            said.say(" ".join(lines))
+
+        in_background(lambda _progress: work(), copied, self.said, self.bar)
 
     def _sheet(self) -> str:
         from hoofcalc.case.sheet import save_sheet
@@ -446,21 +448,14 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         )
 
 
-def keep_trial(hand: CaseSession, visit: str, tried: Any) -> None:
+def keep_trial(hand: CaseSession, visit: str, tried: StoredPlan) -> None:
     """Take a trim tried on the sliders into the plan of a visit; words that are there stay."""
-    from hoofcalc.case.plan import StoredPlan, read_plan, save_plan
+    from hoofcalc.case.plan import read_plan, save_plan
 
     before = read_plan(hand.folder, visit)
-    toe, heel = float(tried["toe_taken_mm"]), float(tried["heel_down_mm"])
-    words = before.work if before is not None else ""
-    plan = StoredPlan(
-        work=words or f"The toe is lowered by {toe:g} mm and the heel by {heel:g} mm.",
-        next_visit=tried["next_visit"],
-        toe_taken_mm=toe,
-        heel_down_mm=heel,
-        shod=bool(tried["shod"]),
-    )
-    save_plan(hand.folder, visit, plan)
+    if before is not None and before.work:
+        tried = replace(tried, work=before.work)
+    save_plan(hand.folder, visit, tried)
 
 
 def _today() -> date:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -47,6 +47,7 @@ from hoofcalc.case.desk.widgets import (
 )
 from hoofcalc.case.markup import page, piece
 from hoofcalc.case.measure import Measurement, measure
+from hoofcalc.case.plan import StoredPlan
 from hoofcalc.case.records import Visit
 from hoofcalc.case.several import (
     angle_of,
@@ -73,7 +74,7 @@ PARTS = {
 }
 _ELSEWHERE = "another case: give its folder"
 
-OnPlan = Callable[[Mapping[str, Any]], object]
+OnPlan = Callable[[StoredPlan], object]
 
 
 class _Part(widgets.VBox):  # type: ignore[misc]
@@ -165,12 +166,12 @@ class OneView(widgets.VBox):  # type: ignore[misc]
         said = Said()
 
         def take() -> str:
-            values = tried(found, figure.frame.values, figure.frame.results)
-            on_plan(values)
-            day = values["next_visit"]
+            plan = tried(found, figure.frame.values)
+            on_plan(plan)
+            day = plan.next_visit
             return (
-                f"Taken into the plan: toe down {values['toe_taken_mm']:g} mm, heel down "
-                f"{values['heel_down_mm']:g} mm, next visit on {day.day} {day:%B %Y}."
+                f"Taken into the plan: toe down {plan.toe_taken_mm:g} mm, heel down "
+                f"{plan.heel_down_mm:g} mm, next visit on {day.day} {day:%B %Y}."
             )
 
         return [*parts, button("Take this into the plan", take, said), said]

@@ -318,7 +318,8 @@ class PictureSession:
         times, both = len(self.placed.placings), counted(len(self.placed.placings[1]), "point")
         return (
             f"Placed {TIMES[times - 1]}, {both}: your own error of one point is {said} (standard "
-            "deviation). It now feeds the error of every angle and length."
+            "deviation). It now feeds the error of every angle and length. Once three photographs "
+            "from the side are placed again, hoofcalc case FOLDER repeat tells your hand for all."
         )
 
     def doubt(self) -> str:

@@ -21,7 +21,7 @@ from hoofcalc.case.desk.picture_session import PictureSession
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.landmarks import read_picture
 from hoofcalc.case.measure import measure
-from hoofcalc.case.plan import read_plan
+from hoofcalc.case.plan import StoredPlan, read_plan
 from hoofcalc.case.storage import CaseError
 from hoofcalc.case.synthetic.drawn_film import write_film
 
@@ -413,11 +413,8 @@ def test_the_whole_way_on_the_desk_gives_the_numbers_of_measure(folder, monkeypa
     assert found.visit.placed_twice
     press["foot"].click()
     assert f"{found.values['toe_angle_deg']:.1f}" in words(whole.strip.inside)
-    keep_trial(
-        whole.hand,
-        VISIT,
-        {"toe_taken_mm": 2, "heel_down_mm": 0, "shod": False, "next_visit": date(2026, 5, 19)},
-    )
+    trial = StoredPlan(work="Tried.", next_visit=date(2026, 5, 19), toe_taken_mm=2)
+    keep_trial(whole.hand, VISIT, trial)
     press["page"].click()
     part = whole.strip.inside
     assert part.toe.value == "2"

@@ -345,11 +345,10 @@ def test_the_forecast_is_that_of_the_plan(hoof: str) -> None:
     np.testing.assert_allclose(frame.results["heel_deg"], coming.heel_deg[0], rtol=1e-12)
     after = trim(ROUND, toe_down_mm=4.0, heel_down_mm=2.5)
     assert f"from 52.0 to {after.toe_angle_deg:.1f} degrees" in frame.sentence
-    plan = tried(found, frame.values, frame.results)
-    assert plan["next_visit"] == date(2026, 11, 26)
-    assert plan["shod"] == (hoof == "Shod")
-    assert (plan["toe_taken_mm"], plan["heel_down_mm"]) == (4.0, 2.5)
-    assert plan["toe_deg"][0] < plan["toe_deg"][1] < plan["toe_deg"][2]
+    plan = tried(found, frame.values)
+    assert plan.next_visit == date(2026, 11, 26)
+    assert plan.shod == (hoof == "Shod")
+    assert (plan.toe_taken_mm, plan.heel_down_mm) == (4.0, 2.5)
 
 
 def test_after_the_trim_no_more_is_taken_off() -> None:
@@ -494,8 +493,8 @@ def test_every_part_opens_and_the_trim_is_handed_over(folder) -> None:
     part = _opened(view, "trim")
     part.figures[0].move(heel_down_mm=3.0, weeks=8.0)
     part.children[-2].click()
-    assert got[0]["heel_down_mm"] == 3.0
-    assert str(got[0]["next_visit"]) == "2026-11-26"
+    assert got[0].heel_down_mm == 3.0
+    assert str(got[0].next_visit) == "2026-11-26"
     assert "Taken into the plan: toe down 0 mm, heel down 3 mm" in part.children[-1].value
     view.close()
 
