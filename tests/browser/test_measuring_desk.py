@@ -322,7 +322,7 @@ def test_a_program_that_stops_is_told_in_time_and_nothing_placed_is_lost(
         second = opened(address)
         second.get_by_text("open in another window").wait_for()
         second.close()
-        page.wait_for_timeout(1500)
+        page.get_by_text("open in another window").wait_for(state="hidden")
         server.terminate()
         server.wait()
         page.get_by_text("The program has stopped").wait_for(timeout=2000)

@@ -300,6 +300,10 @@ def test_shown_nearer_and_shifted_a_click_gives_the_same_place_of_the_original(
     wanted = np.array(photograph.points_px["toe_ground"]) * 3 + [0.25, -0.4]
     x, y = on_screen(page, *wanted)
     page.mouse.move(x, y)
+    page.mouse.wheel(0, -120)
+    settle(page)
+    farther = page.get_by_role("button", name="Zoom out")
+    assert farther.get_attribute("aria-disabled") == "true", "the wheel alone scrolls the page"
     page.keyboard.down("Control")
     page.mouse.wheel(0, -900)
     page.keyboard.up("Control")

@@ -19,6 +19,7 @@ from hoofcalc.case.desk.desk import Desk, desk, keep_trial
 from hoofcalc.case.desk.film_session import FilmSession, StoppedError
 from hoofcalc.case.desk.picture_session import PictureSession
 from hoofcalc.case.desk.session import CaseSession
+from hoofcalc.case.desk.widgets import NumberField
 from hoofcalc.case.landmarks import read_picture
 from hoofcalc.case.measure import measure
 from hoofcalc.case.plan import StoredPlan, read_plan
@@ -235,6 +236,40 @@ def test_another_photograph_begins_anew_and_the_points_of_the_first_are_kept(fol
 def test_points_outside_the_picture_are_taken_to_its_edge(side):
     side.set_points(1, {"toe_ground": (-5.0, TALL + 30.0), "no such point": (1, 1)})
     assert side.points(1) == {"toe_ground": (0.0, TALL)}
+
+
+def test_a_third_placing_stands_beside_the_others_and_in_the_draft(folder, side):
+    for placing in (1, 2, 3):
+        assert side.times() == placing - 1
+        side.set_points(placing, {name: (x + placing, y) for name, (x, y) in SIDE.items()})
+    assert [side.points(placing)["toe_ground"][0] for placing in (1, 2, 3)] == [421, 422, 423]
+    assert "Placed three times, 8 points: your own error of one point is 0.7 pixels" in (
+        side.own_error()
+    )
+    again = PictureSession(folder, VISIT, "side")
+    assert len(again.placed.placings) == 3, "a draft holds all three"
+    again.set_points(2, {})
+    assert again.points(3)["toe_ground"] == (423, 400), "emptying the second leaves the third"
+
+
+def test_a_size_that_no_horse_has_is_said(side):
+    side.set_points(1, SIDE)
+    assert side.doubt() == ""
+    side.set_way("length", 1000.0)
+    assert side.doubt()
+
+
+def test_a_number_is_shown_as_a_person_would_write_it_and_a_comma_understood():
+    field = NumberField("Length, in mm", 10, 3000)
+    field.show(30.000000000000107)
+    assert field.value == "30"
+    field.value = " 150,5 "
+    assert field.number == 150.5
+    field.value = "5"
+    with pytest.raises(CaseError, match=r"must be between 10 and 3000 \(got 5\)"):
+        _ = field.number
+    field.show(None)
+    assert field.number is None
 
 
 # ---- film ------------------------------------------------------------------------------------
@@ -461,6 +496,10 @@ def test_a_film_on_the_desk_is_marked_frame_by_frame(folder, film_file):
     part.slider.value = FRAMES - 1
     part._stepper(10)()
     assert part.slider.value == FRAMES - 1
+    part.duty.value = "2"
+    assert "must be between 0.05 and 0.95" in part.said.value
+    part.duty.value = "0,38"
+    assert open_case(folder).duty_factor == 0.38
     whole.strip.buttons["film"].click()
     again = FilmSession(folder, VISIT)
     assert len(again.marked.frames) == FRAMES
