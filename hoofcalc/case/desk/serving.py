@@ -131,6 +131,7 @@ def desk_open(
             CASE_VARIABLE: str(folder.resolve()),
             "JUPYTER_PATH": str(_HERE / "jupyter_data"),
             "JUPYTER_CONFIG_PATH": str(_HERE / "jupyter_config"),
+            "MALLOC_ARENA_MAX": "2",  # photographs are opened in threads; each keeps a heap else
         }
         program = ("-m", "jupyterlab") if in_jupyterlab else (str(_HERE / "server.py"), _ALONE)
         port = _FIRST_PORT + int(place.name, 16) % _PORTS

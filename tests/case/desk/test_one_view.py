@@ -355,7 +355,7 @@ def test_after_the_trim_no_more_is_taken_off() -> None:
     figure = forecast_explorer(FEET["after trim"])
     assert [slider.name for slider in figure.sliders] == ["weeks"]
     frame = figure.frame({})
-    assert tried(FEET["after trim"], frame.values, frame.results)["heel_down_mm"] == 0
+    assert tried(FEET["after trim"], frame.values).heel_down_mm == 0
 
 
 # ---- tables ----------------------------------------------------------------------------------
