@@ -124,14 +124,14 @@ def main(moves: int = 80) -> None:
     jpeg = Photograph(pixels=photograph.pixels, kind="JPEG").shown()
     print(f"photograph: {WIDTH} x {HEIGHT}, {len(jpeg) / 1e6:.1f} MB")
     desk = Placing()
-    desk.set_steps(steps("side"))
+    desk.set_steps(steps("side", "length"))
     places = {
         name: place.tolist()
         for name, place in photograph.points_px.items()
         if not name.startswith("square")
     }
     desk.show_picture(jpeg, WIDTH, HEIGHT, places)
-    names = ("steps", "points", "current", "skipped", "overlay")
+    names = ("steps", "points", "current", "skipped")
     state = {name: getattr(desk, name) for name in names}
     state["picture"] = {"width_px": WIDTH, "height_px": HEIGHT}
     style = (FOLDER / "placing.css").read_text("utf-8")
@@ -176,6 +176,7 @@ def main(moves: int = 80) -> None:
         page.mouse.move(*start)
         page.wait_for_timeout(300)
         page.evaluate(WATCH, ["wheel", point, ".lens"])
+        page.keyboard.down("Control")  # the wheel alone scrolls
         for number in range(moves // 2):
             page.mouse.wheel(0, -120 if number % 20 < 10 else 120)
             page.wait_for_timeout(150)
