@@ -50,8 +50,6 @@ from hoofcalc.horn import horn_at
 from hoofcalc.loadpath import force_vector, share_out, wall_stress
 from hoofcalc.profile import Profile
 
-__all__ = ["capsule_explorer", "forecast_explorer", "load_explorer", "tried"]
-
 _LOOK_DOWN_DEG = 20.0
 #: Arrow of the greatest push, and stroke of an even share of it, as parts of the bearing length.
 _ARROW, _STROKE = 0.62, 0.22
@@ -251,13 +249,7 @@ def load_explorer(found: Measurement) -> Figure:
         title="The push of the ground round the rim",
         sliders=(
             Slider(
-                name="moment_percent",
-                label="Moment of the stance",
-                unit="% of its time",
-                minimum=10,
-                maximum=90,
-                step=1,
-                start=50,
+                "moment_percent", "Moment of the stance", "% of its time", 10, 90, step=1, start=50
             ),
             turn_slider(-25),
         ),
@@ -383,20 +375,10 @@ def forecast_explorer(found: Measurement) -> Figure:
         ("heel_down_mm", "Heel down", float(visit.profile.heel_height_mm)),
     ]
     sliders = [
-        Slider(name=name, label=label, unit="mm", minimum=0, maximum=_most(up), step=0.5, start=0)
+        Slider(name, label, "mm", 0, _most(up), step=0.5, start=0)
         for name, label, up in ([] if trimmed else cuts)
     ]
-    sliders.append(
-        Slider(
-            name="weeks",
-            label="Next visit in",
-            unit="weeks",
-            minimum=1,
-            maximum=_WEEKS_MAX,
-            step=1,
-            start=6,
-        )
-    )
+    sliders.append(Slider("weeks", "Next visit in", "weeks", 1, _WEEKS_MAX, step=1, start=6))
     return Figure(
         name="case-forecast",
         title="A trim tried, and the angles until the next visit",
@@ -514,19 +496,19 @@ def _forecast_series() -> tuple[Series, ...]:
     visit = Style(colour="grey", width=1.5, dash=(4, 3))
     found = [
         *side_series(),
-        Series(kind="line", data="before_outline", style=before),
-        Series(kind="words", data="before_at", words="before_says", style=words),
-        Series(kind="words", data="after_at", words="after_says", style=words),
-        Series(kind="line", data="visit_line", panel=1, style=visit),
+        Series("line", "before_outline", style=before),
+        Series("words", "before_at", words="before_says", style=words),
+        Series("words", "after_at", words="after_says", style=words),
+        Series("line", "visit_line", panel=1, style=visit),
     ]
     for end, (line, fill, mark) in LOOKS.items():
         band = Style(colour=line.colour, fill=fill, fill_strength=0.35, width=0)
         now = Style(colour=line.colour, mark=mark, size=11)
         coming, measured = f"{end}, forecast", f"{end}, measured"
         found += [
-            Series(kind="area", data=f"{end}_band", panel=1, style=band),
-            Series(kind="line", data=f"{end}_line", panel=1, style=line, label=coming),
-            Series(kind="points", data=f"{end}_now", panel=1, style=now, label=measured),
+            Series("area", f"{end}_band", panel=1, style=band),
+            Series("line", f"{end}_line", panel=1, style=line, label=coming),
+            Series("points", f"{end}_now", panel=1, style=now, label=measured),
         ]
     return tuple(found)
 

@@ -16,8 +16,6 @@ from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 from hoofcalc.reading import Comparison
 
-__all__ = ["Compared", "against_case", "against_visit", "against_yard", "yard_feet"]
-
 #: As many letters of a foot's name stand in one line of the picture.
 _LETTERS = 33
 _FEET = (

@@ -30,6 +30,7 @@ from hoofcalc.case.desk.widgets import (
     labelled,
     paragraph,
     progress_bar,
+    prose,
     refusal,
     row,
     saved,
@@ -45,20 +46,9 @@ from hoofcalc.reading import CAUTION
 if TYPE_CHECKING:
     from hoofcalc.case.plan import StoredPlan
 
-__all__ = ["Desk", "desk"]
-
 _MOMENTS = ["before trim", "after trim"]
 _SHEET_MM = 100.0
 _KIND = {".pdf": "PDF", ".html": "web page"}
-_HOW_FILES = (
-    "Each photograph goes to the visit of the day that the camera noted; one without a day to the "
-    "visit on the desk. Files are copied as they are; nothing leaves this computer."
-)
-_CAUTIONS = (
-    "Lame, sore, hot, swollen, bleeding or suddenly changed feet go to a veterinary surgeon. "
-    "Handling horses is dangerous: trained hands, a safe place, and film from outside the horse's "
-    "reach."
-)
 
 
 def desk(folder: Path | None = None) -> widgets.Widget:
@@ -122,7 +112,7 @@ class Desk(Part):
             made.on_click(lambda _: self.tell())
         top = row(self.head, self.foot, self.which)
         top.add_class("hoofcalc-top")
-        below = [widgets.HTML(piece("words", REFERENCE)), text(f"{CAUTION} {_CAUTIONS}")]
+        below = [widgets.HTML(piece("words", REFERENCE)), widgets.HTML(piece("cautions", CAUTION))]
         super().__init__([widgets.HTML(STYLE), Alive(folder), top, self.strip, *below])
         self.add_class("hoofcalc-desk")
         self.hear(self.foot, self._choose_foot, self.strip.said)
@@ -226,7 +216,7 @@ class VisitDesk(Part):
                 self.bar,
                 self.said,
                 self.files,
-                text(_HOW_FILES),
+                prose("how_files"),
                 row(self.path, button("Add file", self._add_path, self.said)),
                 heading("A visit of another day, or after the trim"),
                 row(self.day, self.moment, button("Add this visit", self._new, self.said)),

@@ -34,8 +34,6 @@ from hoofcalc.case.desk.widgets import (
 from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
 
-__all__ = ["FilmDesk", "FrameSlider"]
-
 _MARK = Step(
     "mark",
     "The mark on the hoof",

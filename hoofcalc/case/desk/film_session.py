@@ -32,8 +32,6 @@ from hoofcalc.landing import landing_vector
 if TYPE_CHECKING:
     from hoofcalc.case.tracker import Followed
 
-__all__ = ["FilmSession", "StoppedError", "stored_film"]
-
 _NAME = "film"
 #: Errors of the mark that a file may hold [px].
 _ERRORS_PX = (0.05, 50.0)

@@ -9,8 +9,6 @@ from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
 from hoofcalc.reading import POPULATION, percentile
 
-__all__ = ["REFERENCE", "Findings", "three_findings"]
-
 _STORY = datasets.story_feet()["in line"]
 #: The foot that others are held against.
 REFERENCE = f"{_STORY.horse}'s {_STORY.foot}"

@@ -20,8 +20,6 @@ from hoofcalc.figures.scene import Fixed, Panel, Series, Style, fixed_words
 from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.still import StillPicture
 
-__all__ = ["CIRCLE", "SideDrawing", "TracedLine", "measured_side"]
-
 _WIDE, _TALLEST = 520, 620
 _ROW, _ROW_LETTERS = 23, 63  # height of a line of the key [pixels], and letters that fit in it
 #: How each kind of line is drawn, in the order of drawing.
@@ -141,7 +139,7 @@ def _drawn(drawn: SideDrawing) -> Drawing:
         if at is not None:
             name = f"words{number}"
             results |= {name: says, f"{name}_at": at[None]}
-            series.append(Series(kind="words", data=f"{name}_at", words=name, style=_WORDS[look]))
+            series.append(Series("words", f"{name}_at", words=name, style=_WORDS[look]))
 
     def photograph(axes: Any) -> None:
         if drawn.photograph is not None:
@@ -179,8 +177,8 @@ def _series() -> Iterator[Series]:
     for look, style in _LOOKS.items():
         edge = "black" if look in ("tubules", "model") else "white"
         under = Style(colour=edge, width=style.width + 2)
-        yield Series(kind="line", data=look, style=under)
-        yield Series(kind="line", data=look, style=style)
+        yield Series("line", look, style=under)
+        yield Series("line", look, style=style)
 
 
 def _words(

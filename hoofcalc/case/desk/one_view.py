@@ -39,6 +39,7 @@ from hoofcalc.case.desk.widgets import (
     labelled,
     listing,
     progress_bar,
+    prose,
     refusal,
     shown,
     still,
@@ -59,8 +60,6 @@ from hoofcalc.case.several import (
 from hoofcalc.case.storage import CaseError
 from hoofcalc.notebook.living import LivingFigure
 from hoofcalc.pictures.still import StillPicture
-
-__all__ = ["PARTS", "OneView"]
 
 #: What is opened below the picture: name, and words on the button.
 PARTS = {
@@ -139,8 +138,8 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             "feet": lambda: _Part(_feet(self._folder, found)),
             "visits": lambda: _Part(_visits(self._folder)),
             "beside": lambda: _Part(_beside(self._folder, found)),
-            "rim": lambda: _Part([LivingFigure(load_explorer(found)), text(_LOAD)]),
-            "space": lambda: _Part([LivingFigure(capsule_explorer(found)), text(_CAPSULE)]),
+            "rim": lambda: _Part([LivingFigure(load_explorer(found)), prose("about_push")]),
+            "space": lambda: _Part([LivingFigure(capsule_explorer(found)), prose("about_space")]),
             "trim": lambda: _Part(self._forecast(found)),
         }
         self.strip = Strip([(name, words, makers[name]) for name, words in PARTS.items()])
@@ -160,7 +159,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
     def _forecast(self, found: Measurement) -> list[Any]:
         figure, on_plan = LivingFigure(forecast_explorer(found)), self._on_plan
         after = found.visit.moment == "after trim"
-        parts = [figure, text(_AFTER if after else _FORECAST)]
+        parts = [figure, prose("about_trimmed" if after else "about_trim")]
         if on_plan is None:
             return parts
         said = Said()
@@ -205,7 +204,7 @@ def _numbers(found: Measurement, picture: StillPicture | None) -> list[Any]:
     """Every rule with what was measured, and what to know about the numbers."""
     return [
         *([] if picture is None else [text(picture.caption)]),
-        text(_FINDINGS),
+        prose("about_findings"),
         widgets.HTML(findings_table(found)),
         listing(found.remarks, "To know about these numbers:"),
     ]
@@ -215,7 +214,7 @@ def _feet(folder: Path, found: Measurement) -> list[Any]:
     """Every foot of this visit."""
     feet = feet_at(folder, found.visit.name)
     if len(feet) < 2:
-        return [text(_ONE_FOOT)]
+        return [prose("one_foot")]
     return [still(feet_picture(feet)), listing(feet_in_words(feet))]
 
 
@@ -284,31 +283,4 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
     shown_part.hear(place, other_case, said)
     shown_part.hear(their, refresh, said)
     told(refresh, said)
-    return [text(_BESIDE), which, place, their, said, shown_part]
-
-
-# ---- words -----------------------------------------------------------------------------------
-
-_ONE_FOOT = (
-    "Only this foot was measured at this visit. Choose another foot above to take it in: left and "
-    "right, fore and hind then stand side by side here."
-)
-_CAPSULE = "The hoof as the model builds it from your views. Pull it round, or use the sliders."
-_LOAD = (
-    "How this horse's weight reaches this foot at its gait: along the lines of the horn, which "
-    "presses the wall, and across them, which bends it. How strong horn is across has not been "
-    "measured (lesson 05). Move through the stance with the slider."
-)
-_FINDINGS = (
-    "Each rule of the trade with what was measured. That a rule is met says nothing about health; "
-    "the share only asks whether the true foot meets it, given how finely the points were placed."
-)
-_BESIDE = "What differs, and whether that is more than two photographs can err."
-_FORECAST = (
-    "Try a trim and a time to the next visit before you cut. The shaded bands hold the error of "
-    "measuring, and how far growth and horn differ from horse to horse."
-)
-_AFTER = (
-    "The foot was measured after its trim, so only the time to the next visit can be moved. The "
-    "shaded bands hold the error of measuring, and how far growth and horn differ."
-)
+    return [prose("about_beside"), which, place, their, said, shown_part]

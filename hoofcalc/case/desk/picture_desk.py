@@ -29,25 +29,13 @@ from hoofcalc.case.desk.widgets import (
     shown,
 )
 from hoofcalc.case.landmarks import PlacedPicture
+from hoofcalc.case.markup import piece
 from hoofcalc.case.photograph import Photograph, open_photograph
 from hoofcalc.case.storage import CaseError, files_of
 from hoofcalc.case.thumbnails import taken, thumbnail
 
-__all__ = ["PictureDesk", "Thumbs"]
-
 _KNOWN = {"square": "Side of the printed square", "length": "Length of the stick"}
 _SEEN = {"side": "Side", "front": "Front", "below": "Below"}
-_COSTS = {
-    "side": "",
-    "front": (
-        "Without this view the two sides cannot be compared, and the hoof is taken to be 15 % "
-        "narrower at the hairline."
-    ),
-    "below": (
-        "Without this view an even oval is taken for the bearing edge, so the load map cannot "
-        "tell left from right."
-    ),
-}
 
 
 class Thumbs(anywidget.AnyWidget):  # type: ignore[misc]
@@ -147,7 +135,7 @@ class PictureDesk(Part):
         self._show_view()
 
     def _show_view(self) -> None:
-        self.about.value = paragraph(_COSTS[self.view])
+        self.about.value = piece(f"without_{self.view}")
         with self.unheard():
             self.time.value = 1
             try:
@@ -194,8 +182,8 @@ class PictureDesk(Part):
         work, file = self.work, self.file
         self.photograph = None
         of_one = (self.placed_part, *self.known.values())
-        for piece in of_one:
-            shown(piece, False)
+        for part in of_one:
+            shown(part, False)
         if work is None:
             return
         if file is None:
@@ -216,8 +204,8 @@ class PictureDesk(Part):
             work.choose(file, photograph.width_px, photograph.height_px)
             square = "" if work.points(1) else work.find_square(photograph.pixels)
             self.photograph = photograph
-            for piece in of_one:
-                shown(piece, True)
+            for part in of_one:
+                shown(part, True)
             self._lay_points(jpeg)
             left = "What was not saved last time is here." if work.from_draft else ""
             self.said.say(" ".join(filter(None, [left, square, self._state()])))

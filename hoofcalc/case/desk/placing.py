@@ -19,8 +19,6 @@ from hoofcalc._inputs import points as checked_points
 from hoofcalc.case.desk.steps import Step
 from hoofcalc.figures.scene import COLOURS
 
-__all__ = ["LOOKS", "Placing"]
-
 _HERE = Path(__file__).parent
 #: Colour and dashes of the lines of each group of points.
 LOOKS: Mapping[str, tuple[str, tuple[float, ...]]] = {

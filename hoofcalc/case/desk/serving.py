@@ -27,8 +27,6 @@ from hoofcalc.classroom.workspace.serving import (
     jupyterlab,
 )
 
-__all__ = ["CASE_VARIABLE", "desk_open", "open_desk"]
-
 #: The variable by which the notebook learns which case lies on the desk.
 CASE_VARIABLE = "HOOFCALC_CASE"
 _HERE = Path(__file__).parent

@@ -39,8 +39,6 @@ from hoofcalc.case.storage import (
 )
 from hoofcalc.case.thumbnails import taken
 
-__all__ = ["HEADINGS", "CaseSession"]
-
 
 class CaseSession:
     """A case on the desk.

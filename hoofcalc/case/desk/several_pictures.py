@@ -17,8 +17,6 @@ from hoofcalc.pictures.drawing import Drawing
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile
 
-__all__ = ["feet_picture", "series_picture"]
-
 _WIDE = 720
 
 
@@ -54,8 +52,8 @@ def feet_picture(feet: Mapping[str, Visit]) -> StillPicture:
         series += side_series(prefix=f"foot{number}")
         series.append(
             Series(
-                kind="words",
-                data=f"at{number}",
+                "words",
+                f"at{number}",
                 words=f"words{number}",
                 style=Style(colour="black", size=17),
             )
@@ -108,11 +106,11 @@ def series_picture(visits: Sequence[Visit]) -> StillPicture:
             marks = Style(colour=colour, mark=mark, size=11, hollow=hollow)
             label = "" if hollow else end
             if len(alike) > 1:
-                series.append(Series(kind="area", data=f"{name}_band", style=band))
+                series.append(Series("area", f"{name}_band", style=band))
             series += [
-                Series(kind="line", data=f"{name}_bars", style=bars),
-                Series(kind="line", data=f"{name}_line", style=line),
-                Series(kind="points", data=f"{name}_line", style=marks, label=label),
+                Series("line", f"{name}_bars", style=bars),
+                Series("line", f"{name}_line", style=line),
+                Series("points", f"{name}_line", style=marks, label=label),
             ]
     last = max((visits[-1].date - first).days / 7, 1.0)
     angles = np.array([angle_of(visit, end) for visit in visits for end in LOOKS])

@@ -20,8 +20,6 @@ from hoofcalc.figures.foot import foot_from_side
 from hoofcalc.pictures.still import StillPicture
 from hoofcalc.profile import Profile, line_departures
 
-__all__ = ["HornLine", "departures", "side_drawing", "side_of", "side_picture"]
-
 #: A circle of so many standard errors holds a point 19 times in 20, whose coordinates err apart.
 _POINT_REACH = float(np.sqrt(-2 * np.log(0.05)))
 _ROUND = 0.45  # so much of the foot's size is shown round it

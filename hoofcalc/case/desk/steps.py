@@ -29,8 +29,6 @@ from hoofcalc.figures.foot import (
 from hoofcalc.figures.scene import COLOURS, tiles
 from hoofcalc.profile import Profile
 
-__all__ = ["Step", "asked_points", "steps"]
-
 _WORDS: Mapping[str, dict[str, Any]] = tomllib.loads(
     Path(__file__).with_name("points.toml").read_text("utf-8")
 )

@@ -7,8 +7,6 @@ from hoofcalc.case.markup import page
 from hoofcalc.case.measure import Measurement
 from hoofcalc.reading import Comparison, Finding
 
-__all__ = ["comparison_table", "findings_table"]
-
 
 def findings_table(found: Measurement) -> str:
     """The rules of the trade held against a foot, as a table.

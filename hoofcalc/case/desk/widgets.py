@@ -42,6 +42,11 @@ def text(words: str) -> Any:
     return widgets.HTML(paragraph(words))
 
 
+def prose(name: str) -> Any:
+    """A text of the desk, by its name in the templates."""
+    return widgets.HTML(piece(name))
+
+
 def heading(words: str) -> Any:
     """A heading inside a part."""
     return widgets.HTML(piece("heading", words))
