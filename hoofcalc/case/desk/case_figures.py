@@ -15,6 +15,7 @@ import numpy as np
 
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
+from hoofcalc.case.markup import piece
 from hoofcalc.case.measure import (
     Measurement,
     capsule_of,
@@ -111,7 +112,7 @@ def capsule_explorer(found: Measurement) -> Figure:
         alt=alt,
         panels=(
             Panel(
-                title=_title(found),
+                title=f"{found.case.horse[:24]}, {found.case.foot}, {found.visit.name}",
                 x_limits=(-1.05 * reach, 1.05 * reach),
                 y_limits=(-0.9 * reach, 1.05 * reach),
                 equal=True,
@@ -123,10 +124,7 @@ def capsule_explorer(found: Measurement) -> Figure:
             ),
         ),
         series=WHOLE_FOOT_SERIES,
-        note=(
-            "Wall and rim are a model built from the views; bulbs, frog, bars, sole and pastern "
-            f"are drawn after a common foot, not measured. {_invented(found)}"
-        ).strip(),
+        note=piece("note_space", _invented(found)).strip(),
     )
 
 
@@ -283,7 +281,6 @@ class _Forecast:
         visit = self.visit = found.visit
         self.trimmed = visit.moment == "after trim"
         self.error = {end: found.errors[f"{end}_angle_deg"] for end in LOOKS}
-        self.shift = -visit.profile.heel_ground
         self.length = float(visit.profile.bearing_length_mm)
         self.now = {end: float(getattr(visit.profile, f"{end}_angle_deg")) for end in LOOKS}
 
@@ -292,12 +289,14 @@ class _Forecast:
             "toe_down_mm": taken.get("toe_taken_mm", 0.0),
             "heel_down_mm": taken.get("heel_down_mm", 0.0),
         }
-        after = trim(self.visit.profile, **cut)
+        now, after = self.visit.profile, trim(self.visit.profile, **cut)
+        at_zero = {name: at - after.heel_ground for name, at in after.landmarks.items()}
+        corners = (now.heel_ground, now.toe_ground, now.toe_coronet, now.heel_coronet)
         days = np.linspace(0, 7 * weeks, 9)
         coming = expected(self.visit.profile, self.error, days, shod=_HOOVES[hoof], **cut)
         results: dict[str, Any] = {
-            **foot_from_side(_at_zero(after), horn_lines=9),
-            "before_outline": _outline(self.visit.profile) + self.shift,
+            **foot_from_side(Profile(**at_zero), horn_lines=9),
+            "before_outline": np.vstack([*corners, now.heel_ground]) - now.heel_ground,
             "visit_line": np.array([[weeks, end] for end in _LIMITS_DEG]),
             "toe_after": float(after.toe_angle_deg),
             "heel_after": float(after.heel_angle_deg),
@@ -391,12 +390,7 @@ def forecast_explorer(found: Measurement) -> Figure:
         alt=tried_on.alt,
         panels=_forecast_panels(length, height),
         series=_FORECAST_SERIES,
-        note=(
-            "Growth, wear, new horn and how far they differ are assumed, not measured on this "
-            "horse: 0.25 mm of growth a day, wear 0.13 at a bare toe and 0.10 at a bare heel, shod "
-            "0 and 0.08. Each band also holds twice the error of measuring. How much may come off "
-            f"without harm is not asked here: change a foot in small steps. {_invented(found)}"
-        ).strip(),
+        note=piece("note_trim", _invented(found)).strip(),
     )
 
 
@@ -472,22 +466,8 @@ def _built_from(visit: Visit) -> str:
     return f"Built from {built}{': ' if taken else ''}{', and '.join(taken)}."
 
 
-def _title(found: Measurement) -> str:
-    return f"{found.case.horse[:24]}, {found.case.foot}, {found.visit.name}"
-
-
 def _invented(found: Measurement) -> str:
     return "Horse and foot are invented." if found.case.invented else ""
-
-
-def _at_zero(profile: Profile) -> Profile:
-    """The same foot, its heel's ground point at the origin."""
-    return Profile(**{name: at - profile.heel_ground for name, at in profile.landmarks.items()})
-
-
-def _outline(profile: Profile) -> FloatArray:
-    corners = (profile.heel_ground, profile.toe_ground, profile.toe_coronet, profile.heel_coronet)
-    return np.vstack([*corners, profile.heel_ground])
 
 
 def _forecast_series() -> tuple[Series, ...]:

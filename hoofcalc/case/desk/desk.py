@@ -13,30 +13,10 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
+from hoofcalc.case.desk import widgets as screen
 from hoofcalc.case.desk.findings import REFERENCE
 from hoofcalc.case.desk.serving import CASE_VARIABLE
 from hoofcalc.case.desk.session import HEADINGS, CaseSession
-from hoofcalc.case.desk.widgets import (
-    STYLE,
-    NumberField,
-    Part,
-    Said,
-    Strip,
-    button,
-    choose,
-    file_link,
-    heading,
-    in_background,
-    labelled,
-    paragraph,
-    progress_bar,
-    prose,
-    refusal,
-    row,
-    saved,
-    shown,
-    text,
-)
 from hoofcalc.case.feet import feet_of, foot_folder
 from hoofcalc.case.markup import piece
 from hoofcalc.case.records import FEET
@@ -72,7 +52,7 @@ def desk(folder: Path | None = None) -> widgets.Widget:
             folder = Path(told)
         return Desk(folder)
     except Exception as trouble:
-        return refusal(trouble)
+        return screen.refusal(trouble)
 
 
 class Alive(anywidget.AnyWidget):  # type: ignore[misc]
@@ -86,7 +66,7 @@ class Alive(anywidget.AnyWidget):  # type: ignore[misc]
         self.on_msg(lambda _alive, asked, _buffers: self.send(asked))
 
 
-class Desk(Part):
+class Desk(screen.Part):
     """Horse, foot and visit, the parts of the work, and the cautions; made by `desk`.
 
     Parameters
@@ -103,17 +83,17 @@ class Desk(Part):
         self.head = widgets.HTML(
             piece("head", f"{case.horse}{' (invented)' if case.invented else ''}")
         )
-        self.foot = choose("Foot", [])
-        self.which = choose("Visit", [])
-        self.strip = Strip(
+        self.foot = screen.choose("Foot", [])
+        self.which = screen.choose("Visit", [])
+        self.strip = screen.Strip(
             [(name, heading, getattr(self, f"_{name}")) for name, heading in HEADINGS.items()]
         )
         for made in self.strip.buttons.values():
             made.on_click(lambda _: self.tell())
-        top = row(self.head, self.foot, self.which)
+        top = screen.row(self.head, self.foot, self.which)
         top.add_class("hoofcalc-top")
         below = [widgets.HTML(piece("words", REFERENCE)), widgets.HTML(piece("cautions", CAUTION))]
-        super().__init__([widgets.HTML(STYLE), Alive(folder), top, self.strip, *below])
+        super().__init__([widgets.HTML(screen.STYLE), Alive(folder), top, self.strip, *below])
         self.add_class("hoofcalc-desk")
         self.hear(self.foot, self._choose_foot, self.strip.said)
         self.hear(self.which, lambda: self.lay(self.which.value), self.strip.said)
@@ -141,12 +121,12 @@ class Desk(Part):
             self.foot.value = self.hand.case.foot
             self.which.options = [*reversed(self.hand.visits())]
             self.which.value = self.visit
-        shown(self.which, self.visit is not None)
+        screen.shown(self.which, self.visit is not None)
         for name, (done, says) in self.hand.state(self.visit).items():
             made = self.strip.buttons[name]
             (made.add_class if done and name != "visit" else made.remove_class)("hoofcalc-done")
             if name == self.strip.open_part:
-                self.strip.state.value = paragraph(says)
+                self.strip.state.value = screen.paragraph(says)
 
     def lay(self, visit: str | None) -> None:
         """Lay another visit on the desk, and show its first part that there is to do."""
@@ -191,14 +171,14 @@ class Desk(Part):
         return PageDesk(self.hand, self._needs_visit(), self.tell)
 
 
-class VisitDesk(Part):
+class VisitDesk(screen.Part):
     """Photographs and film for a visit, and a new visit."""
 
     def __init__(self, whole: Desk) -> None:
         self.whole = whole
-        self.said = Said()
-        self.day = labelled(widgets.DatePicker, "Day of the visit", value=_today())
-        self.moment = choose("The foot was photographed", _MOMENTS, "before trim")
+        self.said = screen.Said()
+        self.day = screen.labelled(widgets.DatePicker, "Day of the visit", value=_today())
+        self.moment = screen.choose("The foot was photographed", _MOMENTS, "before trim")
         self.upload = widgets.FileUpload(
             accept=".jpg,.jpeg,.png,.heic,.heif,.avif,.webp,.mp4,.mov,.m4v,.avi,.webm",
             multiple=True,
@@ -206,22 +186,26 @@ class VisitDesk(Part):
             icon="",
             layout={"width": "max-content", "max_width": "100%"},
         )
-        self.path = labelled(widgets.Text, "A long film: where it lies on this computer")
-        self.bar = progress_bar("Copying")
+        self.path = screen.labelled(widgets.Text, "A long film: where it lies on this computer")
+        self.bar = screen.progress_bar("Copying")
         self.files = widgets.HTML()
         self.sheet_link = widgets.HTML()
         super().__init__(
             [
-                row(self.upload),
+                screen.row(self.upload),
                 self.bar,
                 self.said,
                 self.files,
-                prose("how_files"),
-                row(self.path, button("Add file", self._add_path, self.said)),
-                heading("A visit of another day, or after the trim"),
-                row(self.day, self.moment, button("Add this visit", self._new, self.said)),
-                heading("Before you photograph"),
-                row(button("Save a sheet with the square, to print", self._sheet, self.said)),
+                screen.prose("how_files"),
+                screen.row(self.path, screen.button("Add file", self._add_path, self.said)),
+                screen.heading("A visit of another day, or after the trim"),
+                screen.row(
+                    self.day, self.moment, screen.button("Add this visit", self._new, self.said)
+                ),
+                screen.heading("Before you photograph"),
+                screen.row(
+                    screen.button("Save a sheet with the square, to print", self._sheet, self.said)
+                ),
                 self.sheet_link,
             ]
         )
@@ -284,13 +268,13 @@ class VisitDesk(Part):
                 self.whole.tell()
             said.say(" ".join(lines))
 
-        in_background(lambda _progress: work(), copied, self.said, self.bar)
+        screen.in_background(lambda _progress: work(), copied, self.said, self.bar)
 
     def _sheet(self) -> str:
         from hoofcalc.case.sheet import save_sheet
 
         pdf, svg = save_sheet(self.whole.hand.folder / "sheet", _SHEET_MM)
-        self.sheet_link.value = file_link(
+        self.sheet_link.value = screen.file_link(
             pdf.name, pdf.read_bytes(), f"Open or print the sheet ({_SHEET_MM:g} mm)"
         )
         return (
@@ -306,42 +290,39 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
         from hoofcalc.case.owner_page import LONGEST_WORK
 
         self.hand, self.visit, self._changed = hand, visit, changed
-        self.said = Said()
+        self.said = screen.Said()
         self.work = widgets.Textarea(
             description="What is done, and why",
             style={"description_width": "initial"},
             layout={"width": "auto", "max_width": "720px"},
             rows=5,
         )
-        self.next_visit = labelled(widgets.DatePicker, "Next visit")
-        self.toe = NumberField("Taken off at the toe after measuring, in mm", 0, 60)
-        self.heel = NumberField("Taken off at the heel, in mm", 0, 60)
+        self.next_visit = screen.labelled(widgets.DatePicker, "Next visit")
+        self.toe = screen.NumberField("Taken off at the toe after measuring, in mm", 0, 60)
+        self.heel = screen.NumberField("Taken off at the heel, in mm", 0, 60)
         self.shod = widgets.Checkbox(description="Shod until the next visit", indent=False)
         case = hand.case
-        self.who = labelled(widgets.Text, "Measured by", value=case.measured_by or "")
-        self.reach = labelled(widgets.Text, "How to reach them", value=case.reached_by or "")
+        self.who = screen.labelled(widgets.Text, "Measured by", value=case.measured_by or "")
+        self.reach = screen.labelled(widgets.Text, "How to reach them", value=case.reached_by or "")
         self.photo = widgets.Checkbox(
             description="Show the photograph from the side on the page",
             value=hand.shows_photograph(visit),
             indent=False,
             layout={"width": "auto"},
         )
-        self.bar = progress_bar("Writing the page")
+        self.bar = screen.progress_bar("Writing the page")
         self.preview = widgets.HTML()
         super().__init__(
             [
-                text(
-                    "Written for the owner: plain words, no diagnosis. At most "
-                    f"{LONGEST_WORK} letters fit. Without a plan the page shows what was measured."
-                ),
-                row(self.who, self.reach),
+                widgets.HTML(piece("about_page", LONGEST_WORK)),
+                screen.row(self.who, self.reach),
                 self.photo,
                 self.work,
-                row(self.next_visit, self.shod),
-                row(self.toe, self.heel),
-                row(
-                    button("Save the plan", self._keep, self.said),
-                    button("Write the page", self._write, self.said),
+                screen.row(self.next_visit, self.shod),
+                screen.row(self.toe, self.heel),
+                screen.row(
+                    screen.button("Save the plan", self._keep, self.said),
+                    screen.button("Write the page", self._write, self.said),
                 ),
                 self.bar,
                 self.said,
@@ -389,7 +370,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             heel_down_mm=self.heel.number or 0.0,
             shod=self.shod.value,
         )
-        said = saved(save_plan(self.hand.folder, self.visit, plan))
+        said = screen.saved(save_plan(self.hand.folder, self.visit, plan))
         return f"{said} {much_at_once(plan.toe_taken_mm, plan.heel_down_mm)}".strip()
 
     def _keep_who(self) -> None:
@@ -408,12 +389,12 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             name = f"{self.hand.case.horse} {self.visit}"
             return {f"{name}.html": page.html.encode(), f"{name}.pdf": page.pdf}
 
-        in_background(made, self._lay, self.said, self.bar)
+        screen.in_background(made, self._lay, self.said, self.bar)
 
     def _lay(self, files: dict[str, bytes]) -> None:
         """Show the page, with links that hand it over."""
         links = "".join(
-            file_link(name, content, f"Hand it over as {_KIND[Path(name).suffix]}")
+            screen.file_link(name, content, f"Hand it over as {_KIND[Path(name).suffix]}")
             for name, content in files.items()
         )
         page = next(content for name, content in files.items() if name.endswith(".html"))
@@ -433,7 +414,7 @@ class PageDesk(widgets.VBox):  # type: ignore[misc]
             self._lay({path.name: path.read_bytes() for path in paths})
             self._changed()
 
-        in_background(
+        screen.in_background(
             lambda _progress: write_page(self.hand.folder, self.visit), done, self.said, self.bar
         )
 

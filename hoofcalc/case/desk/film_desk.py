@@ -12,36 +12,14 @@ import ipywidgets as widgets
 import traitlets
 
 from hoofcalc._counted import counted
+from hoofcalc.case.desk import widgets as screen
 from hoofcalc.case.desk.film_session import FilmSession, StoppedError
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
-from hoofcalc.case.desk.steps import Step, steps
-from hoofcalc.case.desk.widgets import (
-    NumberField,
-    Part,
-    Said,
-    button,
-    choose,
-    heading,
-    in_background,
-    labelled,
-    paragraph,
-    progress_bar,
-    row,
-    saved,
-    shown,
-)
+from hoofcalc.case.desk.steps import MARK, steps
 from hoofcalc.case.markup import piece
 from hoofcalc.case.storage import CaseError
 
-_MARK = Step(
-    "mark",
-    "The mark on the hoof",
-    "In the middle of the mark, on a frame in which it is sharp, such as one in which the foot "
-    "stands.",
-    "",
-    group="foot",
-)
 _TASKS = {"the mark on the hoof": "mark", "the known length and the ground line": "scale"}
 _FAR = 10
 _DUTY = "Without a film: part of a stride that the foot is on the ground (at trot 0.35 to 0.5)"
@@ -64,7 +42,7 @@ class FrameSlider(anywidget.AnyWidget):  # type: ignore[misc]
     shown = traitlets.Int(-1).tag(sync=True)
 
 
-class FilmDesk(Part):
+class FilmDesk(screen.Part):
     """The film of one visit.
 
     Parameters
@@ -81,10 +59,10 @@ class FilmDesk(Part):
         self.hand, self.visit, self._changed = hand, visit, changed
         self.work: Any = None  # a FilmSession, where the files can be read
         self._stop = threading.Event()
-        self.said = Said()
-        self.bar = progress_bar("Opening the film")
-        self.file = choose("Film", [])
-        self.duty = NumberField(_DUTY, 0.05, 0.95)
+        self.said = screen.Said()
+        self.bar = screen.progress_bar("Opening the film")
+        self.file = screen.choose("Film", [])
+        self.duty = screen.NumberField(_DUTY, 0.05, 0.95)
         self.duty.show(hand.case.duty_factor)
         parts = (self._of_known(), self._of_frames(), self._of_following(), self._of_contacts())
         self.film_part = widgets.VBox([piece for part in parts for piece in part])
@@ -96,9 +74,13 @@ class FilmDesk(Part):
     def _of_known(self) -> list[Any]:
         """What a person says of the film."""
         self.hint = widgets.HTML()
-        self.true_fps = NumberField("Frames that the camera really took in a second", 10, 5000)
-        self.travel = choose("In the picture the horse goes to the", ["right", "left"], "right")
-        self.length = NumberField("The known length, in mm", 10, 20_000)
+        self.true_fps = screen.NumberField(
+            "Frames that the camera really took in a second", 10, 5000
+        )
+        self.travel = screen.choose(
+            "In the picture the horse goes to the", ["right", "left"], "right"
+        )
+        self.length = screen.NumberField("The known length, in mm", 10, 20_000)
         for field in (self.true_fps, self.travel, self.length):
             self.hear(field, self._set_known, self.said)
         return [self.hint, self.true_fps, self.travel, self.length]
@@ -106,47 +88,51 @@ class FilmDesk(Part):
     def _of_frames(self) -> list[Any]:
         """Frames, and what is placed in one."""
         self.slider = FrameSlider()
-        self.frame_bar = progress_bar("Looking for the frame")
-        self.task = choose("Now place", list(_TASKS.items()), "mark")
+        self.frame_bar = screen.progress_bar("Looking for the frame")
+        self.task = screen.choose("Now place", list(_TASKS.items()), "mark")
         self.placing = Placing()
         self.hear(self.slider, self._show_frame, self.said)
         self.hear(self.task, self._lay, self.said)
         self.hear(self.placing, self._take, self.said, "points")
         ways = (f"Back {_FAR}", -_FAR), ("Back one", -1), ("On one", 1), (f"On {_FAR}", _FAR)
-        by = row(*(button(words, self._stepper(many), self.said) for words, many in ways))
-        return [heading("Frames"), self.slider, by, self.frame_bar, self.task, self.placing]
+        by = screen.row(
+            *(screen.button(words, self._stepper(many), self.said) for words, many in ways)
+        )
+        return [screen.heading("Frames"), self.slider, by, self.frame_bar, self.task, self.placing]
 
     def _of_following(self) -> list[Any]:
         """The mark followed through the film."""
-        said = self.follow_said = Said()
-        self.follow_bar = progress_bar("Following")
-        self.since = labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
-        self.until = labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
-        self.follow = button("Follow the mark from this frame", self._follow, said)
-        self.stop = button("Stop following", self._halt, said)
-        shown(self.stop, False)
-        acts = [button("Delete what was followed", self._forget, said)]
+        said = self.follow_said = screen.Said()
+        self.follow_bar = screen.progress_bar("Following")
+        self.since = screen.labelled(widgets.BoundedIntText, "Follow back to frame", min=0, max=0)
+        self.until = screen.labelled(widgets.BoundedIntText, "Follow as far as frame", min=0, max=0)
+        self.follow = screen.button("Follow the mark from this frame", self._follow, said)
+        self.stop = screen.button("Stop following", self._halt, said)
+        screen.shown(self.stop, False)
+        acts = [screen.button("Delete what was followed", self._forget, said)]
         acts += [
-            button(f"Delete the marks {side} this frame", self._side(side), said)
+            screen.button(f"Delete the marks {side} this frame", self._side(side), said)
             for side in ("before", "after")
         ]
-        buttons = row(self.follow, self.stop, *acts)
-        head = heading("Follow the mark")
+        buttons = screen.row(self.follow, self.stop, *acts)
+        head = screen.heading("Follow the mark")
         return [head, self.since, self.until, buttons, self.follow_bar, said]
 
     def _of_contacts(self) -> list[Any]:
         """Contacts, and what the film tells."""
-        said, save_said = Said(), Said()
+        said, save_said = screen.Said(), screen.Said()
         self.results = widgets.HTML()
         acts = (
             ("The foot comes down in this frame", lambda: self.work.contact(self._frame)),
             ("It leaves the ground in this frame", lambda: self.work.leaving(self._frame)),
             ("Delete the last one", lambda: self.work.forget_contact()),
         )
-        buttons = row(*(button(words, self._and_tell(act), said) for words, act in acts))
-        save = row(button("Save the film's marks", self._save, save_said))
-        tells = heading("What the film tells")
-        return [heading("Contacts"), buttons, said, tells, self.results, save, save_said]
+        buttons = screen.row(
+            *(screen.button(words, self._and_tell(act), said) for words, act in acts)
+        )
+        save = screen.row(screen.button("Save the film's marks", self._save, save_said))
+        tells = screen.heading("What the film tells")
+        return [screen.heading("Contacts"), buttons, said, tells, self.results, save, save_said]
 
     def leave(self) -> None:
         """Stop what runs, save, and let go of the film; the draft stays if it cannot be saved."""
@@ -160,7 +146,7 @@ class FilmDesk(Part):
 
     def refresh(self) -> None:
         """Look again which films there are."""
-        shown(self.film_part, False)
+        screen.shown(self.film_part, False)
         names = self.hand.films(self.visit)
         try:
             self.work = FilmSession(self.hand.folder, self.visit)
@@ -172,7 +158,7 @@ class FilmDesk(Part):
             marked = self.work.marked
             self.file.options = names
             self.file.value = marked.file if marked and marked.file in names else (*names, None)[0]
-        shown(self.file, bool(names))
+        screen.shown(self.file, bool(names))
         if not names:
             self.said.say(_NO_FILM)
             return
@@ -181,7 +167,7 @@ class FilmDesk(Part):
     def _open(self) -> None:
         """Open the chosen film beside the screen."""
         work, file = self.work, self.file.value
-        shown(self.film_part, False)
+        screen.shown(self.film_part, False)
         if work is None or file is None:
             return
 
@@ -191,7 +177,7 @@ class FilmDesk(Part):
             film, marked = work.film, work.marked
             last = film.frames - 1
             with self.unheard():
-                self.hint.value = paragraph(rate_hint(film))
+                self.hint.value = screen.paragraph(rate_hint(film))
                 self.true_fps.show(marked.true_fps)
                 self.travel.value = marked.travel
                 self.length.show(marked.length_mm)
@@ -202,11 +188,11 @@ class FilmDesk(Part):
             left = "What was not saved last time is here. " if work.from_draft else ""
             size = f"{film.frames} frames, {film.width_px} by {film.height_px} pixels."
             self.said.say(f"{left}{size} {remark}".strip())
-            shown(self.film_part, True)
+            screen.shown(self.film_part, True)
             self._show_frame()
             self._tell()
 
-        in_background(lambda _progress: work.open(file), done, self.said, self.bar)
+        screen.in_background(lambda _progress: work.open(file), done, self.said, self.bar)
 
     def _set_duty(self) -> str | None:
         if not self.hand.change_case(duty_factor=self.duty.number):
@@ -246,7 +232,7 @@ class FilmDesk(Part):
             self.slider.shown = frame
             self.said.refuse(trouble)
 
-        in_background(
+        screen.in_background(
             lambda _progress: work.picture(frame), done, self.said, self.frame_bar, failed=failed
         )
 
@@ -269,7 +255,7 @@ class FilmDesk(Part):
             else:
                 self.placing.key = key
                 self.placing.points = {name: list(at) for name, at in points.items()}
-            self.placing.set_steps((_MARK,) if task == "mark" else ends)
+            self.placing.set_steps((MARK,) if task == "mark" else ends)
 
     def _take(self) -> str | None:
         """Keep what was placed on this frame."""
@@ -315,7 +301,7 @@ class FilmDesk(Part):
                 self.follow_said.refuse(trouble)
 
         self.follow_said.say("The mark is being followed ...")
-        in_background(
+        screen.in_background(
             lambda progress: work.follow(
                 frame, last, first=first, progress=progress, stop=self._stop
             ),
@@ -327,7 +313,7 @@ class FilmDesk(Part):
         return None
 
     def _show_following(self, under_way: bool) -> None:
-        shown(self.stop, under_way)
+        screen.shown(self.stop, under_way)
         self.follow.disabled = self.file.disabled = under_way
 
     def _halt(self) -> str:
@@ -365,7 +351,7 @@ class FilmDesk(Part):
     def _save(self) -> str:
         written = self.work.save()
         self._changed()
-        return saved(written)
+        return screen.saved(written)
 
 
 _NO_FILM = (

@@ -123,7 +123,6 @@ def _drawn(drawn: SideDrawing) -> Drawing:
     lines = _lines(drawn, _CROSS / px_per_unit)
     words = list(_words(drawn, px_per_unit, tall))
     picture = Panel(
-        title="",
         x_limits=(left, right),
         y_limits=(low, high),
         y_ticks=(low,),  # counts downwards over a photograph
@@ -269,7 +268,6 @@ def _key(rows: Sequence[tuple[str, str]]) -> Panel:
             fixed.append(fixed_words(said, 58, -down - _ROW / 2, size=14))
             down += _ROW
     return Panel(
-        title="",
         x_limits=(0, _WIDE),
         y_limits=(-down - 6, 0),
         axes=False,

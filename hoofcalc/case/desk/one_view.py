@@ -10,6 +10,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from hoofcalc.case.case import open_case, read_visit, visit_names
+from hoofcalc.case.desk import widgets as screen
 from hoofcalc.case.desk.case_figures import (
     capsule_explorer,
     forecast_explorer,
@@ -27,25 +28,6 @@ from hoofcalc.case.desk.findings import Findings, three_findings
 from hoofcalc.case.desk.several_pictures import feet_picture, series_picture
 from hoofcalc.case.desk.side_picture import side_of
 from hoofcalc.case.desk.tables import comparison_table, findings_table
-from hoofcalc.case.desk.widgets import (
-    Part,
-    Said,
-    Strip,
-    button,
-    choose,
-    closed,
-    encoded,
-    in_background,
-    labelled,
-    listing,
-    progress_bar,
-    prose,
-    refusal,
-    shown,
-    still,
-    text,
-    told,
-)
 from hoofcalc.case.markup import page, piece
 from hoofcalc.case.measure import Measurement, measure
 from hoofcalc.case.plan import StoredPlan
@@ -109,13 +91,15 @@ class OneView(widgets.VBox):  # type: ignore[misc]
     def __init__(self, folder: Path, visit: str, on_plan: OnPlan | None = None) -> None:
         self._shut = False
         self._folder, self._on_plan = Path(folder), on_plan
-        self.strip: Strip | None = None
-        bar, said = progress_bar("Measuring"), Said()
+        self.strip: screen.Strip | None = None
+        bar, said = screen.progress_bar("Measuring"), screen.Said()
         super().__init__()
         self.add_class("hoofcalc-view")
         self.children: tuple[Any, ...] = (bar, said)
         said.say("The visit is being measured ...")
-        in_background(lambda _progress: _looked_at(self._folder, visit), self._lay, said, bar)
+        screen.in_background(
+            lambda _progress: _looked_at(self._folder, visit), self._lay, said, bar
+        )
 
     def close(self) -> None:
         """Take the page off the screen and free what it holds."""
@@ -124,7 +108,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             self.strip.leave()
         children, self.children = self.children, ()
         for child in children:
-            closed(child)
+            screen.closed(child)
         self.layout.close()
         super().close()
 
@@ -138,31 +122,33 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             "feet": lambda: _Part(_feet(self._folder, found)),
             "visits": lambda: _Part(_visits(self._folder)),
             "beside": lambda: _Part(_beside(self._folder, found)),
-            "rim": lambda: _Part([LivingFigure(load_explorer(found)), prose("about_push")]),
-            "space": lambda: _Part([LivingFigure(capsule_explorer(found)), prose("about_space")]),
+            "rim": lambda: _Part([LivingFigure(load_explorer(found)), screen.prose("about_push")]),
+            "space": lambda: _Part(
+                [LivingFigure(capsule_explorer(found)), screen.prose("about_space")]
+            ),
             "trim": lambda: _Part(self._forecast(found)),
         }
-        self.strip = Strip([(name, words, makers[name]) for name, words in PARTS.items()])
+        self.strip = screen.Strip([(name, words, makers[name]) for name, words in PARTS.items()])
         head = f"{found.visit.date.day} {found.visit.date:%B %Y}, {found.visit.moment}"
         below = [found.visit.askew] if found.visit.askew else []
         if found.case.invented:
             below.append("Horse and figures are invented.")
-        image = ("", "") if picture is None else (encoded(picture), picture.alt)
+        image = ("", "") if picture is None else (screen.encoded(picture), picture.alt)
         lead = widgets.HTML(
             piece("lead", *image, head.replace(" trim", " the trim"), findings, below)
         )
         before = self.children
-        self.children = (*map(refusal, troubles), lead, self.strip)
+        self.children = (*map(screen.refusal, troubles), lead, self.strip)
         for child in before:
-            closed(child)
+            screen.closed(child)
 
     def _forecast(self, found: Measurement) -> list[Any]:
         figure, on_plan = LivingFigure(forecast_explorer(found)), self._on_plan
         after = found.visit.moment == "after trim"
-        parts = [figure, prose("about_trimmed" if after else "about_trim")]
+        parts = [figure, screen.prose("about_trimmed" if after else "about_trim")]
         if on_plan is None:
             return parts
-        said = Said()
+        said = screen.Said()
 
         def take() -> str:
             plan = tried(found, figure.frame.values)
@@ -173,7 +159,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
                 f"{plan.heel_down_mm:g} mm, next visit on {day.day} {day:%B %Y}."
             )
 
-        return [*parts, button("Take this into the plan", take, said), said]
+        return [*parts, screen.button("Take this into the plan", take, said), said]
 
 
 def _looked_at(
@@ -203,10 +189,10 @@ def _earlier(folder: Path, visit: Visit) -> Visit | None:
 def _numbers(found: Measurement, picture: StillPicture | None) -> list[Any]:
     """Every rule with what was measured, and what to know about the numbers."""
     return [
-        *([] if picture is None else [text(picture.caption)]),
-        prose("about_findings"),
+        *([] if picture is None else [screen.text(picture.caption)]),
+        screen.prose("about_findings"),
         widgets.HTML(findings_table(found)),
-        listing(found.remarks, "To know about these numbers:"),
+        screen.listing(found.remarks, "To know about these numbers:"),
     ]
 
 
@@ -214,8 +200,8 @@ def _feet(folder: Path, found: Measurement) -> list[Any]:
     """Every foot of this visit."""
     feet = feet_at(folder, found.visit.name)
     if len(feet) < 2:
-        return [prose("one_foot")]
-    return [still(feet_picture(feet)), listing(feet_in_words(feet))]
+        return [screen.prose("one_foot")]
+    return [screen.still(feet_picture(feet)), screen.listing(feet_in_words(feet))]
 
 
 def _visits(folder: Path) -> list[Any]:
@@ -230,19 +216,19 @@ def _visits(folder: Path) -> list[Any]:
         rows.append((str(visit.date), visit.moment, cells))
     heads = ("Visit", "Toe (19 times in 20)", "Heel (19 times in 20)")
     table = page("table", caption="", heads=heads, rows=rows, below="", sources=())
-    return [still(series_picture(visits)), listing(said), widgets.HTML(table)]
+    return [screen.still(series_picture(visits)), screen.listing(said), widgets.HTML(table)]
 
 
 def _beside(folder: Path, found: Measurement) -> list[Any]:
     """The choice of another foot, and the two beside each other."""
-    place = labelled(
+    place = screen.labelled(
         widgets.Text,
         "Folder of the other case",
         placeholder="such as cases/fernlow-left-fore",
         continuous_update=False,
     )
-    their = choose("Its visit", [])
-    said, shown_part = Said(), Part()
+    their = screen.choose("Its visit", [])
+    said, shown_part = screen.Said(), screen.Part()
 
     def elsewhere() -> Compared:
         if not place.value.strip():
@@ -256,18 +242,18 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
     }
     others |= {called: partial(against_yard, found, story) for called, story in yard_feet().items()}
     others[_ELSEWHERE] = elsewhere
-    which = choose("Compare with", list(others), next(iter(others)))
+    which = screen.choose("Compare with", list(others), next(iter(others)))
 
     def refresh() -> None:
-        shown(place, which.value == _ELSEWHERE)
-        shown(their, which.value == _ELSEWHERE and bool(their.options))
+        screen.shown(place, which.value == _ELSEWHERE)
+        screen.shown(their, which.value == _ELSEWHERE and bool(their.options))
         before, shown_part.children = shown_part.children, ()
         for part in before:
-            closed(part)
+            screen.closed(part)
         said.say("")
         both = others[which.value]()
         table = widgets.HTML(comparison_table(both.both))
-        shown_part.children = (still(both.picture), table, listing(both.lines))
+        shown_part.children = (screen.still(both.picture), table, screen.listing(both.lines))
 
     def other_case() -> None:
         names: list[str] = []
@@ -282,5 +268,5 @@ def _beside(folder: Path, found: Measurement) -> list[Any]:
     shown_part.hear(which, refresh, said)
     shown_part.hear(place, other_case, said)
     shown_part.hear(their, refresh, said)
-    told(refresh, said)
-    return [prose("about_beside"), which, place, their, said, shown_part]
+    screen.told(refresh, said)
+    return [screen.prose("about_beside"), which, place, their, said, shown_part]

@@ -11,23 +11,11 @@ import ipywidgets as widgets
 import traitlets
 
 from hoofcalc._counted import counted
+from hoofcalc.case.desk import widgets as screen
 from hoofcalc.case.desk.picture_session import TIMES, PictureSession
 from hoofcalc.case.desk.placing import Placing
 from hoofcalc.case.desk.session import CaseSession
 from hoofcalc.case.desk.steps import steps
-from hoofcalc.case.desk.widgets import (
-    NumberField,
-    Part,
-    Said,
-    button,
-    choose,
-    in_background,
-    paragraph,
-    progress_bar,
-    row,
-    saved,
-    shown,
-)
 from hoofcalc.case.landmarks import PlacedPicture
 from hoofcalc.case.markup import piece
 from hoofcalc.case.photograph import Photograph, open_photograph
@@ -61,7 +49,7 @@ class Thumbs(anywidget.AnyWidget):  # type: ignore[misc]
     wish = traitlets.List().tag(sync=True)
 
 
-class PictureDesk(Part):
+class PictureDesk(screen.Part):
     """Photographs of one visit: choose, say how the size is known, place the points.
 
     Parameters
@@ -79,30 +67,32 @@ class PictureDesk(Part):
         self.work: Any = None  # a PictureSession, where the files can be read
         self.photograph: Photograph | None = None
         self._asked = 0
-        self.said, self.under = Said(), Said()
+        self.said, self.under = screen.Said(), screen.Said()
         self.about = widgets.HTML()
-        self.bar = progress_bar("Opening the photograph")
+        self.bar = screen.progress_bar("Opening the photograph")
         self.view = "side"
         self.file: str | None = None
         self.thumbs = Thumbs()
         self.known = {
-            "square": NumberField("Side of the printed square, in mm", 10, 3000),
-            "length": NumberField("or length of a stick, in mm", 10, 3000),
+            "square": screen.NumberField("Side of the printed square, in mm", 10, 3000),
+            "length": screen.NumberField("or length of a stick, in mm", 10, 3000),
         }
-        self.facing = choose("The toe looks to the", ["right", "left"], "right")
+        self.facing = screen.choose("The toe looks to the", ["right", "left"], "right")
         self.placing = Placing()
         self.own = widgets.HTML()
-        self.sharpen = button("Draw the corners to the sharp edges", self._sharpen, self.under)
-        self.keep = button("Save the points", self._save, self.under)
-        self.time = choose("Points placed for the", _TIMES[:1], 1)
+        self.sharpen = screen.button(
+            "Draw the corners to the sharp edges", self._sharpen, self.under
+        )
+        self.keep = screen.button("Save the points", self._save, self.under)
+        self.time = screen.choose("Points placed for the", _TIMES[:1], 1)
         self.placed_part = widgets.VBox(
-            [self.placing, row(self.keep, self.sharpen, self.time), self.under, self.own]
+            [self.placing, screen.row(self.keep, self.sharpen, self.time), self.under, self.own]
         )
         super().__init__(
             [
                 self.thumbs,
                 self.about,
-                row(*self.known.values(), self.facing),
+                screen.row(*self.known.values(), self.facing),
                 self.bar,
                 self.said,
                 self.placed_part,
@@ -147,7 +137,7 @@ class PictureDesk(Part):
             except Exception as trouble:
                 self.work = None
                 self.said.refuse(trouble)
-        shown(self.facing, self.view == "side" and self.file is not None)
+        screen.shown(self.facing, self.view == "side" and self.file is not None)
         self._show_picture()
         self._show_thumbs()
 
@@ -183,7 +173,7 @@ class PictureDesk(Part):
         self.photograph = None
         of_one = (self.placed_part, *self.known.values())
         for part in of_one:
-            shown(part, False)
+            screen.shown(part, False)
         if work is None:
             return
         if file is None:
@@ -205,13 +195,13 @@ class PictureDesk(Part):
             square = "" if work.points(1) else work.find_square(photograph.pixels)
             self.photograph = photograph
             for part in of_one:
-                shown(part, True)
+                screen.shown(part, True)
             self._lay_points(jpeg)
             left = "What was not saved last time is here." if work.from_draft else ""
             self.said.say(" ".join(filter(None, [left, square, self._state()])))
             self._changed()
 
-        in_background(opened, done, self.said, self.bar)
+        screen.in_background(opened, done, self.said, self.bar)
 
     def _lay_points(self, jpeg: bytes | None = None) -> None:
         """Show the points of the placing that is under way, and by what the size is known."""
@@ -231,7 +221,7 @@ class PictureDesk(Part):
                 self.placing.key = key
                 self.placing.points = {name: list(at) for name, at in work.points(time).items()}
             self.placing.set_steps(asked)
-        shown(self.sharpen, placed.way == "square")
+        screen.shown(self.sharpen, placed.way == "square")
         self._show_state()
 
     @property
@@ -247,8 +237,8 @@ class PictureDesk(Part):
         with self.unheard():
             self.time.options = _TIMES[: max(time, self.work.times() + 1)]
             self.time.value = time
-        shown(self.time, len(self.time.options) > 1)
-        self.own.value = paragraph(self.work.own_error())
+        screen.shown(self.time, len(self.time.options) > 1)
+        self.own.value = screen.paragraph(self.work.own_error())
 
     def _state(self) -> str:
         work, placed, time = self.work, self._placed, self.time.value
@@ -320,7 +310,7 @@ class PictureDesk(Part):
     def _save(self) -> str:
         written = self.work.save()
         self._changed()
-        return saved(written)
+        return screen.saved(written)
 
 
 #: Which placing is under way.

@@ -62,7 +62,6 @@ def feet_picture(feet: Mapping[str, Visit]) -> StillPicture:
     low = -tall * (len(limbs) - 1) - 0.42 * length
     high, left, right = 1.25 * length, -0.85 * length, 2 * wide - 0.85 * length
     panel = Panel(
-        title="",
         x_limits=(left, right),
         y_limits=(low, high),
         equal=True,
@@ -116,7 +115,6 @@ def series_picture(visits: Sequence[Visit]) -> StillPicture:
     angles = np.array([angle_of(visit, end) for visit in visits for end in LOOKS])
     low, high = 5 * np.floor(angles.min() / 5), 5 * np.ceil(angles.max() / 5)
     panel = Panel(
-        title="",
         x_limits=(-0.06 * last, 1.06 * last),
         y_limits=(float(low), float(high + 0.25 * (high - low))),
         x_label="day of the visit",

@@ -155,11 +155,9 @@ def side_picture(
     over = drawn.photograph is not None
     toe, heel = (words.partition(" ")[2].removesuffix("°") for _, words in drawn.walls.values())
     said = [f"The toe stands at {toe} degrees, the heel at {heel}.", _gap(found)]
-    if drawn.traced:
-        lines = "; ".join(line.words for line in drawn.traced)
-        said.append(f"Traced lines of the horn: {lines}.")
-    else:
-        said.append("No line of the horn was traced, so the model's lines are not checked.")
+    none = "No line of the horn was traced, so the model's lines are not checked."
+    lines = "; ".join(line.words for line in drawn.traced)
+    said.append(f"Traced lines of the horn: {lines}." if lines else none)
     said += [found.visit.askew] if found.visit.askew else []
     where = "the photograph" if over else "a plain drawing of the foot"
     way = "left" if over and found.visit.facing == "left" else "right"

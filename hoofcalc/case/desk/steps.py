@@ -68,6 +68,10 @@ class Step:
     in_row: bool = False
 
 
+#: In a film; where it lies only its owner knows, so there is no drawing.
+MARK = Step(name="mark", sketch="", **_WORDS["mark"])
+
+
 def steps(
     view: str,
     way: str = WAYS[0],

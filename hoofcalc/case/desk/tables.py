@@ -21,12 +21,7 @@ def findings_table(found: Measurement) -> str:
     str
         HTML: a table with rule, value with error, probability and percentile, and the sources.
     """
-    heads = (
-        "Rule",
-        "This foot",
-        "Does it meet the rule?",
-        "Among other feet",
-    )
+    heads = ("Rule", "This foot", "Does it meet the rule?", "Among other feet")
     rows = [
         (each.name, _rule(each), (_value(each), _met(each), _among(each.percentile)))
         for each in found.findings
