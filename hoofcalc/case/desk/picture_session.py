@@ -211,11 +211,13 @@ class PictureSession:
         if target is None:
             return ""
         corners = _as_corners(target.corners_px)
+        # the length of a stick in another photograph is not the side of this square
+        known_mm = self.placed.known_mm if self.placed.way == "square" else None
         self._change(
             replace(
                 self.placed,
                 way="square",
-                known_mm=self.placed.known_mm or target.side_mm,
+                known_mm=known_mm or target.side_mm,
                 placings=tuple({**places, **corners} for places in self.placed.placings),
                 corner_error_px=CORNER_ERROR_PX,
             )
