@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hoofcalc import datasets
 from hoofcalc._constants import ERRORS_FOR_95
+from hoofcalc._counted import decimals_apart
 from hoofcalc.case.measure import Measurement, capsule_of, compare_visits, heel_against
 from hoofcalc.case.records import Visit
 from hoofcalc.case.storage import CaseError
@@ -74,7 +75,7 @@ def _change(found: Measurement, earlier: Visit | None) -> Finding:
     both, _ = compare_visits(earlier, found.visit)
     (heel,) = (each for each in both.differences if each.measure == "heel_angle_deg")
     size, least = abs(heel.value), heel.counts_from
-    digits = 1 + (f"{size:.1f}" == f"{least:.1f}")  # what differs must not look the same
+    digits = decimals_apart(size, least, 1)
     way = "steeper" if heel.value > 0 else "flatter"
     number = f"Heel {size:.{digits}f}° {way} than on {earlier.date.day} {earlier.date:%B %Y}."
     means = "So little can come from measuring alone. It may be no change."
