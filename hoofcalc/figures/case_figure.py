@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 
 from hoofcalc import datasets
+from hoofcalc._counted import counted
 from hoofcalc._how_sure import HowSure
 from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.angles_in_time import LOOKS, angle_in_time
@@ -190,7 +191,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
 
 
 def _weeks(number: float) -> str:
-    return f"{number:g} week{'' if number == 1 else 's'}"
+    return counted(number, "week")
 
 
 def alt(values: Values, results: Results) -> str:

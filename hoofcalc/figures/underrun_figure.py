@@ -161,7 +161,7 @@ def sentence(values: Values, results: Results) -> str:
     story, visits, tilt = values["story"], round(values["visits"]), values["tilt_deg"]
     horse, heel = _foot(story).horse, float(results["heel_deg"][story][0])
     times = _times(float(results["times"][story][0]))
-    lean = f"{abs(tilt):g}° {'back' if tilt > 0 else 'forward'}"
+    lean = lean_says(tilt)
     if visits and heel <= FLOOR_DEG + 0.05:
         return (
             f"By visit {visits} {horse}'s heel has **run away**: the model has nothing to stop it."

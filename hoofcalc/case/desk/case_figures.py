@@ -13,6 +13,7 @@ from typing import Any
 
 import numpy as np
 
+from hoofcalc._counted import counted
 from hoofcalc._inputs import FloatArray
 from hoofcalc.capsule import Capsule
 from hoofcalc.case.markup import piece
@@ -339,8 +340,8 @@ class _Forecast:
         )
         day = self.visit.date + timedelta(weeks=round(weeks))
         return (
-            f"{after} {values['hoof']}, next visit in {weeks:g} "
-            f"week{'' if weeks == 1 else 's'}, on {day.day} {day:%B %Y}: {ends}. "
+            f"{after} {values['hoof']}, next visit in {counted(weeks, 'week')}, on {day.day} "
+            f"{day:%B %Y}: {ends}. "
             "An estimate to compare trims by, not a promise."
         )
 
