@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import io
 import zipfile
 from collections.abc import Iterator
@@ -12,6 +11,7 @@ from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
 from hoofcalc.classroom.grading.download import REPORT
 from hoofcalc.classroom.grading.results_folder import results_folder
+from hoofcalc.classroom.grading.spreadsheets import read_columns
 
 FOLDER = "to-send"
 
@@ -62,10 +62,9 @@ def _pages(target: Path, kinds: list[str]) -> dict[str, dict[PurePosixPath, byte
 
 def _places(report: Path) -> Iterator[tuple[str, PurePosixPath]]:
     """Where each learner's hand-in lay in the download."""
-    with report.open(encoding="utf-8-sig", newline="") as stream:
-        for row in csv.DictReader(stream):
-            if row["id"] and not row["remark"].startswith("not used"):
-                yield row["id"].removeprefix("'"), PurePosixPath(row["file"].removeprefix("'"))
+    for row in read_columns(report, ("id", "file", "remark")):
+        if row["id"] and not row["remark"].startswith("not used"):
+            yield row["id"].removeprefix("'"), PurePosixPath(row["file"].removeprefix("'"))
 
 
 def _back(
