@@ -14,11 +14,13 @@ import pytest
 from hoofcalc import cli
 from hoofcalc.classroom.grading import commands
 from hoofcalc.classroom.grading.course import CommandError
+from hoofcalc.classroom.grading.download import REPORT
 from hoofcalc.classroom.grading.late_days import LateDays, Plan, read_plan
 from hoofcalc.classroom.grading.mark_changes import Change, changes, record
 from hoofcalc.classroom.grading.marking import Assignment, load_assignment
 from hoofcalc.classroom.grading.same_work import rows_of_signs, same_work
 from hoofcalc.classroom.grading.solution_sheet import sheet
+from hoofcalc.classroom.grading.spreadsheets import as_table, read_table
 from hoofcalc.classroom.grading.term_total import total
 from hoofcalc.classroom.model.bank import fill
 
@@ -122,11 +124,14 @@ def test_a_download_with_names_only_and_one_with_a_pattern(
     assert cli.main(["term", "import", str(tmp_path / "bad.zip"), "--to", str(tmp_path / "x")]) == 2
 
 
-@pytest.mark.parametrize("flat", [False, True])
+@pytest.mark.parametrize(("flat", "separator"), [(False, ","), (True, ","), (False, ";")])
 def test_pages_go_back_in_the_downloads_own_folders(
-    tmp_path: Path, assignment: Assignment, flat: bool
+    tmp_path: Path, assignment: Assignment, flat: bool, separator: str
 ) -> None:
-    """A folder a learner, or all files side by side; what was not used gets no page."""
+    """A folder a learner, or all files side by side, also once a spreadsheet saved the report.
+
+    What was not used gets no page.
+    """
     places = {
         "anna": "Ann A_77_assignsubmission_file/work final.ipynb",
         "bert": "Bert B_78_assignsubmission_file/x.ipynb",
@@ -138,6 +143,9 @@ def test_pages_go_back_in_the_downloads_own_folders(
         for learner, place in places.items():
             archive.writestr(place, notebook(assignment, learner))
     assert cli.main(["term", "import", str(download), "--to", str(to)]) == 0
+    report = to / REPORT
+    rows, _ = read_table(report)
+    report.write_bytes(as_table(rows, separator))
     assert cli.main(["mark", str(to)]) == 0
     assert cli.main(["term", "pack", str(to)]) == 0
     results = tmp_path / "in-results"
