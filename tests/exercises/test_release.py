@@ -143,3 +143,10 @@ def test_the_wheel_holds_what_is_handed_out_and_no_key() -> None:
         "exercises/release"
     ]
     assert not list((OWN / "release").rglob("*.py"))
+
+
+def test_the_source_archive_holds_no_key_and_no_solution() -> None:
+    """What is published with a release is open to every learner; the release looks inside too."""
+    settings = tomllib.loads((OWN.parent / "pyproject.toml").read_text(encoding="utf-8"))
+    left_out = settings["tool"]["hatch"]["build"]["targets"]["sdist"]["exclude"]
+    assert {"/exercises/keys", "/exercises/source", "/tests"} <= set(left_out)
