@@ -68,7 +68,7 @@ def _middle(foot: Capsule) -> FloatArray:
     return middle
 
 
-def capsule_explorer(found: Measurement) -> Figure:
+def capsule_figure(found: Measurement) -> Figure:
     """The foot of a visit in 3-D, to turn.
 
     Parameters
@@ -221,7 +221,7 @@ class _Loaded:
         )
 
 
-def load_explorer(found: Measurement) -> Figure:
+def load_figure(found: Measurement) -> Figure:
     """The push on this foot, for this horse and gait, at every moment of the stance.
 
     Parameters
@@ -354,7 +354,7 @@ class _Forecast:
         )
 
 
-def forecast_explorer(found: Measurement) -> Figure:
+def forecast_figure(found: Measurement) -> Figure:
     """The foot after a tried trim, and its angles until the next visit.
 
     Parameters
@@ -430,7 +430,7 @@ def tried(found: Measurement, values: Mapping[str, Any]) -> StoredPlan:
     found
         The visit, measured.
     values
-        Setting of `forecast_explorer`'s figure.
+        Setting of `forecast_figure`'s figure.
 
     Returns
     -------

@@ -12,9 +12,9 @@ import ipywidgets as widgets
 from hoofcalc.case.case import open_case, read_visit, visit_names
 from hoofcalc.case.desk import widgets as screen
 from hoofcalc.case.desk.case_figures import (
-    capsule_explorer,
-    forecast_explorer,
-    load_explorer,
+    capsule_figure,
+    forecast_figure,
+    load_figure,
     tried,
 )
 from hoofcalc.case.desk.comparing import (
@@ -122,9 +122,9 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             "feet": lambda: _Part(_feet(self._folder, found)),
             "visits": lambda: _Part(_visits(self._folder)),
             "beside": lambda: _Part(_beside(self._folder, found)),
-            "rim": lambda: _Part([LivingFigure(load_explorer(found)), screen.prose("about_push")]),
+            "rim": lambda: _Part([LivingFigure(load_figure(found)), screen.prose("about_push")]),
             "space": lambda: _Part(
-                [LivingFigure(capsule_explorer(found)), screen.prose("about_space")]
+                [LivingFigure(capsule_figure(found)), screen.prose("about_space")]
             ),
             "trim": lambda: _Part(self._forecast(found)),
         }
@@ -143,7 +143,7 @@ class OneView(widgets.VBox):  # type: ignore[misc]
             screen.closed(child)
 
     def _forecast(self, found: Measurement) -> list[Any]:
-        figure, on_plan = LivingFigure(forecast_explorer(found)), self._on_plan
+        figure, on_plan = LivingFigure(forecast_figure(found)), self._on_plan
         after = found.visit.moment == "after trim"
         parts = [figure, screen.prose("about_trimmed" if after else "about_trim")]
         if on_plan is None:

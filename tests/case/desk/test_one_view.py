@@ -18,9 +18,9 @@ from PIL import Image
 from hoofcalc import datasets
 from hoofcalc.case.case import Case, Visit, add_visit, new_case, points_csv, read_visit
 from hoofcalc.case.desk.case_figures import (
-    capsule_explorer,
-    forecast_explorer,
-    load_explorer,
+    capsule_figure,
+    forecast_figure,
+    load_figure,
     tried,
 )
 from hoofcalc.case.desk.comparing import against_case, against_visit, against_yard, yard_feet
@@ -89,7 +89,7 @@ FEET = {
     "after trim": measure(CASE, _visit(moment="after trim")),
 }
 every_foot = pytest.mark.parametrize("found", FEET.values(), ids=FEET.keys())
-MAKERS = (capsule_explorer, load_explorer, forecast_explorer)
+MAKERS = (capsule_figure, load_figure, forecast_figure)
 
 
 class _Cells(HTMLParser):
@@ -272,7 +272,7 @@ def test_every_slider_changes_the_picture_and_the_sentence(found, maker) -> None
 
 @every_foot
 def test_the_load_figure_shows_the_pushes_of_the_load_map(found) -> None:
-    figure, load = load_explorer(found), found.load
+    figure, load = load_figure(found), found.load
     for number, moment in enumerate(MOMENTS):
         results = figure.frame({"moment_percent": 100 * moment}).results
         assert results["vertical_n"] == load.vertical_n[number]
@@ -292,49 +292,49 @@ def test_the_reference_foot_works_once_as_hard_as_itself() -> None:
             outline_mm=datasets.outline(foot.horse, foot.foot),
         ),
     )
-    results = load_explorer(same).frame({"moment_percent": 50}).results
+    results = load_figure(same).frame({"moment_percent": 50}).results
     np.testing.assert_allclose(results["work"], results["reference"], atol=1e-9)
     assert same.load.heel_against.low < 1 < same.load.heel_against.high
 
 
 def test_how_many_times_does_not_hang_on_the_horses_weight() -> None:
     heavy, light = (measure(replace(CASE, mass_kg=kg), _visit()) for kg in (540.0, 180.0))
-    works = [load_explorer(one).frame({}).results["work"] for one in (heavy, light)]
+    works = [load_figure(one).frame({}).results["work"] for one in (heavy, light)]
     np.testing.assert_allclose(*works, rtol=1e-6, atol=1e-6)
 
 
 def test_a_lighter_horse_pushes_in_proportion_and_a_hind_foot_differently() -> None:
     heavy, light = (measure(replace(CASE, mass_kg=kg), _visit()) for kg in (540.0, 180.0))
-    pushes = [load_explorer(one).frame({}).results["vertical_n"] for one in (heavy, light)]
+    pushes = [load_figure(one).frame({}).results["vertical_n"] for one in (heavy, light)]
     assert pushes[0] == pytest.approx(3 * pushes[1])
-    hind = load_explorer(FEET["hind"]).frame({}).results["vertical_n"]
-    assert hind != pytest.approx(load_explorer(FEET["whole"]).frame({}).results["vertical_n"])
+    hind = load_figure(FEET["hind"]).frame({}).results["vertical_n"]
+    assert hind != pytest.approx(load_figure(FEET["whole"]).frame({}).results["vertical_n"])
 
 
 def test_without_a_duty_factor_there_is_no_load_map_and_the_reason_is_said() -> None:
     found = measure(replace(CASE, duty_factor=None), _visit())
     with pytest.raises(CaseError, match="No load map: it needs the part of a stride"):
-        load_explorer(found)
+        load_figure(found)
 
 
 def test_sides_are_named_only_where_the_outline_tells_them() -> None:
-    told = load_explorer(FEET["run under"]).frame({}).sentence
+    told = load_figure(FEET["run under"]).frame({}).sentence
     assert "The wall works hardest at the toe: " in told
     assert "at the left" not in told
-    assert "even oval" in capsule_explorer(FEET["hind"]).frame({}).sentence
-    assert "Built from the side, the front and below." in capsule_explorer(
+    assert "even oval" in capsule_figure(FEET["hind"]).frame({}).sentence
+    assert "Built from the side, the front and below." in capsule_figure(
         FEET["whole"]
     ).frame({}).sentence  # fmt: skip
 
 
 def test_the_capsule_is_as_wide_as_the_front_view_says() -> None:
-    assert "120 mm wide" in capsule_explorer(FEET["whole"]).frame({}).sentence
+    assert "120 mm wide" in capsule_figure(FEET["whole"]).frame({}).sentence
 
 
 @pytest.mark.parametrize("hoof", ["Bare", "Shod"])
 def test_the_forecast_is_that_of_the_plan(hoof: str) -> None:
     found = FEET["whole"]
-    figure = forecast_explorer(found)
+    figure = forecast_figure(found)
     setting = {"toe_taken_mm": 4.0, "heel_down_mm": 2.5, "weeks": 8.0, "hoof": hoof}
     frame = figure.frame(setting)
     error = {end: found.errors[f"{end}_angle_deg"] for end in ("toe", "heel")}
@@ -352,7 +352,7 @@ def test_the_forecast_is_that_of_the_plan(hoof: str) -> None:
 
 
 def test_after_the_trim_no_more_is_taken_off() -> None:
-    figure = forecast_explorer(FEET["after trim"])
+    figure = forecast_figure(FEET["after trim"])
     assert [slider.name for slider in figure.sliders] == ["weeks"]
     frame = figure.frame({})
     assert tried(FEET["after trim"], frame.values).heel_down_mm == 0
