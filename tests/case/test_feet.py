@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
+from hoofcalc._constants import VET_CAUTION
 from hoofcalc.case.case import Case, add_file, add_visit, new_case, open_case, read_visit
 from hoofcalc.case.case_page import page_of
 from hoofcalc.case.desk.desk import Desk
@@ -111,6 +112,8 @@ def test_the_series_says_each_visit_with_its_band(horse, capsys):
         assert low < value < high
     assert "heel 9.2 flatter, more than measuring can err" in lines[-2]
     assert main(["case", str(horse), "series"]) == 0
-    assert lines[-2] in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert lines[-2] in said
+    assert VET_CAUTION in said
     assert main(["case", str(horse), "--of", "left fore", "series"]) == 0
     assert "Otterby, left fore" in capsys.readouterr().out
