@@ -546,11 +546,14 @@ def _around(page: Page, inside: str) -> str:
         '<a href="index.html">All lessons</a><a href="where.html">Where I am</a>'
         '<a href="cards.html">Cards</a><a href="glossary.html">Glossary</a>'
     )
+    if page.name != "search":  # it has a field of its own
+        ways += (
+            '<form action="search.html" role="search"><input type="search" name="q" '
+            'aria-label="Search the course" placeholder="Search"></form>'
+        )
     return (
         '<body><a class="skip" href="#main">To the text</a><header>'
-        f'<nav class="around" aria-label="Course">{ways}'
-        '<form action="search.html" role="search"><input type="search" name="q" '
-        'aria-label="Search the course" placeholder="Search"></form></nav></header>\n'
+        f'<nav class="around" aria-label="Course">{ways}</nav></header>\n'
         f'<main id="main" data-record="{page.record}">{inside}\n</main>\n'
         '<div class="newer" role="status" hidden>A newer version of the course is ready. Your work '
         'is kept. <button type="button">Take the new one</button></div>'

@@ -36,6 +36,47 @@
     return line;
   }
 
+  // how many letters to change, add or leave out to make one word of another
+  function apart(one, other) {
+    let row = [...Array(other.length + 1).keys()];
+    for (let i = 1; i <= one.length; i++) {
+      const next = [i];
+      for (let j = 1; j <= other.length; j++)
+        next.push(Math.min(row[j] + 1, next[j - 1] + 1, row[j - 1] + (one[i - 1] !== other[j - 1])));
+      row = next;
+    }
+    return row[other.length];
+  }
+
+  // words of the course written much like one that it does not know, the nearest first
+  function alike(word) {
+    const known = new Set(index.flatMap(({ heading }) => wordsOf(heading)));
+    return [...known]
+      .map((one) => ({ one, letters: apart(word, one) }))
+      .filter(({ one, letters }) => letters <= Math.min(2, one.length / 3) && letters < word.length)
+      .sort((a, b) => a.letters - b.letters)
+      .slice(0, 3)
+      .map(({ one }) => one);
+  }
+
+  function offer(wanted) {
+    says.textContent = `Nothing about “${field.value}”. `;
+    const unknown = wanted.filter((word) => !index.some((entry) => score(entry, [word])));
+    const others = unknown.flatMap(alike);
+    if (others.length) says.append("Did you mean: ");
+    else says.append("Try another word, or the beginning of one.");
+    for (const other of others) {
+      const press = document.createElement("button");
+      press.textContent = other;
+      press.addEventListener("click", () => {
+        field.value = other;
+        show();
+        field.focus();
+      });
+      says.append(press, " ");
+    }
+  }
+
   function show() {
     const wanted = [...new Set(wordsOf(field.value))];
     if (!wanted.length) {
@@ -48,7 +89,8 @@
       .filter(({ points }) => points)
       .sort((a, b) => b.points - a.points)
       .slice(0, 25);
-    says.textContent = found.length ? `${found.length} ${found.length > 1 ? "places" : "place"}, the best first` : `Nothing about “${field.value}”. Try another word, or the beginning of one.`;
+    if (found.length) says.textContent = `${found.length} ${found.length > 1 ? "places" : "place"}, the best first`;
+    else offer(wanted);
     list.replaceChildren(
       ...found.map(({ entry }) => {
         const row = document.createElement("li");
