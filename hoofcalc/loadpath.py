@@ -70,14 +70,12 @@ __all__ = [
     "Choices",
     "Comparison",
     "HardestParts",
-    "HeldStrip",
     "Place",
     "WallStress",
     "along_across",
     "compare_feet",
     "force_vector",
     "hardest_parts",
-    "held_strip",
     "obliquity_deg",
     "pressure_under",
     "share_on_hard_ground",
@@ -480,149 +478,6 @@ def along_across(capsule: Capsule, rim_forces: ArrayLike) -> AlongAcross:
     (0.766, 0.643)
     """
     return AlongAcross(*_parts(capsule, _rim_forces(capsule, rim_forces)))
-
-
-@dataclass(frozen=True)
-class HeldStrip:
-    """How a strip answers a force across its free end; made by `held_strip`.
-
-    Parameters
-    ----------
-    lever_mm : float or array
-        Greatest bending moment for each newton across, and so a length [mm].
-    tip_mm_per_n : float or array
-        Movement of the free end for each newton across [mm/N].
-    buckling_n : float or array
-        Force along the strip at which it gives way sideways [N].
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
-    References
-    ----------
-    Definition.
-
-    Examples
-    --------
-    >>> HeldStrip(6.4, 0.1, 200.0).lever_mm
-    6.4
-    """
-
-    lever_mm: Result
-    tip_mm_per_n: Result
-    buckling_n: Result
-
-
-def held_strip(
-    stiffness_nmm2: ArrayLike,
-    foundation_mpa: ArrayLike,
-    free_mm: ArrayLike,
-    along_n: ArrayLike = 0.0,
-) -> HeldStrip:
-    """A strip that is free for a length and then runs on, held by a springy foundation.
-
-    Loaded across its free end, and along it by a force that keeps its direction. Exact for
-    small slopes, up to the buckling force; at and beyond it lever and movement are
-    infinite. Linear elastic, no shear strain, foundation the same all along and acting
-    both ways; the held part is longer than about 3 / (foundation / (4 stiffness))^(1/4).
-    It is what a strip of wall would do with no neighbours. In a foot it has them: the
-    stress in the wall comes from `wall_stress`, and the lone strip is 3 to 13 times too
-    hard on it.
-
-    Equation: E I y'''' + N y'' + k y = 0 in the held part, k = 0 in the free one.
-
-    Parameters
-    ----------
-    stiffness_nmm2 : float or array
-        Bending stiffness E I [N mm2].
-    foundation_mpa : float or array
-        Force of the foundation for each mm of length and mm of movement [MPa].
-    free_mm : float or array
-        Length that nothing holds [mm], 0 or above.
-    along_n : float or array
-        Force along the strip [N], pressing, 0 or above.
-
-    Returns
-    -------
-    HeldStrip
-        Lever [mm], movement of the end [mm/N] and buckling force [N].
-
-    Raises
-    ------
-    ValueError
-        If stiffness or foundation is not above 0, the free length or the force is below
-        0, or the shapes do not go together.
-
-    References
-    ----------
-    Hetenyi M., Beams on Elastic Foundation, Univ. of Michigan Press 1946: beam of
-    unlimited length in one direction, end force and end moment (Ch. II), and under
-    axial force (Ch. VII); chapters from memory, the sum of free and held part derived.
-
-    Examples
-    --------
-    >>> end = held_strip(4e4, 1.0, 0.0)
-    >>> end.lever_mm, end.tip_mm_per_n, end.buckling_n
-    (6.4479, 0.1000, 200.0)
-    >>> held_strip(4e4, 1.0, 0.0, along_n=100.0).lever_mm
-    13.9583
-    """
-    stiff, held, free, along = together(
-        stiffness_nmm2=numbers("stiffness_nmm2", stiffness_nmm2, above=0),
-        foundation_mpa=numbers("foundation_mpa", foundation_mpa, above=0),
-        free_mm=numbers("free_mm", free_mm, at_least=0),
-        along_n=numbers("along_n", along_n, at_least=0),
-    )
-    b2 = np.sqrt(held / (4 * stiff))  # square of Hetenyi's lambda
-    buckling = 2 * np.sqrt(held * stiff) * _buckling_part(np.sqrt(b2) * free)
-    gone = along >= buckling
-    along = np.where(gone, 0.0, along)
-    e = along / (4 * stiff)
-    alpha, beta = np.sqrt(b2 - e), np.sqrt(b2 + e)  # decay and wave of the held part
-    # turn of the held part's end for a unit moment and for a unit force
-    by_moment = alpha / (stiff * (b2 - 2 * e))
-    by_force = (alpha**2 / (b2 - 2 * e) - 0.5) / (stiff * b2)
-    u = free * np.sqrt(along / stiff)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        beyond = np.where(u > 1e-3, (np.tan(u) / u - 1) / u**2, 1 / 3 + 2 * u**2 / 15)
-    reach = free * (1 + beyond * u**2)  # free tan(u) / u
-    turn = (by_force + by_moment * reach) / (1 - by_moment * reach * along)
-    moment = (1 + along * turn) * reach
-    # held part: y = exp(-alpha x) (p cos beta x + q sin beta x)
-    p = (moment / stiff + alpha / (stiff * b2)) / (2 * (b2 - 2 * e))
-    q = (1 / (2 * stiff * b2) - alpha * p) / beta
-    cosine = 2 * e * p + 2 * alpha * beta * q  # of minus the curvature
-    sine = 2 * e * q - 2 * alpha * beta * p
-    sign = np.where(sine > 0, 1.0, -1.0)
-    cosine, sine = sign * cosine, sign * sine
-    x = np.arctan2(np.maximum(beta * sine - alpha * cosine, 0), beta * cosine + alpha * sine) / beta
-    lever = stiff * np.exp(-alpha * x) * (cosine * np.cos(beta * x) + sine * np.sin(beta * x))
-    tip = p + turn * free + (1 + along * turn) * free**3 * beyond / stiff
-    return HeldStrip(
-        plain(np.where(gone, np.inf, lever)),
-        plain(np.where(gone, np.inf, tip)),
-        plain(buckling),
-    )
-
-
-def _buckling_part(bh: FloatArray) -> FloatArray:
-    """e = N / (2 sqrt(k E I)) at which the half-held strip gives way: 1/2 with no free length.
-
-    With a^2 = b^2 (1 - e) the held end turns by a / (E I b^2 (1 - 2 e)) for each unit of
-    moment, and the free length h multiplies that moment by tan(q) / q, q = 2 b h sqrt(e).
-    The strip gives way when what the turning adds to the moment equals the moment:
-    4 e b h sqrt(1 - e) tan(q) / q = 1 - 2 e. The left grows and the right falls with e.
-    """
-    low = np.zeros_like(bh)
-    high = np.minimum(0.5, np.square(np.pi / 4 / np.maximum(bh, 1e-9)))  # q = pi / 2
-    for _ in range(60):
-        e = (low + high) / 2
-        q = 2 * bh * np.sqrt(e)
-        stable = 4 * e * bh * np.sqrt(1 - e) * np.sinc(q / np.pi) < (1 - 2 * e) * np.cos(q)
-        low, high = np.where(stable, e, low), np.where(stable, high, e)
-    return low
 
 
 def share_on_hard_ground(
