@@ -220,11 +220,6 @@ class Capsule:
         return self.widths_mm * self.thickness_mm
 
     @property
-    def bearing_area_mm2(self) -> Result:
-        """Area of the whole wall on the ground [mm2]."""
-        return plain(self.bearing_areas_mm2.sum(axis=-1))
-
-    @property
     def volume_mm3(self) -> Result:
         """Volume of the filled capsule [mm3], exact for its ruled sides."""
         corners = _corners(self.mesh())
@@ -237,15 +232,6 @@ class Capsule:
     def surface_mm2(self) -> Result:
         """Whole surface of the filled capsule, ground and top included [mm2]."""
         return plain(_face_areas(self.mesh()).sum(axis=-1))
-
-    @property
-    def wall_surface_mm2(self) -> Result:
-        """Outer face of the wall, without ground and top, and without the open heel [mm2]."""
-        count = self.ground.shape[-2]
-        sides = _face_areas(self.mesh())[..., : 4 * count].reshape(
-            *self.ground.shape[:-2], 4, count
-        )
-        return plain(sides[..., : count - 1 if self.heel_open else count].sum(axis=(-2, -1)))
 
     def mesh(self) -> Mesh:
         """The filled capsule as triangles: watertight, every face turned outward.
@@ -430,7 +416,7 @@ def build_capsule(
     >>> foot = build_capsule(side)
     >>> foot.slopes_deg[[90, 0]] - [side.toe_angle_deg, side.heel_angle_deg]
     array([0.000, 0.000])
-    >>> foot.bearing_area_mm2
+    >>> float(foot.bearing_areas_mm2.sum())
     2622.4
     """
     half = int(numbers("per_side", per_side, at_least=2, whole=True))

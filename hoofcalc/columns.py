@@ -659,8 +659,6 @@ class LeaningColumn:
         Bending moment at the base [N mm], with what the bending itself adds.
     tip_deflection_mm : float or array
         Movement of the tip across the axis [mm].
-    buckling_share : float or array
-        Part of the load along the axis over the buckling load [no unit].
     compression_mpa, tension_mpa : float or array, optional
         Stress of the edge pressed most, compression positive, and of the edge pulled
         most, tension positive [MPa].
@@ -683,7 +681,6 @@ class LeaningColumn:
     cross_n: Result
     base_moment_nmm: Result
     tip_deflection_mm: Result
-    buckling_share: Result
     compression_mpa: Result | None = None
     tension_mpa: Result | None = None
     peak_stress_mpa: Result | None = None
@@ -780,7 +777,7 @@ def leaning_column(
     moment = cross * length * moment_factor
     tip = cross * length**3 / (modulus * second) * tip_factor
     _refuse_far_tip(tip, length, force, lean)
-    parts = [axial, cross, moment, tip, load / (np.pi**2 / 4)]
+    parts = [axial, cross, moment, tip]
     if area_mm2 is not None and outer_fibre_mm is not None:
         area, fibre = _above_zero(
             {"force_n": moment}, area_mm2=area_mm2, outer_fibre_mm=outer_fibre_mm

@@ -432,8 +432,8 @@ class HeelLaw:
 
     Examples
     --------
-    >>> HeelLaw(band_angle_deg=52).rate_deg_day(40, 35)
-    0.0628
+    >>> HeelLaw(band_angle_deg=52).give_deg(40, 35)
+    3.21
     """
 
     band_angle_deg: Result
@@ -566,43 +566,6 @@ class HeelLaw:
         )
         across = np.cos(np.radians(angle + self.tilt_deg))
         return plain(self._give_per_mm2 * length**2 * self._crept(length) * across)
-
-    def rate_deg_day(self, heel_angle_deg: ArrayLike, heel_length_mm: ArrayLike) -> Result:
-        """How fast the heel's direction changes as crept horn is replaced by new.
-
-        It is renewal less creep, summed over horn of all ages from the band to the ground
-        under a steady load, with the ground's end taken to lie as the wall does.
-
-        Parameters
-        ----------
-        heel_angle_deg : array_like
-            Angle of the heel wall to the ground [deg], 0 to 180.
-        heel_length_mm : array_like
-            Length of the heel wall [mm], above 0.
-
-        Returns
-        -------
-        float or ndarray
-            Rate [deg a day]; negative when the heel flattens.
-
-        Raises
-        ------
-        ValueError
-            If `heel_angle_deg` is outside 0 to 180, `heel_length_mm` is not above 0, or
-            shapes do not go together.
-
-        References
-        ----------
-        Model of our own: da/dt = (g/l)(a_band - f(a, l) - a).
-
-        Examples
-        --------
-        >>> HeelLaw(band_angle_deg=40).rate_deg_day(40, [35, 49])
-        array([-0.0229, -0.0331])
-        """
-        give = self.give_deg(heel_angle_deg, heel_length_mm)
-        angle, length = np.asarray(heel_angle_deg), np.asarray(heel_length_mm)
-        return plain(self.growth_mm_day / length * (self.band_angle_deg - give - angle))
 
 
 _FIELDS = tuple(HeelLaw.__dataclass_fields__)
@@ -821,7 +784,7 @@ def drift(
 
     References
     ----------
-    Model of our own (`HeelLaw.give_deg`, `HeelLaw.rate_deg_day`).
+    Model of our own (`HeelLaw.give_deg`).
 
     Examples
     --------

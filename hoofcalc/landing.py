@@ -40,7 +40,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from hoofcalc import _inputs
-from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._counted import counted
 from hoofcalc._curves import low_pass
 from hoofcalc._inputs import FloatArray, Result
@@ -325,8 +324,8 @@ class Contacts:
 class Landing:
     """How a foot comes down: the last moment before contact, and the slip after it.
 
-    Each number has a standard error; 1.96 of them to each side make the 95 % interval
-    (``interval_95``). `COVERS` and `LEAVES_OUT` say what it holds and what it does not.
+    Each number has a standard error; 1.96 of them to each side make the 95 % interval.
+    `COVERS` and `LEAVES_OUT` say what it holds and what it does not.
 
     Parameters
     ----------
@@ -361,9 +360,6 @@ class Landing:
     >>> landing = Landing(0.45, 0.001, 1.5, 0.2, 1.5, 0.1, 15.0, 3.0, None, None, 16)
     >>> round(landing.descent_deg, 1), round(landing.descent_error_deg, 1)
     (45.0, 4.3)
-    >>> low, high = landing.interval_95("descent_deg")
-    >>> round(low, 1), round(high, 1)
-    (36.6, 53.4)
     """
 
     contact_s: float
@@ -401,34 +397,6 @@ class Landing:
         """Standard error of the direction, first order [degrees]."""
         across = self._error_along(self.down_m_s, -self.forward_m_s)
         return float(np.degrees(across / self.speed_m_s**2))
-
-    def interval_95(self, name: str) -> tuple[float, float]:
-        """The interval that holds the truth in 95 of 100 films, in the unit of the name.
-
-        Parameters
-        ----------
-        name : str
-            ``"contact_s"``, ``"forward_m_s"``, ``"down_m_s"``, ``"speed_m_s"``,
-            ``"descent_deg"``, ``"slip_mm"`` or, with two marks, ``"pitch_deg"``.
-
-        Returns
-        -------
-        tuple of float
-            Its lower and upper end.
-
-        Raises
-        ------
-        ValueError
-            If `name` is none of these, or the pitch without a second mark.
-        """
-        stem, _, unit = name.partition("_")
-        value = getattr(self, name, None)
-        error = getattr(self, f"{stem}_error_{unit}", None)
-        if value is None or error is None:
-            raise ValueError(
-                f"name must be a number of this landing that has an error (got {name!r})"
-            )
-        return value - ERRORS_FOR_95 * error, value + ERRORS_FOR_95 * error
 
     def _error_along(self, forward: float, down: float) -> float:
         """Standard error of forward x forward speed + down x downward speed."""

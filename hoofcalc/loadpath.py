@@ -1014,8 +1014,6 @@ class Place:
         Number of the strip, counted from the right heel [-].
     utilisation : float or array
         Utilisation there [-].
-    place_mm : array
-        Where on the ground, forward and left [mm], shape (..., 2).
     name : str or array
         In words, such as "left heel" or "toe"; thirds of the bearing length.
 
@@ -1030,13 +1028,12 @@ class Place:
 
     Examples
     --------
-    >>> Place(0, 0.4, np.array([0.0, -50.0]), "right heel").name
+    >>> Place(0, 0.4, "right heel").name
     'right heel'
     """
 
     strip: int | NDArray[np.intp]
     utilisation: Result
-    place_mm: FloatArray
     name: str | NDArray[np.str_]
 
 
@@ -1082,7 +1079,7 @@ def weakest_place(capsule: Capsule, used: ArrayLike) -> Place:
     def there(value: FloatArray) -> FloatArray:
         return np.take_along_axis(np.broadcast_to(value, shape), strip, -1)[..., 0]
 
-    forward, left = (there(capsule.ground[..., axis]) for axis in (0, 1))
+    left = there(capsule.ground[..., 1])
     back = there(capsule.back_fraction)
     region = np.where(back < 2 / 3, "quarter", "heel")
     sided = np.char.add(np.where(left > 0, "left ", "right "), region)
@@ -1090,7 +1087,7 @@ def weakest_place(capsule: Capsule, used: ArrayLike) -> Place:
     number: Any = strip[..., 0]
     if name.ndim == 0:
         name, number = str(name), int(number)
-    return Place(number, plain(there(array)), np.stack([forward, left], axis=-1), name)
+    return Place(number, plain(there(array)), name)
 
 
 PARTS = ("toe", "quarter", "heel")  # thirds of the bearing length

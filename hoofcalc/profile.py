@@ -738,11 +738,6 @@ class LineField:
         """Traced angle minus the model's [deg]; negative when the horn lies flatter."""
         return self.angle_deg - self.model_deg
 
-    @property
-    def rms_departure_deg(self) -> float:
-        """Root mean square of the departures over all lines [deg]."""
-        return float(np.sqrt(np.mean(np.square(self.departure_deg))))
-
 
 def line_departures(
     profile: Profile, start: ArrayLike, end: ArrayLike, point_error_mm: ArrayLike = 0.0

@@ -269,8 +269,6 @@ class Reading:
         Every rule that could be asked of this foot, met or not.
     caution : str
         What to say beside them.
-    vet_signs : tuple of str
-        Signs that belong to a veterinary surgeon; listed, never scored.
 
     Raises
     ------
@@ -290,7 +288,6 @@ class Reading:
 
     findings: tuple[Finding, ...]
     caution: str = CAUTION
-    vet_signs: tuple[str, ...] = VET_SIGNS
 
     def __getitem__(self, name: str) -> Finding:
         """The finding of that name."""

@@ -109,12 +109,12 @@ def test_wall_thins_from_toe_to_heel():
 def test_bearing_points_lie_in_the_middle_of_the_wall():
     made = Capsule(ring(), ring(72, 50, 80), 8.0)
     np.testing.assert_allclose(np.linalg.norm(made.bearing_points_mm, axis=-1), 56, rtol=1e-9)
-    assert made.bearing_areas_mm2.sum() == made.bearing_area_mm2
     opened = Capsule(ring(), ring(72, 50, 80), 8.0, heel_open=True)
     # without the stretch behind, one side of 72 is missing
-    assert opened.bearing_area_mm2 == pytest.approx(made.bearing_area_mm2 * 71 / 72, rel=2e-3)
+    assert opened.bearing_areas_mm2.sum() == pytest.approx(
+        made.bearing_areas_mm2.sum() * 71 / 72, rel=2e-3
+    )
     assert opened.widths_mm[0] == pytest.approx(opened.widths_mm[5] / 2, rel=2e-3)
-    assert opened.wall_surface_mm2 == pytest.approx(made.wall_surface_mm2 * 71 / 72)
 
 
 def test_directions_at_each_point():
@@ -141,7 +141,7 @@ def test_several_feet_at_once():
         one = foot(*pair, width_mm=width)
         for name in ("ground", "coronet", "thickness_mm", "tubules", "widths_mm", "rim"):
             np.testing.assert_allclose(getattr(many, name)[i], getattr(one, name), atol=1e-9)
-        for name in ("volume_mm3", "surface_mm2", "bearing_area_mm2", "wall_surface_mm2"):
+        for name in ("volume_mm3", "surface_mm2"):
             assert getattr(many, name)[i] == pytest.approx(getattr(one, name))
             assert type(getattr(one, name)) is float
     with pytest.raises(ValueError, match="one foot to be written"):
@@ -272,7 +272,7 @@ def test_a_fold_behind_does_not_matter_where_the_wall_is_open():
     made = foot(outline=outline, toe_thickness_mm=6.0, heel_thickness_mm=6.0, per_side=30)
     with pytest.raises(ValueError, match="too great for the bend"):
         foot(outline=outline, toe_thickness_mm=60.0, heel_thickness_mm=60.0, per_side=30)
-    assert made.bearing_area_mm2 > 0
+    assert (made.bearing_areas_mm2 > 0).all()
 
 
 @pytest.mark.parametrize(

@@ -117,7 +117,7 @@ def test_pressure_is_linear_where_it_bears():
 
 def test_even_pressure_under_the_middle():
     pressure = pressure_under(FEET.bearing_points_mm, FEET.bearing_areas_mm2, 5000.0, middle(FEET))
-    expected = 5000 / FEET.bearing_area_mm2
+    expected = 5000 / FEET.bearing_areas_mm2.sum(axis=-1)
     np.testing.assert_allclose(pressure, np.broadcast_to(expected[:, None], pressure.shape))
 
 
@@ -710,7 +710,6 @@ def test_weakest_place_is_named():
         place = weakest_place(FOOT, np.where(np.arange(181) == strip, 2.0, used))
         assert (place.strip, place.utilisation, place.name) == (strip, 2.0, name)
         assert type(place.strip) is int
-        np.testing.assert_array_equal(place.place_mm, FOOT.ground[strip, :2])
     quarter = int(np.argmin(np.abs(FOOT.back_fraction[:TOE] - 0.5)))
     places = weakest_place(FOOT, np.eye(181)[[quarter, 180 - quarter]])
     assert places.name.tolist() == ["right quarter", "left quarter"]
@@ -737,11 +736,9 @@ def test_weakest_place_of_many_and_of_the_infinite():
     used[2, 1, 7] = np.inf
     places = weakest_place(FEET, used)
     assert places.strip.shape == places.name.shape == (4, 3)
-    assert places.place_mm.shape == (4, 3, 2)
     assert places.strip[2, 1] == 7
     assert places.utilisation[2, 1] == np.inf
     assert places.strip[0, 0] == 0  # the first of equals
-    np.testing.assert_array_equal(places.place_mm[2, 1], FEET.ground[1, 7, :2])
     assert weakest_place(FEET, np.ones(181)).strip.shape == (3,)
     for wrong in (np.ones(180), np.ones((2, 181)), 1.0):
         with pytest.raises(ValueError, match="used must hold one value for each strip"):

@@ -53,7 +53,7 @@ def test_side_view_reproduces_the_profile(case):
 def test_mirrored_foot_is_the_same_size(case):
     _, made = case
     other = mirrored(made)
-    for name in ("volume_mm3", "surface_mm2", "wall_surface_mm2", "bearing_area_mm2"):
+    for name in ("volume_mm3", "surface_mm2"):
         np.testing.assert_allclose(getattr(other, name), getattr(made, name), rtol=1e-12)
     for name in ("lengths_mm", "slopes_deg", "widths_mm", "wall_thickness_mm"):
         np.testing.assert_allclose(getattr(other, name)[::-1], getattr(made, name), rtol=1e-9)
@@ -68,7 +68,7 @@ def test_twice_the_size_is_eight_times_the_volume(case, factor):
     )
     np.testing.assert_allclose(big.volume_mm3, made.volume_mm3 * factor**3, rtol=1e-9)
     np.testing.assert_allclose(big.surface_mm2, made.surface_mm2 * factor**2, rtol=1e-9)
-    np.testing.assert_allclose(big.bearing_area_mm2, made.bearing_area_mm2 * factor**2, rtol=1e-9)
+    np.testing.assert_allclose(big.bearing_areas_mm2, made.bearing_areas_mm2 * factor**2, rtol=1e-9)
     np.testing.assert_allclose(big.slopes_deg, made.slopes_deg)
 
 
@@ -99,4 +99,4 @@ def test_solid_lies_between_its_prisms(case):
     _, made = case
     spread = np.concatenate([made.ground, made.coronet])
     assert 0 < made.volume_mm3 < np.prod(np.ptp(spread, axis=0))
-    assert made.surface_mm2 > made.wall_surface_mm2 > 0
+    assert made.surface_mm2 > made.bearing_areas_mm2.sum() > 0
