@@ -13,7 +13,15 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from hoofcalc._counted import counted
-from hoofcalc.case.storage import FILMS, PICTURES, CaseError, Field, files_of, home_of
+from hoofcalc.case.storage import (
+    FILMS,
+    PICTURES,
+    CaseError,
+    Field,
+    files_of,
+    home_of,
+    own_fields,
+)
 
 if TYPE_CHECKING:
     from hoofcalc.case.records import Case
@@ -65,7 +73,7 @@ def _described(run: Any) -> dict[str, str]:
 def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()) -> None:
     """An option for each field of a record, as it is declared there."""
     for each in listed:
-        if each.name in ("version", *leave_out):
+        if each.name in leave_out:
             continue
         usual = "" if each.usual in (None, False) else f" (usual: {each.usual})"
         option: dict[str, Any] = {"help": f"{each.meaning.removesuffix('.')}{usual}"}
@@ -78,9 +86,9 @@ def _options(parser: Any, listed: Sequence[Field], leave_out: Sequence[str] = ()
 
 
 def _laying_out(actions: Any) -> None:
-    from hoofcalc.case.records import CASE_FIELDS
+    from hoofcalc.case.records import Case
 
-    _options(_action(actions, _new, "make the folder"), CASE_FIELDS)
+    _options(_action(actions, _new, "make the folder"), own_fields(Case))
     screen = _action(actions, _open, "open the measuring desk in your browser")
     screen.add_argument(
         "--no-browser", action="store_true", help="print the address only, open no browser"
@@ -101,7 +109,7 @@ def _laying_out(actions: Any) -> None:
 
 
 def _visiting(actions: Any) -> None:
-    from hoofcalc.case.records import VISIT_FIELDS
+    from hoofcalc.case.records import Visit
 
     visit = _action(actions, _add_visit, "add a visit, or files to a visit")
     visit.add_argument("day", type=_day, help="day of the photographs, such as 2026-04-07")
@@ -114,7 +122,7 @@ def _visiting(actions: Any) -> None:
         ("track", "a mark on the hoof through a film"),
     ):
         visit.add_argument(f"--{name}", type=Path, metavar="CSV", help=meaning)
-    _options(visit, VISIT_FIELDS, leave_out=("date",))
+    _options(visit, own_fields(Visit), leave_out=("date",))
 
 
 def _measuring(actions: Any) -> None:
@@ -250,9 +258,9 @@ def _show(arguments: argparse.Namespace) -> None:
 def _new(arguments: argparse.Namespace) -> None:
     """Make a new case."""
     from hoofcalc.case.case import new_case
-    from hoofcalc.case.records import CASE_FIELDS, Case
+    from hoofcalc.case.records import Case
 
-    new_case(arguments.folder, Case(**_given(arguments, CASE_FIELDS)))
+    new_case(arguments.folder, Case(**_given(arguments, own_fields(Case))))
     print(f"{arguments.folder} is made. README.txt in it says what each file holds.")
 
 
@@ -332,12 +340,12 @@ def _add_visit(arguments: argparse.Namespace) -> None:
     already, a second visit of that day is made.
     """
     from hoofcalc.case.case import TABLES, add_file, add_visit, visit_name
-    from hoofcalc.case.records import VISIT_FIELDS
+    from hoofcalc.case.records import Visit
     from hoofcalc.case.storage import kind_of_film, kind_of_picture
 
     if arguments.day > date.today():
         raise CaseError(f"{arguments.day} is still to come; give the day of the photographs")
-    values, given = _given(arguments, VISIT_FIELDS), vars(arguments)
+    values, given = _given(arguments, own_fields(Visit)), vars(arguments)
     tables = {name: given[name.removesuffix(".csv")] for name in TABLES}
     tables = {name: path for name, path in tables.items() if path is not None}
     folder = arguments.folder

@@ -133,14 +133,18 @@ def optional(meaning: str, example: Any, *, default: Any = None, **how: Any) -> 
 
 
 def fields_of(record: type) -> tuple[Field, ...]:
-    """The fields of a record that stand in its file, that of the version first."""
+    """The fields that stand in a record's file: that of the version, then the record's own."""
     version = Field("version", "number", "Version of these files.", VERSION, True, VERSION, VERSION)
-    own = [
+    return (version, *own_fields(record))
+
+
+def own_fields(record: type) -> tuple[Field, ...]:
+    """The fields of a record that stand in its file, that of the version left out."""
+    return tuple(
         replace(each.metadata["kept"], name=each.name)
         for each in fields(record)
         if "kept" in each.metadata
-    ]
-    return (version, *own)
+    )
 
 
 @dataclass(frozen=True)

@@ -17,9 +17,8 @@ import numpy as np
 from hoofcalc._constants import ERRORS_FOR_95
 from hoofcalc._counted import counted
 from hoofcalc.case.desk.drafts import keep_draft, read_draft
-from hoofcalc.case.storage import CaseError, files_of
+from hoofcalc.case.storage import CaseError, files_of, own_fields
 from hoofcalc.case.tracking import (
-    FILM_FIELDS,
     SCALE_POINTS,
     MarkedFilm,
     read_film,
@@ -458,7 +457,7 @@ class FilmSession:
 
 
 _MARK = ("frames", "places_px", "by", "confidence")
-_PLAIN = (*(each.name for each in FILM_FIELDS if each.name != "version"), "stances")
+_PLAIN = (*(each.name for each in own_fields(MarkedFilm)), "stances")
 #: By name: words, factor to the unit shown, the unit, digits.
 _WORDS = {
     "stance_s": ("On the ground for", 1000.0, "thousandths of a second", 0),

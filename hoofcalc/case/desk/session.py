@@ -14,6 +14,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+from hoofcalc._counted import counted
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc.case.case import (
     add_file,
@@ -240,7 +241,7 @@ class CaseSession:
         else:
             written = "Not written yet." if ready else "Needs the photograph from the side."
         needed = "" if ready else "Needs the photograph from the side with its points."
-        on_file = f"{visit}: {_count(pictures, 'photograph')}, {_count(films, 'film')}."
+        on_file = f"{visit}: {counted(pictures, 'photograph')}, {counted(films, 'film')}."
         return {
             "visit": (True, on_file),
             "photographs": (side_done, photographs),
@@ -271,7 +272,7 @@ class CaseSession:
             missing = len(missing_points(placed))
             side_done |= view == "side" and not missing
             often = "" if len(placed.placings) == 1 else f" {TIMES[len(placed.placings) - 1]}"
-            state = f"{_count(missing, 'point')} to place" if missing else f"placed{often}"
+            state = f"{counted(missing, 'point')} to place" if missing else f"placed{often}"
             said.append(f"{FROM[view]}: {state}")
         text = "; ".join(said)
         return side_done, f"{text[:1].upper()}{text[1:]}."
@@ -286,8 +287,8 @@ class CaseSession:
         if marked is None:
             needed = "Not marked yet" if films else "There is none"
             return False, f"{needed}. A film is not needed; where the push goes is surer with one."
-        frames = _count(len(marked.frames), "frame")
-        stances = _count(len(marked.stances), "stance")
+        frames = counted(len(marked.frames), "frame")
+        stances = counted(len(marked.stances), "stance")
         return bool(len(marked.frames) and marked.stances), (
             f"{marked.file}: the mark is placed in {frames}, {stances} marked."
         )
@@ -315,7 +316,3 @@ def _written(home: Path, name: str, content: bytes, changed_s: float | None) -> 
     if changed_s is not None:
         os.utime(path, (changed_s, changed_s))
     return path
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number or 'no'} {what}{'s' if number > 1 else ''}"
