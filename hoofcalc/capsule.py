@@ -49,11 +49,6 @@ class Mesh(NamedTuple):
     faces : array
         Three corner numbers for each triangle, counter-clockwise from outside [-].
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -305,8 +300,8 @@ def plain_outline(length_mm: ArrayLike, width_mm: ArrayLike, count: int = 181) -
     Raises
     ------
     ValueError
-        If a length is not above 0, fewer than 3 points are asked for, or the
-        shapes do not go together.
+        If `length_mm` or `width_mm` is not above 0, `count` is no whole number of at least 3, or
+        the shapes do not go together.
 
     References
     ----------
@@ -396,13 +391,13 @@ def build_capsule(
     Raises
     ------
     ValueError
-        If the outline does not run from heel to heel round a single toe, does not
-        reach to both sides of the mid-line, crosses itself, or differs in length from
-        the bearing length by more than a tenth; if tubules cross below the coronary
-        band; if a thickness or the width is not above 0, the taper not above 0 and at most 1.5,
+        If `outline` does not run from heel to heel round a single toe, does not reach to both
+        sides of the mid-line, crosses itself, or differs in length from the bearing length by
+        more than a tenth; if tubules cross below the coronary band; if `toe_thickness_mm`,
+        `heel_thickness_mm` or `width_mm` is not above 0, `taper` not above 0 and at most 1.5,
         `thickness_across` neither "face" nor "ground", `per_side` no whole number of at least 2,
-        a flare not between -45 and 45 (both excluded); if a flare is so
-        great that nothing is left of the coronary band; and as `Capsule` does.
+        `flare_left_deg` or `flare_right_deg` not between -45 and 45 (both excluded); if a flare
+        is so great that nothing is left of the coronary band; and as `Capsule` does.
 
     References
     ----------

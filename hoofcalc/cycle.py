@@ -322,11 +322,6 @@ class Change:
         How much further back the heel's ground point lies under its hairline [mm];
         negative when it has run forward.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -484,7 +479,7 @@ class HeelLaw:
         Raises
         ------
         ValueError
-            If the highest band angle would be 180 degrees or more.
+            If the highest `band_angle_deg` would be 180 degrees or more.
 
         References
         ----------
@@ -730,11 +725,6 @@ class Drift:
     ran_away : bool or ndarray of bool
         True where the floor was reached: of what lies below the model says nothing.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Model of our own.
@@ -877,11 +867,6 @@ class FixedPoint:
         True if a heel near it moves towards it; from an unstable one it moves away, and
         below the lowest unstable one it runs away.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -976,11 +961,6 @@ class Forecast:
         The same with the heel's drift: a heel that turns also tips the toe [deg].
     ran_away_share : ndarray, shape (n,)
         Part of the draws in which the heel has run away [no unit].
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------

@@ -67,11 +67,6 @@ class Horse:
     shod : bool
         True if it wears shoes, False if it goes bare.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Invented.
@@ -120,11 +115,6 @@ class Foot:
     note : str
         What the trimmer wrote down.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Invented.
@@ -163,11 +153,6 @@ class Reading:
         Number of the placing, from 1.
     landmarks : dict of str to array, shape (2,)
         Points as placed, forward and up [mm].
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -213,11 +198,6 @@ class StepTruth:
         How long and how far the foot slides forward after contact [s, mm].
     sink_mm : float
         How much lower the foot comes to rest than it touched [mm].
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -271,11 +251,6 @@ class PublishedFigure:
         it), "from memory" (recalled, not seen) or "derived" (worked out from such figures).
     note : str
         What to beware of; says "doubtful" where the figure is.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -355,7 +330,7 @@ def visits(horse: str) -> dict[int, date]:
     Raises
     ------
     ValueError
-        If there is no such horse; the message lists them.
+        If there is no such `horse`; the message lists them.
 
     References
     ----------
@@ -396,7 +371,7 @@ def foot(horse: str, foot: str, visit: int | None = None, moment: str = "before 
     Raises
     ------
     ValueError
-        If there is no such horse, foot, visit or moment; the message lists what there is.
+        If there is no such `horse`, `foot`, `visit` or `moment`; the message lists what there is.
 
     References
     ----------
@@ -447,7 +422,7 @@ def story_feet(visit: int | None = None, moment: str = "before trim") -> dict[st
     Raises
     ------
     ValueError
-        If there is no such visit or moment.
+        If there is no such `visit` or `moment`.
 
     References
     ----------
@@ -484,7 +459,7 @@ def outline(horse: str, foot: str, visit: int | None = None) -> FloatArray:
     Raises
     ------
     ValueError
-        If there is no such horse, foot or visit, or no outline of it.
+        If there is no such `horse`, `foot` or `visit`, or no outline of it.
 
     References
     ----------
@@ -521,7 +496,7 @@ def front_view(horse: str, foot: str, visit: int | None = None) -> dict[str, flo
     Raises
     ------
     ValueError
-        If there is no such horse, foot or visit.
+        If there is no such `horse`, `foot` or `visit`.
 
     References
     ----------
@@ -558,7 +533,7 @@ def wall_lines(horse: str, foot: str, visit: int | None = None) -> dict[str, dic
     Raises
     ------
     ValueError
-        If there is no such horse, foot or visit, or no lines were traced on it.
+        If there is no such `horse`, `foot` or `visit`, or no lines were traced on it.
 
     References
     ----------
@@ -646,7 +621,7 @@ def track(gait: str, limb: str, frame_rate_hz: int = 240) -> dict[str, FloatArra
     Raises
     ------
     ValueError
-        If there is no such gait, limb or frame rate; the message lists what there is.
+        If there is no such `gait`, `limb` or `frame_rate_hz`; the message lists what there is.
 
     References
     ----------
@@ -696,7 +671,7 @@ def track_truth(gait: str, limb: str) -> StepTruth:
     Raises
     ------
     ValueError
-        If there is no such gait or limb; the message lists what there is.
+        If there is no such `gait` or `limb`; the message lists what there is.
 
     References
     ----------
@@ -736,7 +711,7 @@ def published(
     Raises
     ------
     ValueError
-        If there is no such table, quantity or case; the message lists what there is.
+        If there is no such table `name`, `quantity` or `case`; the message lists what there is.
 
     References
     ----------

@@ -43,11 +43,6 @@ class Expected:
     toe_deg, heel_deg
         Low end, middle and high end of the band [degrees], shape (days, 3).
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.

@@ -629,7 +629,8 @@ def tilt_deg(vertical_n: ArrayLike, fore_aft_n: ArrayLike) -> Result:
     Raises
     ------
     ValueError
-        If `vertical_n` is not above 0, a force is not finite, or the shapes do not go together.
+        If `vertical_n` is not above 0, `fore_aft_n` is not finite, or the shapes do not go
+        together.
 
     References
     ----------

@@ -291,12 +291,11 @@ def strength_ratio(
     Raises
     ------
     ValueError
-        If a stress or `fibre_deg` is not finite, the shapes do not go together,
-        `criterion` is not one of those named, or "tsai_hill" is asked of a sheet
-        at least twice as strong across as along (pressed or pulled), for which its
-        surface does not close and some stresses would never fail, or of one
-        stronger in shear than along, for which a single push off the axis would
-        exceed the limits of the single stresses.
+        If `stress_x_mpa`, `stress_y_mpa`, `shear_xy_mpa` or `fibre_deg` is not finite, the shapes
+        do not go together, `criterion` is not one of those named, or "tsai_hill" is asked of a
+        sheet at least twice as strong across as along (pressed or pulled), for which its surface
+        does not close and some stresses would never fail, or of one stronger in shear than along,
+        for which a single push off the axis would exceed the limits of the single stresses.
 
     References
     ----------
@@ -1026,9 +1025,8 @@ def bundle_moduli(
     Raises
     ------
     ValueError
-        If a modulus is not above 0, `tube_fraction` not from 0 to below 1, `bond`
-        not from 0 to 1, `poisson` not from 0 to below 0.5, or the shapes do not go
-        together.
+        If `tube_mpa` or `glue_mpa` is not above 0, `tube_fraction` not from 0 to below 1, `bond`
+        not from 0 to 1, `poisson` not from 0 to below 0.5, or the shapes do not go together.
 
     References
     ----------

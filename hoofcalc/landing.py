@@ -463,8 +463,8 @@ def corrected_cutoff_hz(cutoff_hz: ArrayLike, frames_per_s: ArrayLike) -> Result
     Raises
     ------
     ValueError
-        If the cutoff is not positive and below half the frame rate; the corrected cutoff
-        then stays below it too.
+        If `frames_per_s` is not above 0, or `cutoff_hz` not above 0 and below half of it; the
+        corrected cutoff then stays below half of it too.
 
     References
     ----------
@@ -513,7 +513,7 @@ def smooth(track: Track, cutoff_hz: float) -> Track:
     Raises
     ------
     ValueError
-        If the cutoff is not below half the frame rate.
+        If `cutoff_hz` is not above 0 and below half the frame rate of `track`.
 
     References
     ----------
@@ -559,7 +559,7 @@ def velocity(track: Track, cutoff_hz: float) -> FloatArray:
     Raises
     ------
     ValueError
-        If the cutoff is not below half the frame rate.
+        If `cutoff_hz` is not above 0 and below half the frame rate of `track`.
 
     References
     ----------
@@ -602,7 +602,7 @@ def residual_analysis(track: Track) -> ResidualAnalysis:
     Raises
     ------
     ValueError
-        If the track is already smoothed.
+        If `track` is already smoothed.
 
     References
     ----------

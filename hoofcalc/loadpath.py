@@ -114,8 +114,8 @@ def force_vector(
     Raises
     ------
     ValueError
-        If the upright part is below 0, a lean is not between -90 and 90 degrees
-        (both excluded), or the shapes do not go together.
+        If `vertical_n` is below 0, `tilt_deg` or `side_lean_deg` is not between -90 and 90
+        degrees (both excluded), or the shapes do not go together.
 
     References
     ----------
@@ -166,9 +166,9 @@ def pressure_under(
     Raises
     ------
     ValueError
-        If a centre lies outside the bearing points (the foot would tip over), all
-        points lie on one line, an area is not above 0, a force is below 0, the
-        shapes do not go together, or no balance is found.
+        If `centre_mm` lies outside the bearing points (the foot would tip over), `points_mm` all
+        lie on one line, one of `areas_mm2` is not above 0, `force_n` is below 0, the shapes do
+        not go together, or no balance is found.
 
     References
     ----------
@@ -336,8 +336,8 @@ def share_out(
     Raises
     ------
     ValueError
-        If the force does not press upward, `other_share` is not from 0 to below 1, the
-        shapes do not go together, or as `pressure_under`.
+        If `force` does not press upward, `other_share` is not from 0 to below 1, the shapes do
+        not go together, or as `pressure_under`.
 
     References
     ----------
@@ -419,11 +419,6 @@ class AlongAcross(NamedTuple):
         Along the tubule [N], positive where it presses.
     across_n : array
         Across the tubule [N], 0 or above.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -584,11 +579,6 @@ class WallStress:
     bending_mpa : array
         The greatest bending up the strip: stress along the tubules at the outer face less that
         in the middle of the thickness [MPa]; negative where the outer face is pressed.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -1017,11 +1007,6 @@ class Place:
     name : str or array
         In words, such as "left heel" or "toe"; thirds of the bearing length.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -1198,11 +1183,6 @@ class Comparison:
     draws : int
         How many draws.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -1281,8 +1261,9 @@ def compare_feet(
     Raises
     ------
     ValueError
-        If a capsule is closed behind, the reference is not one foot, the part has another
-        name, fewer than 40 draws are asked for, or a centre lies outside a foot.
+        If one of `feet` or `reference` is closed behind, `reference` is not one foot, `part` is
+        none of `PARTS` and not "wall", `draws` is below 40, or a centre of `choices` lies outside
+        a foot.
 
     References
     ----------
@@ -1339,11 +1320,6 @@ class HardestParts:
         Part of the draws in which the part is worked hardest [-]; they add up to 1.
     draws : int
         How many draws.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -1404,8 +1380,8 @@ def hardest_parts(
     Raises
     ------
     ValueError
-        If a capsule is closed behind, fewer than 40 draws are asked for, or a centre lies
-        outside a foot.
+        If one of `feet` is closed behind, `draws` is no whole number of at least 40, or a centre
+        of `choices` lies outside a foot.
 
     References
     ----------

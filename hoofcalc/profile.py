@@ -249,7 +249,7 @@ class Profile:
         Raises
         ------
         ValueError
-            If there is no foot at that place.
+            If there is no foot at the place `index`.
 
         References
         ----------
@@ -713,11 +713,6 @@ class LineField:
     error_deg : float or ndarray
         Standard deviation of the traced angle from its own two end points [deg].
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -765,9 +760,9 @@ def line_departures(
     Raises
     ------
     ValueError
-        If a line has no length, lies more than a tenth of the bearing length outside the
-        two walls or below the ground, shapes do not go together, or `profile` holds
-        several feet.
+        If a line from `start` to `end` has no length, lies more than a tenth of the bearing
+        length outside the two walls or below the ground, `point_error_mm` is below 0, shapes do
+        not go together, or `profile` holds several feet.
 
     References
     ----------

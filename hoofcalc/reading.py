@@ -225,11 +225,6 @@ class Finding:
     sentence : str
         The finding in a plain sentence.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -269,11 +264,6 @@ class Reading:
         Every rule that could be asked of this foot, met or not.
     caution : str
         What to say beside them.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------
@@ -414,11 +404,6 @@ class Difference:
     sentence : str
         The difference in a plain sentence.
 
-    Raises
-    ------
-    ValueError
-        Never by itself.
-
     References
     ----------
     Definition.
@@ -461,11 +446,6 @@ class Comparison:
         unit that stands in the measure's name.
     differences : tuple of Difference
         Each foot against the first, measure by measure.
-
-    Raises
-    ------
-    ValueError
-        Never by itself.
 
     References
     ----------

@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib
 import inspect
 import re
+import sys
 from pathlib import Path
 
 import pytest
@@ -151,6 +152,19 @@ def test_a_function_has_every_section(function):
         missing = [name for name in missing if name != "Parameters"]
     assert not missing, f"sections missing or empty: {missing}"
     assert ">>>" in sections(function)["Examples"]
+
+
+CHECKED = r"(?:numbers|choice|points)\(\s*\"(\w+)\""
+
+
+@pytest.mark.parametrize("function", public_functions())
+def test_an_error_names_the_argument_that_it_is_about(function):
+    """Each one that the function has checked, in backquotes; or whose errors are its own."""
+    told = set(re.findall(r"`(\w+)", sections(function)["Raises"]))
+    others = told & {*sys.modules[function.__module__].__all__}
+    checked = set(re.findall(CHECKED, inspect.getsource(function)))
+    missing = checked & {*inspect.signature(function).parameters} - told
+    assert others or not missing, f"an error without its argument: {missing}"
 
 
 @pytest.mark.parametrize("function", public_functions())
