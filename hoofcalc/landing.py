@@ -448,6 +448,8 @@ def corrected_cutoff_hz(cutoff_hz: ArrayLike, frames_per_s: ArrayLike) -> Result
     come out with half. The correction often printed, ``cutoff_hz / 0.802``, holds only far
     below the frame rate; this is the exact form for the digital filter.
 
+    Equation: tan(pi f/r) = tan(pi c/r) / (sqrt 2 - 1)^(1/4), with `cutoff_hz` c, frame rate r.
+
     Parameters
     ----------
     cutoff_hz : float or array
@@ -497,6 +499,9 @@ def smooth(track: Track, cutoff_hz: float) -> Track:
     A second-order Butterworth filter, forward and then backward (fourth order in all, gain
     0.7071 at `cutoff_hz`, phase zero). Ends are continued by point reflection; trust the first
     and last period of the cutoff less. See the top of the module for what it does at contact.
+
+    Equation: gain = 1 / (1 + (sqrt 2 - 1) (tan(pi f/r) / tan(pi c/r))^4) at frequency f, with
+    cutoff c and frame rate r.
 
     Parameters
     ----------
@@ -589,6 +594,9 @@ def residual_analysis(track: Track) -> ResidualAnalysis:
     errors are alike and independent; a foot that stops dead breaks the first a little. Known
     to smooth too much for accelerations.
 
+    Equation: residual(f) = sqrt(mean((x - x_f)^2)), x_f smoothed at the cutoff f; in the tail
+    residual = point error + b f.
+
     Parameters
     ----------
     track : Track
@@ -672,6 +680,8 @@ def contact_times(
     of a walking person by 67 ms in one of two contacts (Fukuchi, Fukuchi & Duarte 2018, PeerJ
     6:e4640), where it hovers for ten frames and then sinks 10 mm.
 
+    Equation: z(contact) = height of first touch; sqrt(z - ground) = s (t - lift-off) in the rise.
+
     Parameters
     ----------
     track : Track
@@ -727,6 +737,8 @@ def duty_factor(contact_s: ArrayLike, stride_s: ArrayLike) -> Result:
 
     Published are 0.18 (gallop at 17 m/s) to 0.65 (walk). What lies more than a quarter beyond is
     refused: a contact or a lift-off was missed, or belongs to another foot.
+
+    Equation: duty factor = contact / stride.
 
     Parameters
     ----------
@@ -799,6 +811,8 @@ def landing_vector(
     With two marks the landing is told from the one that touches first. Slip is the way of that
     mark from contact to its mean position in the middle third of the stance; pitch is the turn of
     the line between the marks against the same middle third, where the foot stands flat.
+
+    Equation: descent = atan2(dx/dt, -dz/dt), speed = sqrt((dx/dt)^2 + (dz/dt)^2) at contact.
 
     Each standard error, times 1.96, holds the truth in at least 95 of 100 films (`COVERS`). Tested
     over 38,400 made films whose deceleration fades out before contact, peaks there, stays or

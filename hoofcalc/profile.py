@@ -16,7 +16,7 @@ or a radiograph shows.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from typing import Any
 
 import numpy as np
@@ -38,11 +38,9 @@ __all__ = [
     "MEASURES",
     "LineField",
     "Profile",
-    "corrected",
     "error_of",
     "line_angle_deg",
     "line_departures",
-    "seen_by",
     "seen_points",
     "with_error",
 ]
@@ -359,7 +357,9 @@ def with_error(
 
     Each coordinate of each landmark errs by itself, normally and without bias. What
     all points share (scale, camera, a ground line hidden in grass) is not in it: see
-    `seen_by`.
+    `seen_points`.
+
+    Equation: landmark + point error z, z standard normal for each coordinate and draw.
 
     Parameters
     ----------
@@ -422,6 +422,8 @@ def error_of(profile: Profile, measure: str, point_error_mm: ArrayLike) -> Resul
     small beside the shortest line (1 % off at a tenth of it); beyond that use
     `with_error`.
 
+    Equation: sd = point error sqrt(sum((d measure / d coordinate)^2)).
+
     Parameters
     ----------
     profile : Profile
@@ -471,8 +473,8 @@ def error_of(profile: Profile, measure: str, point_error_mm: ArrayLike) -> Resul
     return plain(sd * np.sqrt(np.sum(slope**2, axis=0)))
 
 
-def seen_by(
-    profile: Profile,
+def seen_points(
+    points_mm: ArrayLike,
     *,
     yaw_deg: ArrayLike = 0.0,
     look_down_deg: ArrayLike = 0.0,
@@ -480,20 +482,21 @@ def seen_by(
     scale_error: ArrayLike = 0.0,
     distance_mm: ArrayLike | None = None,
     aim_mm: ArrayLike = (0.0, 0.0),
-) -> Profile:
-    """What a photograph shows of a foot when the camera is not square to it.
+) -> FloatArray:
+    """Where a photograph shows points of a foot when the camera is not square to it.
 
     A pinhole camera aimed at one point of the foot's middle plane, which keeps its
-    coordinates. A camera that is only yawed makes lines look steeper,
-    tan(seen) = tan(true)/cos(yaw); one that only looks down makes them look flatter,
-    tan(seen) = tan(true) cos(look down). Roll turns ground line and walls alike and so
-    changes no measure, only `bearing_tilt_deg`. Assumes an undistorted lens and all
-    landmarks in the middle plane.
+    coordinates. A camera that is only yawed makes lines look steeper, one that only looks
+    down makes them look flatter. Roll turns ground line and walls alike and so changes no
+    measure, only `Profile.bearing_tilt_deg`. Assumes an undistorted lens and all points in the
+    middle plane.
+
+    Equation: tan(seen) = tan(true)/cos(yaw), or tan(true) cos(look down), of a far camera.
 
     Parameters
     ----------
-    profile : Profile
-        The true foot or feet.
+    points_mm : array_like, shape (..., 2)
+        Forward and up positions [mm].
     yaw_deg : array_like
         How far the camera stands round towards the toe [deg], -80 to 80.
     look_down_deg : array_like
@@ -512,73 +515,20 @@ def seen_by(
 
     Returns
     -------
-    Profile
-        The landmarks as measured in the photograph [mm].
-
-    Raises
-    ------
-    ValueError
-        If `yaw_deg` or `look_down_deg` is outside -80 to 80, `roll_deg` outside -45 to 45,
-        `scale_error` not above -1, `distance_mm` not above 0, `aim_mm` no point, shapes do
-        not go together, a landmark is not in front of the camera, or the picture shows no
-        possible foot.
-
-    References
-    ----------
-    Pinhole projection: Hartley R., Zisserman A. 2004, Multiple View Geometry in Computer
-    Vision, 2nd ed., chapter 6 (from memory).
-
-    Examples
-    --------
-    >>> foot = Profile.from_measures(52, 40, 85, 35, 110)
-    >>> seen_by(foot, yaw_deg=15).toe_angle_deg, seen_by(foot, look_down_deg=15).toe_angle_deg
-    (52.96, 51.03)
-    """
-    camera = _camera(yaw_deg, look_down_deg, roll_deg, scale_error, distance_mm, aim_mm)
-    return _moved(profile, lambda at: _projected(at, camera))
-
-
-def seen_points(
-    points_mm: ArrayLike,
-    *,
-    yaw_deg: float = 0.0,
-    look_down_deg: float = 0.0,
-    roll_deg: float = 0.0,
-    scale_error: float = 0.0,
-    distance_mm: float | None = None,
-    aim_mm: ArrayLike = (0.0, 0.0),
-) -> FloatArray:
-    """Where a photograph shows any points of the foot's middle plane, as `seen_by` the landmarks.
-
-    For outlines, the visible lines of the horn, a scale or the ground line, in the same
-    picture as the landmarks and under the same assumptions.
-
-    Parameters
-    ----------
-    points_mm : array_like, shape (..., 2)
-        Forward and up positions [mm].
-    yaw_deg, look_down_deg, roll_deg : float
-        Position of the camera [deg], as in `seen_by`.
-    scale_error : float
-        By what part the picture's lengths come out too long [no unit], above -1.
-    distance_mm : float, optional
-        Distance from the camera to the point it is aimed at [mm]; without it far away.
-    aim_mm : array_like, shape (2,)
-        Forward and up position of the point aimed at [mm].
-
-    Returns
-    -------
     array, shape (..., 2)
         Positions as measured in the photograph [mm].
 
     Raises
     ------
     ValueError
-        As `seen_by`.
+        If `yaw_deg` or `look_down_deg` is outside -80 to 80, `roll_deg` outside -45 to 45,
+        `scale_error` not above -1, `distance_mm` not above 0, `points_mm` or `aim_mm` no points,
+        shapes do not go together, or a point is not in front of the camera.
 
     References
     ----------
-    As `seen_by`.
+    Pinhole projection: Hartley R., Zisserman A. 2004, Multiple View Geometry in Computer
+    Vision, 2nd ed., chapter 6 (from memory).
 
     Examples
     --------
@@ -591,76 +541,14 @@ def seen_points(
     return _projected(points("points_mm", points_mm, 2), camera)
 
 
-def corrected(
-    profile: Profile,
-    *,
-    yaw_deg: ArrayLike = 0.0,
-    look_down_deg: ArrayLike = 0.0,
-    roll_deg: ArrayLike = 0.0,
-    scale_error: ArrayLike = 0.0,
-    distance_mm: ArrayLike | None = None,
-    aim_mm: ArrayLike = (0.0, 0.0),
-) -> Profile:
-    """What the foot is, from a photograph whose camera position is known.
-
-    The exact inverse of `seen_by`, with its assumptions. It cannot be better than the
-    camera angles put in: an unknown yaw is not found, only undone.
-
-    Parameters
-    ----------
-    profile : Profile
-        The landmarks as measured in the photograph [mm].
-    yaw_deg, look_down_deg, roll_deg : array_like
-        Position of the camera [deg], as in `seen_by`.
-    scale_error : array_like
-        By what part the picture's lengths come out too long [no unit], above -1.
-    distance_mm : array_like, optional
-        Distance from the camera to the point it is aimed at [mm]; without it far away.
-    aim_mm : array_like, shape (..., 2)
-        Forward and up position of the point aimed at [mm].
-
-    Returns
-    -------
-    Profile
-        The true landmarks [mm].
-
-    Raises
-    ------
-    ValueError
-        As `seen_by`.
-
-    References
-    ----------
-    Inverse of `seen_by`; derived.
-
-    Examples
-    --------
-    >>> foot = Profile.from_measures(52, 40, 85, 35, 110)
-    >>> photo = seen_by(foot, yaw_deg=15, look_down_deg=5, distance_mm=1500)
-    >>> corrected(photo, yaw_deg=15, look_down_deg=5, distance_mm=1500).toe_angle_deg
-    52.0
-    """
-    view, depth, size, turn, distance, aim = _camera(
-        yaw_deg, look_down_deg, roll_deg, scale_error, distance_mm, aim_mm
-    )
-    back = np.swapaxes(turn, -1, -2)  # a rotation's inverse is its transpose
-
-    def restore(picture: FloatArray) -> FloatArray:
-        seen = _apply(back, (picture - aim) / size)
-        # seen (1 + depth.away/distance) = view away, solved for away
-        system = view - seen[..., :, None] * (depth / distance)[..., None, :]
-        away = np.linalg.solve(system, seen[..., None])[..., 0]
-        return aim + away.astype(np.float64, copy=False)
-
-    return _moved(profile, restore)
-
-
 def line_angle_deg(profile: Profile, fraction: ArrayLike) -> Result:
     """Angle of the model's wall line at a place between toe and heel.
 
     The rule: seen from the side the direction of the horn turns from the toe's angle to
     the heel's in proportion to the way along the bearing surface. It is a choice, the
     simplest that meets both ends; `line_departures` holds it against the visible lines.
+
+    Equation: angle = toe + fraction (heel - toe).
 
     Parameters
     ----------
@@ -742,6 +630,8 @@ def line_departures(
     Each line is compared with the model line that passes through its middle. The error
     counts the two end points of the trace only; that of the foot's own landmarks comes
     on top (`error_of`).
+
+    Equation: departure = traced angle - model's angle; error = sqrt(2) point error / length.
 
     Parameters
     ----------
@@ -877,6 +767,7 @@ def _camera(
 def _projected(point: FloatArray, camera: tuple[FloatArray, ...]) -> FloatArray:
     """Points of the middle plane as the camera's picture shows them."""
     view, depth, size, turn, distance, aim = camera
+    together(points_mm=point[..., 0], camera=depth[..., 0], aim_mm=aim[..., 0])
     away = point - aim
     # picture = size * turn * view * away / (1 + depth/distance)
     closeness: FloatArray = 1.0 + np.sum(depth * away, axis=-1, keepdims=True) / distance
@@ -894,17 +785,6 @@ def _matrix(a: FloatArray, b: FloatArray, c: FloatArray, d: FloatArray) -> Float
 def _apply(matrix: FloatArray, vector: FloatArray) -> FloatArray:
     """Matrix times vector over leading axes."""
     return np.asarray((matrix @ vector[..., None])[..., 0])
-
-
-def _moved(profile: Profile, move: Any) -> Profile:
-    """The foot with every landmark moved by a function of points."""
-    try:
-        moved = {name: move(at) for name, at in profile.landmarks.items()}
-    except ValueError as slip:
-        if "broadcast" not in str(slip):
-            raise
-        raise ValueError(f"shapes do not go together: the camera's and {profile.shape}") from None
-    return replace(profile, **moved)
 
 
 def _angle_to_bearing(profile: Profile, line: FloatArray) -> Result:

@@ -21,10 +21,9 @@ foot shows any difference in at most one of twenty comparisons. `HowSure` is the
 in which a value goes with its interval, what that covers and what it leaves out.
 
 Assumptions: the errors of the landmarks are independent and normal, scale adds a
-part of every length, and the camera was square to the foot (undo its position with
-`profile.corrected` first). Where the landmarks share errors, as those of scale and
-level in one photograph, give the errors of the measures as worked out there. Rules
-that rest on lengths need a true scale.
+part of every length, and the camera was square to the foot. Where the landmarks
+share errors, as those of scale and level in one photograph, give the errors of the
+measures as worked out there. Rules that rest on lengths need a true scale.
 """
 
 from __future__ import annotations

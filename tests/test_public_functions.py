@@ -109,8 +109,8 @@ def described(parameters: str) -> dict[str, str]:
 
 #: Modules of formulas, and what in them is no formula but a table, a list, a name or a file.
 FORMULAS = (
-    "angles", "capsule", "columns", "cycle", "forecast", "ground_force", "horn", "loadpath",
-    "reading",
+    "angles", "capsule", "columns", "cycle", "forecast", "ground_force", "horn", "landing",
+    "loadpath", "profile", "reading",
 )  # fmt: skip
 NO_FORMULA = {"horn_at", "limbs_of", "plain_outline", "weakest_place", "write_stl"}
 

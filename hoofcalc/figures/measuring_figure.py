@@ -107,7 +107,7 @@ def compute(
     Parameters
     ----------
     yaw_deg, look_down_deg, roll_deg
-        How the camera stands [degrees], as in `hoofcalc.profile.seen_by`.
+        How the camera stands [degrees], as in `hoofcalc.profile.seen_points`.
     distance_m
         From the camera to the foot [m].
     stick_nearer_mm

@@ -10,7 +10,7 @@ from time import perf_counter
 import numpy as np
 
 from hoofcalc.cycle import HeelLaw, drift, forecast, grow, steady_law
-from hoofcalc.profile import Profile, error_of, seen_by, with_error
+from hoofcalc.profile import Profile, error_of, seen_points, with_error
 from hoofcalc.reading import read_foot
 
 
@@ -71,9 +71,10 @@ def main() -> None:
     print(f"one error by formula: {formula * 1e3:.2f} ms, {ours / formula:.0f} x faster")
 
     feet = with_error(foot, 1.0, 10_000, np.random.default_rng(2))
+    toes = feet.toe_coronet
     law = HeelLaw(band_angle_deg=45)
     for name, action in (
-        ("seen by a near, yawed camera", lambda: seen_by(feet, yaw_deg=15, distance_mm=1500)),
+        ("seen by a near, yawed camera", lambda: seen_points(toes, yaw_deg=15, distance_mm=1500)),
         ("grown for 8 weeks", lambda: grow(feet, 56)),
         ("drifted for 8 weeks", lambda: drift(feet.heel_angle_deg, feet.heel_length_mm, 56, law)),
     ):

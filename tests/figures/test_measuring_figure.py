@@ -20,7 +20,7 @@ from hoofcalc.figures.measuring_figure import (
 from hoofcalc.figures.measuring_prediction import MEASURING_PREDICTION
 from hoofcalc.pictures.drawing import drawing_of
 from hoofcalc.pictures.short_line import short_line
-from hoofcalc.profile import Profile, error_of, seen_by, with_error
+from hoofcalc.profile import Profile, error_of, seen_points, with_error
 
 CARE = {preset.label: preset.values for preset in MEASURING.presets}["With care"]
 
@@ -65,7 +65,8 @@ def test_the_drawn_foot_passes_through_the_spots() -> None:
 @pytest.mark.parametrize("camera", [{"yaw_deg": 25}, {"look_down_deg": 35}, {"yaw_deg": -30}])
 def test_the_camera_does_what_the_library_says(camera: dict[str, float]) -> None:
     results = read(**camera)
-    seen = seen_by(TRUTH, **camera, distance_mm=1000, aim_mm=(45, 50))
+    camera |= {"distance_mm": 1000, "aim_mm": (45, 50)}
+    seen = Profile(**{name: seen_points(at, **camera) for name, at in TRUTH.landmarks.items()})
     for name in ("toe", "heel", "coronet"):
         change = getattr(seen, f"{name}_angle_deg") - getattr(TRUTH, f"{name}_angle_deg")
         assert results[f"{name}_camera_deg"] == pytest.approx(change)
