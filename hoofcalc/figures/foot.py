@@ -46,7 +46,6 @@ __all__ = [
     "wall_pieces",
 ]
 
-_BREAK = np.full((1, 2), np.nan)
 #: Points along each curve: few, because they travel to the browser at each move.
 _STEPS = np.linspace(0.0, 1.0, 13)[:, None]
 _TO_BULB = 10  # the step of the coronary band at which pastern and bulb meet

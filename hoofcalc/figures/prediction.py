@@ -303,33 +303,6 @@ def _apart(one: FloatArray, other: FloatArray, stretch: tuple[float, float]) -> 
     return math.sqrt(float(np.mean(off**2)))
 
 
-def shaky_hand(heights: ArrayLike, rng: np.random.Generator) -> FloatArray:
-    """A curve as a hand would draw it: it sways, trembles, and lies too high or too steep.
-
-    Parameters
-    ----------
-    heights
-        The curve that is meant, in parts of the plane (0 to 1).
-    rng
-        Where the hand's chances come from.
-
-    Returns
-    -------
-    array
-        Heights in parts of the plane.
-    """
-    meant = np.asarray(heights, dtype=np.float64)
-    across = np.linspace(0.0, 1.0, len(meant))
-    turn = rng.uniform(0.0, 2 * np.pi, 3)
-    sway = sum(0.012 * np.sin(2 * np.pi * (n + 1) * across + turn[n]) for n in range(3))
-    tremble = rng.normal(0.0, 0.012, len(meant))
-    steeper = rng.uniform(0.8, 1.2)
-    drawn: FloatArray = np.clip(
-        meant[0] + steeper * (meant - meant[0]) + rng.uniform(-0.03, 0.03) + sway + tremble, 0, 1
-    )
-    return drawn
-
-
 def prediction_description(prediction: Prediction) -> dict[str, Any]:
     """Everything the browser must know of a prediction, as plain data.
 

@@ -45,27 +45,6 @@ COLOURS = {
     "band": "#9B948C",
 }
 
-#: The same names in the dark scheme; `web/figure.css` carries both, and a test holds them equal.
-DARK_COLOURS = {
-    **COLOURS,
-    "black": "#EEEBE4",
-    "blue": "#56B4E9",
-    "grey": "#B1B7BE",
-    "rust": "#F0A878",
-    "pale": "#373D44",
-    "paper": "#14171A",
-    "white": "#1D2125",
-    "ink": "#EEEBE4",
-    "quiet": "#B1B7BE",
-    "edge": "#8B939B",
-    "mine": "#E3A9CA",
-    "horn": "#8D7444",
-    "horn-line": "#E7CF9C",
-    "skin": "#3A3E42",
-    "bulb": "#5A4752",
-    "band": "#6E6A66",
-}
-
 #: Colours for the classes of a `Scale`, light to dark, which keep their order for colour-blind
 #: eyes and in grey: matplotlib's cividis, turned round (Nunez J.R., Anderson C.R., Renslow R.S.,
 #: 2018, "Optimizing colormaps with consideration for color vision deficiency", PLoS ONE 13).

@@ -19,11 +19,6 @@ Values = Mapping[str, Any]
 #: What a calculation found: arrays (points in data units, or numbers) and short texts, by name.
 Results = Mapping[str, Any]
 
-#: A figure's sentence has no more words than this, and one finding.
-MOST_WORDS = 25
-#: No more sliders than this stand in sight; the rest wait under "More".
-IN_SIGHT = 4
-
 
 @dataclass(frozen=True, slots=True)
 class Slider:

@@ -244,7 +244,7 @@ def _as_plain_script(module: str, name: str) -> str:
 
 def runtime_files(found: Mapping[str, bytes]) -> dict[str, bytes]:
     """The runtime as it lies on the server: packed where that helps, whatever the server does."""
-    files: dict[str, bytes] = {"pyodide-lock.json.bin": runtime.lock_file()}
+    files: dict[str, bytes] = {f"{runtime.LOCK}.bin": runtime.lock_file()}
     for part in runtime.parts():
         content = found[part.name]
         if part.name.endswith(".js"):

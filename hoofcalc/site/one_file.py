@@ -138,7 +138,7 @@ def _carried(found: Mapping[str, bytes]) -> dict[str, bytes]:
         for part in runtime.parts()
         if not part.late
     }
-    files["pyodide-lock.json"] = runtime.lock_file()
+    files[runtime.LOCK] = runtime.lock_file()
     files[_PACKAGE] = package_zip()
     files["worker.js"] = scripts()["worker.js"].encode()
     return files

@@ -19,10 +19,15 @@ from matplotlib.patches import FancyArrowPatch, Polygon
 
 from hoofcalc.figures import EVERY_FIGURE, Figure
 from hoofcalc.figures.scene import PLAIN, Series
-from hoofcalc.figures.spec import IN_SIGHT, MOST_WORDS, Frame, Results
+from hoofcalc.figures.spec import Frame, Results
 from hoofcalc.figures.wire import description, state
 from hoofcalc.notebook.living import LivingFigure
 from hoofcalc.pictures.drawing import drawing_of, series_points, series_text, tiles
+
+#: A figure's sentence has no more words than this, and one finding.
+MOST_WORDS = 25
+#: No more sliders than this stand in sight; the rest wait under "More".
+IN_SIGHT = 4
 
 FIGURES = list(EVERY_FIGURE.values())
 every_figure = pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)

@@ -10,7 +10,7 @@ import pytest
 
 from hoofcalc import figures
 from hoofcalc.figures import EVERY_PREDICTION, Prediction
-from hoofcalc.figures.prediction import Shape, prediction_description, shaky_hand
+from hoofcalc.figures.prediction import Shape, prediction_description
 
 PREDICTIONS = list(EVERY_PREDICTION.values())
 every_prediction = pytest.mark.parametrize("prediction", PREDICTIONS, ids=lambda one: one.name)
@@ -21,6 +21,17 @@ def in_units(prediction: Prediction, heights: Any) -> list[float | None]:
     """Parts of the plane in the units of its axis, as the browser sends them."""
     first, second = prediction.y.limits
     return [float(first + part * (second - first)) for part in np.asarray(heights)]
+
+
+def shaky_hand(meant: np.ndarray, rng: np.random.Generator) -> np.ndarray:
+    """A curve as a hand would draw it: it sways, trembles, and lies too high or too steep."""
+    across = np.linspace(0.0, 1.0, len(meant))
+    turn = rng.uniform(0.0, 2 * np.pi, 3)
+    sway = sum(0.012 * np.sin(2 * np.pi * (n + 1) * across + turn[n]) for n in range(3))
+    tremble = rng.normal(0.0, 0.012, len(meant))
+    steeper = rng.uniform(0.8, 1.2)
+    off = rng.uniform(-0.03, 0.03) + sway + tremble
+    return np.clip(meant[0] + steeper * (meant - meant[0]) + off, 0, 1)
 
 
 @every_prediction
