@@ -250,21 +250,14 @@ def true_slope_deg(
     return plain(np.degrees(np.arctan2(rise, run)))
 
 
-def slope_error_deg(
-    point_error_mm: ArrayLike, length_mm: ArrayLike, point_count: ArrayLike = 2
-) -> Result:
-    """Standard error of a line's slope, from the error of the points that mark it.
-
-    Two points: sqrt(2) times the point error over the length, in radians. A line
-    fitted to more points, equally spaced, gains slowly; a third point in the
-    middle adds nothing.
+def slope_error_deg(point_error_mm: ArrayLike, length_mm: ArrayLike) -> Result:
+    """Standard error of a line's slope, from the error of the two points that mark it.
 
     Assumes errors that are independent, equal along and up, and small beside
     the line: within 1 % at a tenth of the length, 6 % at a fifth; beyond a fifth
     it is refused. The ground line is taken as known; see `between_error_deg`.
 
-    Equation: error = (s/L) sqrt(12 (N - 1) / (N (N + 1))) radians, with point error s, length L
-    and N points.
+    Equation: error = sqrt(2) s / L radians, with point error s and length L.
 
     Parameters
     ----------
@@ -272,8 +265,6 @@ def slope_error_deg(
         Standard error of each coordinate of a point [mm], 0 or more.
     length_mm : number or array
         Length of the line from first to last point [mm], above 0.
-    point_count : whole number or array, optional
-        Points that the line is fitted to by least squares, 2 or more.
 
     Returns
     -------
@@ -284,48 +275,35 @@ def slope_error_deg(
     ------
     ValueError
         If `point_error_mm` is below 0 or more than a fifth of `length_mm`,
-        `length_mm` not above 0, `point_count` not a whole number of 2 or more, or
-        the shapes do not go together.
+        `length_mm` not above 0, or the shapes do not go together.
 
     References
     ----------
     First-order propagation of independent errors: Taylor J.R., An Introduction
-    to Error Analysis, 2nd ed. 1997, chapters 3 and 8 (place from memory).
+    to Error Analysis, 2nd ed. 1997, chapter 3 (place from memory).
 
     Examples
     --------
     >>> slope_error_deg(1, 100)
     0.8103
-    >>> slope_error_deg(1, 100, point_count=[3, 10])
-    array([0.8103, 0.5678])
     """
     error = numbers("point_error_mm", point_error_mm, at_least=0, copy=False)
     length = numbers("length_mm", length_mm, above=0, copy=False)
-    count = numbers("point_count", point_count, at_least=2, whole=True, copy=False)
-    together(point_error_mm=error, length_mm=length, point_count=count)
-    # slope variance s^2 / sum (x - mean)^2 for N equally spaced points over L
-    spread = np.degrees(np.sqrt(12 * (count - 1) / (count * (count + 1))))
-    return plain(spread * _error_share(error, length))
+    together(point_error_mm=error, length_mm=length)
+    return plain(np.degrees(np.sqrt(2) * _error_share(error, length)))
 
 
 def between_error_deg(
-    point_error_mm: ArrayLike,
-    first_mm: ArrayLike,
-    second_mm: ArrayLike,
-    shared_vertex_deg: ArrayLike | None = None,
+    point_error_mm: ArrayLike, first_mm: ArrayLike, second_mm: ArrayLike
 ) -> Result:
     """Standard error of the angle between two lines, each marked by two points.
 
-    A wall measured against its own ground line, or heel against toe. Four
-    separate points: the errors of both lines add in squares. Three points, the
-    corner shared: its error turns both lines together, so a sharp angle comes
-    out better and a blunt one worse.
+    A wall measured against its own ground line, or heel against toe: the errors of
+    both lines add in squares.
 
     Assumes what `slope_error_deg` assumes.
 
-    Equation: variance = 2 (s/a)^2 + 2 (s/b)^2, with point error s and lengths a, b; with a
-    shared corner of angle g it is 2 (s^2/a) (s/b) cos(g) less. The error is its root, in
-    degrees.
+    Equation: error = sqrt(2 (s/a)^2 + 2 (s/b)^2) radians, with point error s and lengths a, b.
 
     Parameters
     ----------
@@ -333,9 +311,6 @@ def between_error_deg(
         Standard error of each coordinate of a point [mm], 0 or more.
     first_mm, second_mm : number or array
         Lengths of the two lines [mm], above 0.
-    shared_vertex_deg : number or array, optional
-        The angle itself [degrees], 0 to 180, if the lines share their corner
-        point. Left out: two separate lines.
 
     Returns
     -------
@@ -346,8 +321,7 @@ def between_error_deg(
     ------
     ValueError
         If `point_error_mm` is below 0 or more than a fifth of `first_mm` or
-        `second_mm`, a length is not above 0, `shared_vertex_deg` not from 0 to
-        180, or the shapes do not go together.
+        `second_mm`, one of these is not above 0, or the shapes do not go together.
 
     References
     ----------
@@ -358,22 +332,13 @@ def between_error_deg(
     --------
     >>> between_error_deg(0.5, 80, 60)
     0.84405
-    >>> between_error_deg(0.5, 80, 60, shared_vertex_deg=50)
-    0.70186
     """
     error = numbers("point_error_mm", point_error_mm, at_least=0, copy=False)
     first = numbers("first_mm", first_mm, above=0, copy=False)
     second = numbers("second_mm", second_mm, above=0, copy=False)
     together(point_error_mm=error, first_mm=first, second_mm=second)
     a, b = _error_share(error, first), _error_share(error, second)
-    variance = 2 * (a**2 + b**2)
-    if shared_vertex_deg is not None:
-        corner = numbers(
-            "shared_vertex_deg", shared_vertex_deg, at_least=0, at_most=180, copy=False
-        )
-        together(first_mm=variance, shared_vertex_deg=corner)
-        variance = variance - 2 * a * b * np.cos(np.radians(corner))
-    return plain(np.degrees(np.sqrt(variance)))
+    return plain(np.degrees(np.sqrt(2 * (a**2 + b**2))))
 
 
 def perspective_scale(distance_mm: ArrayLike, behind_mm: ArrayLike) -> Result:

@@ -332,8 +332,6 @@ def build_capsule(
     toe_thickness_mm: ArrayLike = 10.0,
     heel_thickness_mm: ArrayLike = 5.5,
     thickness_across: str = "face",
-    flare_left_deg: ArrayLike = 0.0,
-    flare_right_deg: ArrayLike = 0.0,
     per_side: int = 90,
 ) -> Capsule:
     """The capsule of a foot from its side view and its outline from below.
@@ -343,9 +341,7 @@ def build_capsule(
     ground, by `hoofcalc.profile.line_angle_deg` (toe angle to heel angle, evenly
     along the bearing length), so the side view of the model shows the profile's
     toe and heel angles exactly. Sideways the coronary ring is the ground ring
-    drawn in by `taper`; a flare tilts one side's wall further out at the ground,
-    as seen from the front at the widest place. The wall thins evenly from toe to
-    heel. The wall is open behind.
+    drawn in by `taper`. The wall thins evenly from toe to heel. It is open behind.
 
     Equation: Slope of a tubule = toe angle - back (toe angle - heel angle), back from 0 at the
     toe to 1 at the heels; print of the wall = thickness / (level outward part of the face's
@@ -376,9 +372,6 @@ def build_capsule(
         ground follows: the flatter the wall lies, the wider it prints. "ground": they are
         measured along the ground, so that a flatter wall is a thinner one. Which of the
         two stays the same when a heel runs under is not known; the default is a choice.
-    flare_left_deg, flare_right_deg : float or array
-        How much further out the side wall leans at the ground than the taper
-        makes it [degrees].
     per_side : int
         Tubules from the toe to each heel; there are twice as many and one [-].
 
@@ -395,9 +388,8 @@ def build_capsule(
         sides of the mid-line, crosses itself, or differs in length from the bearing length by
         more than a tenth; if tubules cross below the coronary band; if `toe_thickness_mm`,
         `heel_thickness_mm` or `width_mm` is not above 0, `taper` not above 0 and at most 1.5,
-        `thickness_across` neither "face" nor "ground", `per_side` no whole number of at least 2,
-        `flare_left_deg` or `flare_right_deg` not between -45 and 45 (both excluded); if a flare
-        is so great that nothing is left of the coronary band; and as `Capsule` does.
+        `thickness_across` neither "face" nor "ground", or `per_side` no whole number of at least 2;
+        and as `Capsule` does.
 
     References
     ----------
@@ -420,23 +412,17 @@ def build_capsule(
     length = numbers("bearing_length_mm", profile.bearing_length_mm)
     shape, own_width = _seen_from_below(outline, length, half)
     wide = own_width if width_mm is None else numbers("width_mm", width_mm, above=0)
-    _, wide, drawn_in, out_left, out_right, at_toe, at_heel = together(
+    _, wide, drawn_in, at_toe, at_heel = together(
         bearing_length_mm=length,
         width_mm=wide,
         taper=drawn_in,
-        flare_left_deg=numbers("flare_left_deg", flare_left_deg, above=-45, below=45),
-        flare_right_deg=numbers("flare_right_deg", flare_right_deg, above=-45, below=45),
         toe_thickness_mm=numbers("toe_thickness_mm", toe_thickness_mm, above=0),
         heel_thickness_mm=numbers("heel_thickness_mm", heel_thickness_mm, above=0),
     )
     back = (shape[:, 0].max() - shape[:, 0]) / np.ptp(shape[:, 0])  # 0 toe, 1 heel
     x, x_top, z_top = _seen_from_the_side(profile, back)
     y = shape[:, 1] * (wide[..., None] / np.ptp(shape[:, 1]))
-    y_top = y * np.where(
-        y > 0,
-        _drawn_in(drawn_in, out_left, y, z_top, "left")[..., None],
-        _drawn_in(drawn_in, out_right, -y, z_top, "right")[..., None],
-    )
+    y_top = y * drawn_in[..., None]
     zero = np.zeros(np.broadcast_shapes(x.shape, y.shape))
     ground = np.stack([x + zero, y + zero, zero], axis=-1)
     coronet = np.stack([x_top + zero, y_top + zero, z_top + zero], axis=-1)
@@ -695,21 +681,3 @@ def _slopes_deg(profile: Profile, back: FloatArray) -> FloatArray:
     """Slope in the side view of the line at each part of the way back, shape (..., n)."""
     first = back.reshape(-1, *(1,) * np.ndim(profile.toe_angle_deg))
     return np.moveaxis(np.asarray(line_angle_deg(profile, first)), 0, -1)
-
-
-def _drawn_in(
-    taper: FloatArray, flare_deg: FloatArray, out: FloatArray, height: FloatArray, side: str
-) -> FloatArray:
-    """Width of one side at the coronary band over that at the ground, taper and flare together."""
-    out, height = np.broadcast_arrays(out, height)
-    widest = np.argmax(out, axis=-1)[..., None]
-    reach = np.take_along_axis(out, widest, -1)[..., 0]
-    high = np.take_along_axis(height, widest, -1)[..., 0]
-    lean = np.arctan2(reach * (1 - taper), high) + np.radians(flare_deg)
-    kept: FloatArray = 1 - high * np.tan(lean) / reach
-    refuse_where(
-        kept <= 0,
-        f"flare_{side}_deg leaves nothing of the coronary band on that side (got {{flare:g}})",
-        flare=flare_deg,
-    )
-    return kept

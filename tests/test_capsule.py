@@ -75,23 +75,6 @@ def test_taper_draws_in_the_coronary_band():
     np.testing.assert_allclose(foot(taper=1.0).coronet[:, 1], made.ground[:, 1], atol=1e-9)
 
 
-def test_flare_is_seen_from_the_front():
-    """In the front view the side wall leans as far out as asked, at the widest place."""
-    plain, flared = foot(taper=0.9), foot(taper=0.9, flare_left_deg=8.0)
-    widest = np.argmax(plain.ground[:, 1])
-
-    def lean(made):
-        wall = made.ground[widest] - made.coronet[widest]
-        return np.degrees(np.arctan2(wall[1], -wall[2]))
-
-    assert lean(flared) - lean(plain) == pytest.approx(8.0, abs=1e-9)
-    right = plain.ground[:, 1] < 0
-    np.testing.assert_array_equal(flared.coronet[right], plain.coronet[right])
-    np.testing.assert_array_equal(flared.ground, plain.ground)  # the outline is as seen
-    other = foot(taper=0.9, flare_right_deg=8.0)
-    np.testing.assert_allclose(other.coronet[::-1, 1], -flared.coronet[:, 1], atol=1e-9)
-
-
 def test_wall_thins_from_toe_to_heel():
     made = foot(toe_thickness_mm=9.0, heel_thickness_mm=6.0)
     assert made.wall_thickness_mm[[0, TOE, -1]] == pytest.approx([6, 9, 6])
@@ -182,7 +165,7 @@ def test_plain_outline_has_the_size_asked_for():
 
 
 def test_mesh_is_closed_and_looks_outward():
-    made = foot(flare_left_deg=5.0)
+    made = foot()
     vertices, faces = made.mesh()
     edges = np.concatenate([faces[:, [0, 1]], faces[:, [1, 2]], faces[:, [2, 0]]])
     assert len({tuple(edge) for edge in edges}) == len(edges)  # each way once
@@ -300,10 +283,6 @@ def test_a_fold_behind_does_not_matter_where_the_wall_is_open():
         ({"outline": plain_outline(105.0, 120.0), "width_mm": -1.0}, "width_mm must be above 0"),
         ({"toe_thickness_mm": 0.0}, "toe_thickness_mm must be above 0"),
         ({"heel_thickness_mm": -1.0}, "heel_thickness_mm must be above 0"),
-        ({"flare_left_deg": 44.0, "taper": 0.7}, r"flare_left_deg leaves nothing .* \(got 44\)"),
-        ({"flare_right_deg": 44.0, "taper": 0.7}, "flare_right_deg leaves nothing"),
-        ({"flare_left_deg": 45.0}, "flare_left_deg must be above -45 and below 45"),
-        ({"flare_right_deg": -45.0}, "flare_right_deg must be above -45 and below 45"),
         ({"per_side": 1}, "per_side must be a whole number at least 2"),
         ({"per_side": 2.5}, "per_side must be a whole number"),
         ({"taper": [0.8, 0.9], "width_mm": [1.0, 2.0, 3.0]}, "shapes do not go together"),

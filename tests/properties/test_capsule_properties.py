@@ -21,7 +21,6 @@ def feet(draw: st.DrawFn) -> tuple[Profile, Capsule]:
         side,
         taper=draw(st.floats(0.7, 1.0)),
         width_mm=draw(st.floats(100, 150)),
-        flare_left_deg=draw(st.floats(-5, 10)),
         per_side=draw(st.integers(6, 30)),
     )
     return side, made

@@ -35,7 +35,6 @@ def feet(draw: st.DrawFn) -> Capsule:
     return build_capsule(
         side,
         width_mm=draw(st.floats(105, 145)),
-        flare_right_deg=draw(st.floats(-4, 8)),
         per_side=draw(st.integers(8, 25)),
     )
 

@@ -20,9 +20,9 @@ def made(toe: float, heel: float, **how: object) -> Capsule:
 
 
 @pytest.mark.parametrize("pair", PAIRS)
-@pytest.mark.parametrize("flare", [0.0, 12.0])
-def test_mesh_is_watertight_and_measures_agree(pair, flare):
-    foot = made(*pair, flare_left_deg=flare)
+@pytest.mark.parametrize("taper", [0.85, 1.1])
+def test_mesh_is_watertight_and_measures_agree(pair, taper):
+    foot = made(*pair, taper=taper)
     mesh = trimesh.Trimesh(*foot.mesh(), process=False)
     assert mesh.is_watertight
     assert mesh.is_winding_consistent
