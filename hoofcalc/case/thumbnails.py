@@ -15,6 +15,7 @@ from hoofcalc.case.storage import kind_of_picture
 _TABLE, _TAKEN, _CHANGED = 0x8769, 0x9003, 0x0132
 #: Cameras without a clock note a day long before.
 _FIRST_DAY = date(2001, 1, 2)
+_LONGEST_PX = 240
 _QUALITY = 80
 
 
@@ -51,15 +52,13 @@ def taken(path: Path) -> datetime | None:
     return moment if known else None
 
 
-def thumbnail(path: Path, longest_px: int = 240) -> bytes:
+def thumbnail(path: Path) -> bytes:
     """A small JPEG of a photograph, upright.
 
     Parameters
     ----------
     path
         The photograph.
-    longest_px
-        Its longer side [px].
 
     Returns
     -------
@@ -72,18 +71,18 @@ def thumbnail(path: Path, longest_px: int = 240) -> bytes:
         If the photograph cannot be read, in words.
     """
     if kind_of_picture(path) != "JPEG":
-        return open_photograph(path).shown(longest_px)
+        return open_photograph(path).shown(_LONGEST_PX)
     from PIL import Image, ImageOps
 
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             with Image.open(path) as image:
-                image.draft("RGB", (longest_px, longest_px))  # decoded at an eighth of its size
+                image.draft("RGB", (_LONGEST_PX, _LONGEST_PX))  # decoded at an eighth of its size
                 small = ImageOps.exif_transpose(image).convert("RGB")
-                small.thumbnail((longest_px, longest_px))
+                small.thumbnail((_LONGEST_PX, _LONGEST_PX))
                 file = io.BytesIO()
                 small.save(file, "JPEG", quality=_QUALITY)
                 return file.getvalue()
     except Exception:  # what is wrong is said by the one who opens it in earnest
-        return open_photograph(path).shown(longest_px)
+        return open_photograph(path).shown(_LONGEST_PX)

@@ -102,19 +102,17 @@ class Shape:
         """Whether it goes straight up or down: its bend is a small part of its climb."""
         return abs(self.climb()) > 0.15 and abs(self.bend) <= within * abs(self.climb())
 
-    def is_step(self, at: float | None = None, wide: float = 0.2) -> bool:
-        """Whether nearly all of its climb lies within a short way (at a place, if one is given)."""
+    def is_step(self) -> bool:
+        """Whether nearly all of its climb lies within a short way."""
         if abs(self.climb()) < 0.15:
             return False
+        wide = 0.2
         starts = np.linspace(0.0, 1.0 - wide, 33)
         climbs = [abs(self.climb(start, start + wide)) for start in starts]
         best = int(np.argmax(climbs))
-        there = at is None or abs(starts[best] + wide / 2 - at) <= wide
         inside = 0.05 < starts[best] + wide / 2 < 0.95
         rest = self.spread(0, starts[best]) + self.spread(starts[best] + wide, 1)
-        return bool(
-            there and inside and climbs[best] > 0.7 * self.spread() and rest < 0.4 * self.spread()
-        )
+        return bool(inside and climbs[best] > 0.7 * self.spread() and rest < 0.4 * self.spread())
 
     def is_hump(self, least: float = 0.15) -> bool:
         """Whether it rises and falls again."""

@@ -310,12 +310,11 @@ def box(
     *,
     edge: str = "",
     width: float = 0.0,
-    strength: float = 1.0,
 ) -> Fixed:
     """A filled rectangle, with an edge where one is named."""
     (left, right), (low, high) = x_limits, y_limits
     corners = ((left, low), (right, low), (right, high), (left, high))
-    style = Style(colour=edge or fill, width=width, fill=fill, fill_strength=strength)
+    style = Style(colour=edge or fill, width=width, fill=fill, fill_strength=1.0)
     return Fixed(kind="area", points=corners, style=style)
 
 

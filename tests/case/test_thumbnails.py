@@ -57,8 +57,8 @@ def test_a_moment_that_cannot_be_is_none(tmp_path, moment):
 def test_a_small_picture_is_small_and_upright(tmp_path):
     path = tmp_path / "a.jpg"
     path.write_bytes(photograph(way_up=6))  # the camera was held upright: turned to the right
-    with Image.open(io.BytesIO(thumbnail(path, 120))) as small:
-        assert max(small.size) == 120
+    with Image.open(io.BytesIO(thumbnail(path))) as small:
+        assert max(small.size) == 240
         assert small.height > small.width
         pixels = np.asarray(small.convert("L"), float)
     assert pixels[: len(pixels) // 3].mean() < 60 < 200 < pixels[-len(pixels) // 3 :].mean()
