@@ -102,20 +102,6 @@ def answered(before: Any, answer: Mapping[str, Any], day: str) -> dict[str, Any]
     return {**answer, "times": times}
 
 
-def latest(record: Mapping[str, Any], kind: str) -> str:
-    """The name of the latest entry of a kind; empty where there is none.
-
-    Examples
-    --------
-    >>> one = with_entry(empty(), "place/horn", {"part": "Why"}, "2026-11-29T20:15:00Z")
-    >>> latest(one, "place")
-    'place/horn'
-    """
-    choice("kind", kind, _FIRST_WORDS)
-    names = [name for name in record["entries"] if name.split("/")[0] == kind]
-    return max(names, key=lambda name: str(record["entries"][name]["when"]), default="")
-
-
 def empty() -> dict[str, Any]:
     """A record with nothing in it."""
     return {"hoofcalc": VERSION, "entries": {}}

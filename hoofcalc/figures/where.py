@@ -1,24 +1,20 @@
-"""Where a learner is in the course, and what they remember: read out of their record.
+"""Where a learner is in the course: what there is to be done, as `web/where.js` draws it.
 
-Plain data and plain HTML, which the notebook shows (`hoofcalc.notebook.where`). The site draws its
-own, `site/web/where.js`, because it must stand there without Python.
+How far it is done stands in the learner's record and is read by the drawing itself, which must
+stand where Python does not.
 """
 
 from __future__ import annotations
 
-import html
 import tomllib
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import cache
+from collections.abc import Mapping
 from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
 from hoofcalc.figures import questions
-from hoofcalc.figures.record import latest, value_of
 
-__all__ = ["COURSE", "Idea", "LessonSoFar", "Where", "where_page", "whereabouts"]
+__all__ = ["CHAIN", "COURSE", "course_shown"]
 
 #: Each lesson by the name of its questions: the name of its file. In the order of the course.
 #: Written out, because neither name follows from the other and the lessons need not lie beside the
@@ -39,188 +35,72 @@ COURSE: Mapping[str, str] = MappingProxyType(
     }
 )
 
+#: The chain through the course: each link's lesson, and its small picture.
+CHAIN = (
+    ("01", "landing", '<path d="M3 4c7 1 11 5 13 11M3 24h22"/><path d="M12 14l4.5 2 2-4.5"/>'),
+    ("02", "push", '<path d="M14 25V5M7 12l7-8 7 8"/>'),
+    ("03", "shape", '<path d="M3 23h21L17 8 6 14z"/>'),
+    ("04", "lean", '<path d="M9 25C8 16 11 8 20 4M5 25h10M24 9l-4-5-5 2.500"/>'),
+    ("05", "horn", '<path d="M6 24l6-19M12 24l6-19M18 24l6-19"/>'),
+    (
+        "06",
+        "the whole foot",
+        '<path d="M4 22c5 4 15 4 20 0M4 22l5-12M24 22l-5-12"/>'
+        '<ellipse cx="14" cy="10" rx="5" ry="2.500"/>',
+    ),
+    (
+        "07",
+        "along and across",
+        '<path d="M6 24L20 5M6 24l17 0M20 5l-6 2M20 5l1 6M23 24l-4-3.500M23 24l-4 3"/>',
+    ),
+    (
+        "08",
+        "the heel runs under",
+        '<path d="M4 12l9 11h12M4 12l3 9"/><path d="M4 12l15 11" stroke-dasharray="2.500 4"/>',
+    ),
+    ("09", "trim and interval", '<path d="M3 19h22M6 19V7M13 19v-7M20 19V4"/>'),
+    ("10", "one case", '<path d="M7 3h14v22H7zM11 9h6M11 14h6M11 19h3"/>'),
+)
+#: Before the first link: a stable.
+_BEFORE = '<path d="M4 24h20M7 24V9l7-5 7 5v15"/>'
 
-@dataclass(frozen=True, slots=True)
-class LessonSoFar:
-    """How far one lesson is done.
 
-    Parameters
-    ----------
-    lesson, stem
-        The name of its questions and of its file.
-    guessed
-        Whether its guess was made: the curve drawn, or the choice before the figure.
-    asked, answered, right
-        How many questions it has, how many were answered, how many right as they stand.
-    part
-        Where in it the learner was last; empty where they were not.
-    """
-
-    lesson: str
-    stem: str
-    guessed: bool
-    asked: int
-    answered: int
-    right: int
-    part: str
-
-    @property
-    def title(self) -> str:
-        """Number and name, as a heading has them."""
-        return self.stem.replace("-", " ").capitalize()
-
-
-@dataclass(frozen=True, slots=True)
-class Idea:
-    """One idea that comes back: how it went each time it was asked.
+def course_shown(ending: str) -> dict[str, Any]:
+    """All lessons, and the ideas that come back in them.
 
     Parameters
     ----------
-    name
-        What it is.
-    times
-        Day and whether it was had, earliest first.
-    returns
-        The lessons in which it comes back, by the names of their files.
-    """
-
-    name: str
-    times: tuple[tuple[str, bool], ...]
-    returns: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Where:
-    """Where a learner is.
-
-    Parameters
-    ----------
-    here
-        Name of the lesson in which they were last; empty before the first.
-    lessons
-        All lessons, in their order.
-    ideas
-        All ideas that come back.
-    """
-
-    here: str
-    lessons: tuple[LessonSoFar, ...]
-    ideas: tuple[Idea, ...]
-
-
-def whereabouts(record: Mapping[str, Any]) -> Where:
-    """Read out of a record where its learner is.
-
-    Parameters
-    ----------
-    record
-        As `hoofcalc.figures.record` has it. What in it makes no sense is passed over.
+    ending
+        How the file of a lesson ends, to link to it: ".ipynb" or ".html".
 
     Returns
     -------
-    Where
-        Place, lessons and ideas.
+    dict
+        Plain data: "lessons" in their order and "ideas".
     """
-    lessons = tuple(_so_far(record, lesson, stem) for lesson, stem in COURSE.items())
-    here = latest(record, "place").partition("/")[2]
-    ideas = tuple(_idea(record, row) for row in _table())
-    return Where(here if here in COURSE else "", lessons, ideas)
-
-
-@cache
-def _table() -> tuple[dict[str, Any], ...]:
-    """What comes back when."""
-    path = Path(__file__).parent / "questions" / "returns.toml"
-    return tuple(tomllib.loads(path.read_text("utf-8"))["idea"])
-
-
-def _kept(record: Mapping[str, Any], name: str) -> Mapping[str, Any]:
-    """An entry's value where it is a table; empty otherwise."""
-    value = value_of(record, name)
-    return value if isinstance(value, Mapping) else {}
-
-
-def _so_far(record: Mapping[str, Any], lesson: str, stem: str) -> LessonSoFar:
-    asked = [name for name, one in questions.load(lesson).items() if one["kind"] != "predict"]
-    answers = [_kept(record, f"answer/{lesson}/{name}") for name in asked]
-    guesses = (f"predict/{lesson}", f"answer/{lesson}/predict")
-    return LessonSoFar(
-        lesson=lesson,
-        stem=stem,
-        guessed=any(_kept(record, name) for name in guesses),
-        asked=len(asked),
-        answered=sum(bool(one) for one in answers),
-        right=sum(one.get("right") is True for one in answers),
-        part=str(_kept(record, f"place/{lesson}").get("part", "")),
-    )
-
-
-def _idea(record: Mapping[str, Any], row: Mapping[str, Any]) -> Idea:
-    times = sorted(_times(record, row["returns"]))
-    lessons = tuple(COURSE[one.split("/")[0]] for one in row["returns"])
-    return Idea(row["name"], tuple(times), lessons)
-
-
-def _times(record: Mapping[str, Any], asked: list[str]) -> Iterator[tuple[str, bool]]:
-    for one in asked:
-        times = _kept(record, f"answer/{one}").get("times")
-        for time in times if isinstance(times, list) else ():
-            if isinstance(time, Mapping) and isinstance(time.get("day"), str):
-                yield time["day"], bool(time.get("right"))
-
-
-# ---------------------------------------------------------------- as a page
-
-
-def where_page(where: Where) -> str:
-    """Where a learner is, as HTML: the way on, the lessons, and what they remember.
-
-    Parameters
-    ----------
-    where
-        As `whereabouts` finds it.
-
-    Returns
-    -------
-    str
-        Plain HTML without styles; links lead to the lessons beside it.
-    """
-    rows = "".join(_row(one, where.here) for one in where.lessons)
-    ideas = "".join(_idea_row(one) for one in where.ideas if one.times)
-    remembered = ideas or "<li>Nothing asked yet: answer a question in a lesson.</li>"
-    return (
-        f"<p>{_way_on(where)}</p><h3>The lessons</h3>"
-        "<table><thead><tr><th>lesson</th><th>guess</th><th>questions</th><th>where you were</th>"
-        f"</tr></thead><tbody>{rows}</tbody></table>"
-        f"<h3>What you remember</h3><ul>{remembered}</ul>"
-        "<p>Each day you were asked counts once. ■: you had it. □: you did not.</p>"
-    )
-
-
-def _way_on(where: Where) -> str:
-    """The link to go on by."""
-    if not where.here:
-        return f"Nothing begun yet. {_link(where.lessons[0].stem, 'Begin')}"
-    here = next(one for one in where.lessons if one.lesson == where.here)
-    at = html.escape(f"{here.title}{f', {here.part}' if here.part else ''}")
-    return f"You were last in {at}. {_link(here.stem, 'Go on', here.part)}"
-
-
-def _row(one: LessonSoFar, here: str) -> str:
-    answered = f"{one.answered} of {one.asked} answered, {one.right} right" if one.answered else ""
-    place = "<strong>you are here</strong>" if one.lesson == here else html.escape(one.part)
-    return (
-        f"<tr><td>{_link(one.stem, one.title)}</td><td>{'made' if one.guessed else ''}</td>"
-        f"<td>{answered}</td><td>{place}</td></tr>"
-    )
-
-
-def _idea_row(one: Idea) -> str:
-    bars = "".join("■" if right else "□" for _, right in one.times)
-    words = ", ".join("had it" if right else "did not" for _, right in one.times)
-    return f'<li>{html.escape(one.name)} <span role="img" aria-label="{words}">{bars}</span></li>'
-
-
-def _link(stem: str, words: str, part: str = "") -> str:
-    place = f"#{part.replace(' ', '-')}" if part else ""
-    return f'<a href="{stem}.ipynb{html.escape(place)}">{html.escape(words)}</a>'
+    pictures = {number: picture for number, _, picture in CHAIN}
+    lessons = [
+        {
+            "record": record,
+            "name": stem,
+            "title": f"{stem[:2]} {stem[3:].replace('-', ' ').capitalize()}",
+            "page": f"{stem}{ending}",
+            "picture": pictures.get(stem[:2], _BEFORE),
+            "questions": [
+                f"{record}/{name}"
+                for name, one in questions.load(record).items()
+                if one["kind"] != "predict"
+            ],
+        }
+        for record, stem in COURSE.items()
+    ]
+    returns = Path(__file__).parent / "questions" / "returns.toml"
+    ideas = [
+        {
+            "name": row["name"],
+            "asked": row["returns"],
+            "lessons": [COURSE[name.split("/")[0]][:2] for name in row["returns"]],
+        }
+        for row in tomllib.loads(returns.read_text("utf-8"))["idea"]
+    ]
+    return {"lessons": lessons, "ideas": ideas}

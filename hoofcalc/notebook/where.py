@@ -10,7 +10,7 @@ import traitlets
 
 from hoofcalc.figures import record
 from hoofcalc.figures.web import asset
-from hoofcalc.figures.where import where_page, whereabouts
+from hoofcalc.figures.where import course_shown
 from hoofcalc.notebook.living import WIDGET_VIEW
 from hoofcalc.notebook.memory import FolderMemory, learners_memory
 
@@ -24,7 +24,7 @@ class _View(anywidget.AnyWidget):  # type: ignore[misc]
 
     _esm = asset("where.js")
     _css = asset("where.css")
-    page = traitlets.Unicode().tag(sync=True)
+    course = traitlets.Dict().tag(sync=True)
     record = traitlets.Unicode().tag(sync=True)
 
 
@@ -39,14 +39,11 @@ class WhereIAm:
 
     def __init__(self, memory: FolderMemory | None = None) -> None:
         self._memory = learners_memory() if memory is None else memory
-        self.view = _View()
+        self.view = _View(course=course_shown(".ipynb"), record=self._kept())
         self.view.on_msg(self._heard)
-        self._show()
 
-    def _show(self) -> None:
-        kept = self._memory.all()
-        self.view.page = where_page(whereabouts(kept))
-        self.view.record = record.text_of(kept)
+    def _kept(self) -> str:
+        return record.text_of(self._memory.all())
 
     def _heard(self, _view: Any, message: Any, _buffers: Any) -> None:
         """Bring a file back, or delete everything; what came of it is said in words."""
@@ -64,7 +61,7 @@ class WhereIAm:
         elif message.get("forget") is True:
             self._memory.forget()
             said = "Everything is deleted."
-        self._show()
+        self.view.record = self._kept()
         self.view.send({"says": said})
 
     def close(self) -> None:

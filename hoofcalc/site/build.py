@@ -23,6 +23,7 @@ from hoofcalc import __version__
 from hoofcalc._files import BEING_WRITTEN
 from hoofcalc._where import course_folder
 from hoofcalc.figures.web import asset
+from hoofcalc.figures.where import CHAIN, course_shown
 from hoofcalc.site import bundle, runtime
 from hoofcalc.site.cards import PDF, card_html, cards_pdf, yard_cards
 from hoofcalc.site.exercises import exercise_page
@@ -41,32 +42,6 @@ _POLICY = (
     "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; worker-src 'self'; "
     "connect-src 'self'; style-src 'self'{styles}; img-src 'self' data:; manifest-src 'self'; "
     "base-uri 'none'; form-action 'self'"
-)
-#: The chain through the course: each link's lesson, and its small picture.
-_CHAIN = (
-    ("01", "landing", '<path d="M3 4c7 1 11 5 13 11M3 24h22"/><path d="M12 14l4.5 2 2-4.5"/>'),
-    ("02", "push", '<path d="M14 25V5M7 12l7-8 7 8"/>'),
-    ("03", "shape", '<path d="M3 23h21L17 8 6 14z"/>'),
-    ("04", "lean", '<path d="M9 25C8 16 11 8 20 4M5 25h10M24 9l-4-5-5 2.500"/>'),
-    ("05", "horn", '<path d="M6 24l6-19M12 24l6-19M18 24l6-19"/>'),
-    (
-        "06",
-        "the whole foot",
-        '<path d="M4 22c5 4 15 4 20 0M4 22l5-12M24 22l-5-12"/>'
-        '<ellipse cx="14" cy="10" rx="5" ry="2.500"/>',
-    ),
-    (
-        "07",
-        "along and across",
-        '<path d="M6 24L20 5M6 24l17 0M20 5l-6 2M20 5l1 6M23 24l-4-3.500M23 24l-4 3"/>',
-    ),
-    (
-        "08",
-        "the heel runs under",
-        '<path d="M4 12l9 11h12M4 12l3 9"/><path d="M4 12l15 11" stroke-dasharray="2.500 4"/>',
-    ),
-    ("09", "trim and interval", '<path d="M3 19h22M6 19V7M13 19v-7M20 19V4"/>'),
-    ("10", "one case", '<path d="M7 3h14v22H7zM11 9h6M11 14h6M11 19h3"/>'),
 )
 
 
@@ -204,6 +179,7 @@ def scripts() -> dict[str, str]:
         "figure.js": _as_plain_script(asset("figure.js"), "figure"),
         "prediction.js": _as_plain_script(asset("prediction.js"), "prediction"),
         "question.js": _as_plain_script(asset("question.js"), "question"),
+        "where.js": _as_plain_script(asset("where.js"), "where"),
     }
 
 
@@ -218,6 +194,7 @@ def style() -> str:
             asset("figure.css"),
             asset("prediction.css"),
             asset("question.css"),
+            asset("where.css"),
             (_WEB / "over.css").read_text("utf-8"),
         ]
     )
@@ -367,7 +344,8 @@ def _pages(course: Course, settings: Mapping[str, Any]) -> dict[str, str]:
     pages["glossary.html"] = _shell(course.glossary, ("keep.js", "site.js"), settings)
     search = Page("search", "Search", _SEARCH)
     pages["search.html"] = _shell(search, ("search_index.js", "search.js", "site.js"), settings)
-    pages["where.html"] = _shell(_where(course), ("keep.js", "where.js", "site.js"), settings)
+    scripts_of_where = ("keep.js", "where.js", "where_page.js", "site.js")
+    pages["where.html"] = _shell(_where(course), scripts_of_where, settings)
     return pages
 
 
@@ -410,8 +388,8 @@ def _chain(course: Course, here: str) -> str:
     """The chain through the course, small, with "you are here"."""
     names = {lesson.name[:2]: lesson.name for lesson in course.lessons}
     rows = []
-    at = next((place for place, (number, _, _) in enumerate(_CHAIN) if number == here), -1)
-    for place, (number, words, picture) in enumerate(_CHAIN):
+    at = next((place for place, (number, _, _) in enumerate(CHAIN) if number == here), -1)
+    for place, (number, words, picture) in enumerate(CHAIN):
         if number not in names:
             continue
         look = "here" if place == at else "past" if place < at else "todo"
@@ -423,7 +401,7 @@ def _chain(course: Course, here: str) -> str:
         )
     where, link = "the foot, before the first link", ""
     if at >= 0:
-        where, link = _CHAIN[at][1], f'<span class="quiet">link {at + 1} of {len(_CHAIN)}</span>'
+        where, link = CHAIN[at][1], f'<span class="quiet">link {at + 1} of {len(CHAIN)}</span>'
     says = f'<p class="chain-says"><strong>You are here:</strong> {where} {link}</p>'
     return f'<nav aria-label="The chain"><ol class="chain">{"".join(rows)}</ol>{says}</nav>'
 
@@ -471,50 +449,17 @@ _SEARCH = """<form role="search"><label for="looked-for">Look for</label>
 
 
 def _where(course: Course) -> Page:
-    """The page that remembers."""
-    pictures = {number: picture for number, _, picture in _CHAIN}
-    first = '<path d="M4 24h20M7 24V9l7-5 7 5v15"/>'
-    rows, data = [], []
-    for lesson in course.lessons:
-        exercise = course.exercise_of(lesson)
-        links = [f'<a href="{lesson.name}.html">{html.escape(lesson.title)}</a>']
-        if exercise is not None:
-            links.append(f'<a href="{exercise.name}.html">exercise</a>')
-        picture = pictures.get(lesson.name[:2], first)
-        rows.append(
-            '<li class="link"><span class="pic"><svg viewBox="0 0 28 28" aria-hidden="true">'
-            f'{picture}</svg></span><div class="les">{"".join(links)}</div>'
-            '<span class="how-far small quiet"></span></li>'
-        )
-        data.append(
-            {
-                "name": lesson.name,
-                "record": lesson.record,
-                "title": lesson.title,
-                "page": f"{lesson.name}.html",
-                "exercisePage": f"exercise-{lesson.name}.html",
-                "exerciseTitle": exercise.title if exercise else "",
-                "tasks": exercise.body.count('class="check"') if exercise else 0,
-                "questions": [{"name": name, "ask": ask} for name, ask in lesson.questions],
-            }
-        )
+    """The page that remembers; `where_page.js` draws it."""
+    data = {**course_shown(".html"), "anchors": "id"}
+    for row, lesson in zip(data["lessons"], course.lessons, strict=True):
+        if (exercise := course.exercise_of(lesson)) is not None:
+            tasks = exercise.body.count('class="check"')
+            page = f"{exercise.name}.html"
+            row["exercise"] = {"page": page, "title": exercise.title, "tasks": tasks}
     body = f"""<p class="kicker">Kept in this browser only <span class="under"></span></p>
 <p class="keeps-nothing" role="alert" hidden></p>
-<section class="card go"><div><p class="kicker">Go on where you stopped</p>
-<p class="at">Nothing begun yet</p></div>
-<a class="btn main" href="{course.lessons[0].name}.html">Begin</a></section>
-<div class="grid"><section><h2 id="chain">The chain</h2>
-<ol class="path">{"".join(rows)}</ol></section>
-<section><h2 id="remembered">What you remember</h2><ul class="card remembered">
-<li>Nothing asked yet: answer a question in a lesson.</li></ul>
-<p class="small quiet">Each bar is one day you were asked. <b>Full:</b> you had it. <b>Hatched:</b>
-you did not. Guesses before a figure do not count.</p>
-<h2 id="file">Take it along</h2><div class="card"><p>All that is kept here fits into one small file:
-guesses, answers, your work on the exercises, your place. Nothing of it is sent anywhere.</p>
-<p class="buttons"><button type="button" class="take">Write the file</button>
-<label class="file">Bring a file back <input type="file" class="bring-back" accept=".json"></label>
-<button type="button" class="forget">Delete everything</button></p>
-<p class="file-says" role="status"></p></div></section></div>
+<div class="where"><p>Your place stands here where scripts may run.
+<a href="index.html">All lessons</a></p></div>
 <script type="application/json" id="where-data">{in_script(data)}</script>"""
     return Page("where", "Where I am", body)
 

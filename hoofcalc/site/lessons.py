@@ -43,8 +43,6 @@ class Page:
     sections: tuple[tuple[str, str, str], ...] = ()
     #: Pictures by file name.
     pictures: dict[str, bytes] = field(default_factory=dict)
-    #: The questions in it: lesson and name as the record has them, and words.
-    questions: tuple[tuple[str, str], ...] = ()
     #: What the record calls the lesson.
     record: str = ""
 
@@ -87,7 +85,6 @@ def lesson_page(path: Path) -> Page:
         question=question[1] if question else "",
         sections=sections(body, title.lstrip("# ")),
         pictures=maker.pictures,
-        questions=tuple(maker.questions),
         record=maker.record,
     )
 
@@ -131,7 +128,6 @@ class _Maker:
     def __init__(self, lesson: str) -> None:
         self.lesson = lesson
         self.pictures: dict[str, bytes] = {}
-        self.questions: list[tuple[str, str]] = []
         self.record = ""
         self._names: dict[str, Any] = {"__name__": "__main__"}
 
@@ -216,8 +212,6 @@ class _Maker:
         if card.part == "answer":
             asked = self._options(card)
             data["specs"] = [answer(card.lesson, card.name, at - 1).spec for at in range(asked + 1)]
-        elif not card.spec.get("predict"):
-            self.questions.append((f"{card.lesson}/{card.name}", str(card.spec.get("ask", ""))))
         return (
             '<div class="on-page question">'
             f'<script type="application/json">{in_script(data)}</script>'

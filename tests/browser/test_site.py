@@ -22,7 +22,7 @@ from hoofcalc._where import course_folder
 from hoofcalc.classroom.model.questions import Choice, Function, Number, load_exercise
 from hoofcalc.classroom.model.working import HINTS
 from hoofcalc.figures import record
-from hoofcalc.figures.where import COURSE, whereabouts
+from hoofcalc.figures.where import COURSE
 from hoofcalc.notebook.memory import FILE, FolderMemory
 
 pytestmark = [pytest.mark.slow, pytest.mark.timeout(600)]
@@ -86,7 +86,12 @@ def test_the_page_that_remembers_knows_the_lessons_as_the_record_does(site_folde
     text = (site_folder / "where.html").read_text("utf-8")
     data = re.search(r'id="where-data">(.*?)</script>', text, flags=re.DOTALL)
     assert data
-    assert {row["record"]: row["name"] for row in json.loads(data[1])} == dict(COURSE)
+    lessons = json.loads(data[1])["lessons"]
+    assert {row["record"]: row["name"] for row in lessons} == dict(COURSE)
+    assert [row["page"] for row in lessons] == [f"{name}.html" for name in COURSE.values()]
+    for row in lessons:
+        assert (site_folder / row["exercise"]["page"]).exists()
+        assert row["exercise"]["tasks"] > 0
 
 
 def test_every_link_leads_to_a_place_on_the_site(read, site_folder):
@@ -291,29 +296,38 @@ def test_what_is_kept_goes_to_a_learners_folder_and_comes_back(site, still_tab, 
     kept = memory.recall(record.key("answer", "columns", "remember_duty"))
     assert kept["typed"] == "0,4"
     assert kept["times"] == [{"day": kept["times"][0]["day"], "right": kept["right"]}]
-    assert record.latest(memory.all(), "place") == "place/columns"
+    assert "place/columns" in memory.all()["entries"]
     memory.remember(
         "answer/horn/glue",
         {"chosen": 0, "right": True, "times": [{"day": "2026-01-02", "right": True}]},
     )
 
-    page.on("dialog", lambda dialog: dialog.accept())
     page.get_by_role("button", name="Delete everything").click()
+    page.get_by_role("button", name="Yes, delete it").click()
     page.get_by_text("Nothing begun yet").wait_for()
     page.set_input_files("input[type=file]", tmp_path / FILE)
     page.get_by_text("is here").wait_for()
     assert "04 Columns" in page.locator(".go").inner_text()
-    assert page.locator(".idea").filter(has_text="lesson 05").count() == 1
-    # the notebook's page says the same of the same record
-    where = whereabouts(memory.all())
-    here = next(one for one in where.lessons if one.lesson == where.here)
-    at = page.locator(".at").inner_text()
-    assert at.casefold() == f"{here.title}, at {here.part}".casefold()
-    bars = page.locator(".idea .turns i").evaluate_all("all => all.map((one) => one.className)")
-    times = [right for idea in where.ideas for _, right in idea.times]
-    assert sorted(bars) == sorted("y" if right else "n" for right in times)
+    assert page.locator(".link.here .how-far").inner_text().startswith("you are here; begun, at ")
+    columns, horn = (page.locator(".link", has_text=name) for name in ("04 Columns", "05 Horn"))
+    assert re.search(r"\d of \d answered", columns.inner_text())
+    assert "1 of 6 answered, 1 right" in horn.inner_text()
+    idea = page.locator(".idea", has_text="the glue matters more than the strand")
+    assert idea.locator(".turns i").evaluate_all("all => all.map((one) => one.className)") == ["y"]
     page.goto(f"{site}04-columns.html")
     assert page.locator(".typed input").first.input_value() == "0,4"
+
+    # nonsense under the right names is passed over
+    odd = {"answer/horn/glue": "x", "answer/case/remember_glue": {"times": [3, None, {"day": 5}]}}
+    odd |= {"predict/underrun": 7, "exercise/05-horn": {"cards": {"1": None}}}
+    entries = {name: {"value": one, "when": "2030-01-01T00:00:00Z"} for name, one in odd.items()}
+    entries["exercise/05-horn"]["when"] = "2020-01-01T00:00:00Z"
+    (tmp_path / "odd.json").write_text(json.dumps({"hoofcalc": 1, "entries": entries}), "utf-8")
+    page.goto(f"{site}where.html")
+    page.set_input_files("input[type=file]", tmp_path / "odd.json")
+    page.get_by_text("is here").wait_for()
+    assert page.locator(".link").count() == len(COURSE)
+    assert page.locator(".idea", has_text="the glue matters more").count() == 0
 
     # what is none, or of a later course, changes nothing
     page.goto(f"{site}where.html")

@@ -88,7 +88,6 @@ def test_an_answer_is_kept_and_stands_when_the_lesson_is_opened_again(tmp_path: 
         assert len(again.view.kept["times"]) == (told["right"] is not None)
         again.close()
     assert memory.recall("place/underrun") == {"part": "Remember"}
-    assert record.latest(memory.all(), "place") in ("place/underrun", "place/case")
 
 
 def test_nonsense_in_the_file_stops_no_card(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ _PARTS = {
     "prediction.js": ("base.js", "prediction.js"),
     "prediction.css": ("base.css", "prediction.css"),
     "where.js": ("base.js", "where.js"),
-    "where.css": ("base.css", "question.css", "where.css"),
+    "where.css": ("base.css", "where.css"),
 }
 
 

@@ -93,12 +93,6 @@
     }
   }
 
-  // The latest of all names that begin so.
-  function latest(...fronts) {
-    const found = names().filter((name) => fronts.some((front) => name.startsWith(front)));
-    return found.reduce((best, name) => (best && entry(best).when >= entry(name).when ? best : name), "");
-  }
-
   function clear() {
     for (const name of names()) {
       lent.delete(name);
@@ -122,5 +116,5 @@
   }
 
   window.hoofcalc = window.hoofcalc || {};
-  window.hoofcalc.keep = { get, set, change, all, add, latest, clear, elsewhere: (tell) => listeners.push(tell), why: () => why };
+  window.hoofcalc.keep = { get, set, change, all, add, clear, elsewhere: (tell) => listeners.push(tell), why: () => why };
 })();
