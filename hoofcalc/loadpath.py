@@ -70,6 +70,7 @@ __all__ = [
     "Choices",
     "Comparison",
     "HardestParts",
+    "Hold",
     "Place",
     "WallStress",
     "along_across",
@@ -475,6 +476,44 @@ def along_across(capsule: Capsule, rim_forces: ArrayLike) -> AlongAcross:
     return AlongAcross(*_parts(capsule, _rim_forces(capsule, rim_forces)))
 
 
+@dataclass(frozen=True, eq=False)
+class Hold:
+    """What holds the wall of a foot, or of several; every number is a choice.
+
+    Nothing holds the wall up to the free height above the ground; above that its inner face
+    hangs on springs whose stiffness changes evenly from toe to heel. Each bar is a plate of
+    the heel's thickness and a third of the foot's length on springs as soft as the heel's.
+
+    Parameters
+    ----------
+    free_height_mm : float or array
+        Height above the ground up to which nothing holds the wall [mm], 0 or above.
+    toe_hold_mpa_per_mm, heel_hold_mpa_per_mm : float or array
+        Stiffness of what holds the wall at toe and heel [MPa/mm], pressure for each
+        mm of movement, in every direction, above 0.
+    bars : float or array
+        Stiffness of the bars as a part of the declared ones [-], 0 for none.
+
+    References
+    ----------
+    Laminar layer of 5.6 to 11.3 MPa (Hogan and Hood, 1990s, read), about 3 mm thick (from
+    memory); a third of that at the heel is a choice.
+
+    Examples
+    --------
+    >>> Hold(bars=0.0).free_height_mm
+    8.0
+    """
+
+    free_height_mm: ArrayLike = 8.0
+    toe_hold_mpa_per_mm: ArrayLike = 3.0
+    heel_hold_mpa_per_mm: ArrayLike = 1.0
+    bars: ArrayLike = 1.0
+
+
+USUAL_HOLD = Hold()
+
+
 def share_on_hard_ground(
     capsule: Capsule,
     force: ArrayLike,
@@ -482,10 +521,7 @@ def share_on_hard_ground(
     horn: Horn,
     other_share: ArrayLike = 0.2,
     *,
-    free_height_mm: ArrayLike = 8.0,
-    toe_hold_mpa_per_mm: ArrayLike = 3.0,
-    heel_hold_mpa_per_mm: ArrayLike = 1.0,
-    bars: ArrayLike = 1.0,
+    hold: Hold = USUAL_HOLD,
 ) -> FloatArray:
     """The force on each strip where an elastic wall stands on flat, hard, slippery ground.
 
@@ -504,8 +540,8 @@ def share_on_hard_ground(
         The foot or feet, open behind.
     force, centre_mm, other_share
         As for `share_out` [N, mm, -].
-    horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
-        As for `wall_stress` [MPa, mm, MPa/mm, -].
+    horn, hold
+        As for `wall_stress` [MPa; mm, MPa/mm, -].
 
     Returns
     -------
@@ -539,10 +575,7 @@ def share_on_hard_ground(
     centre = points("centre_mm", centre_mm, 2)
     other = numbers("other_share", other_share, at_least=0, below=1)
     forces = np.empty(0)
-    walls = _each_wall(
-        capsule, horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
-    )
-    for lead, index, shell, wall in walls:
+    for lead, index, shell, wall in _each_wall(capsule, horn, hold):
         cases = np.broadcast_shapes(lead, even.shape[:-2])
         if not forces.size:
             forces = np.empty((*cases, *even.shape[-2:]))
@@ -601,17 +634,11 @@ def wall_stress(
     rim_forces: ArrayLike,
     horn: Horn,
     *,
-    free_height_mm: ArrayLike = 8.0,
-    toe_hold_mpa_per_mm: ArrayLike = 3.0,
-    heel_hold_mpa_per_mm: ArrayLike = 1.0,
-    bars: ArrayLike = 1.0,
+    hold: Hold = USUAL_HOLD,
 ) -> WallStress:
     """Stress in the wall from the forces round the rim: one curved elastic shell, open behind.
 
-    Nothing holds the wall up to `free_height_mm` above the ground; above that its inner
-    face hangs on springs whose stiffness changes evenly from toe to heel. Each bar is a plate
-    of the heel's thickness and a third of the foot's length on springs as soft as the
-    heel's. Validity and error: see the head of the module.
+    Validity and error: see the head of the module.
 
     Equation: von Mises = sqrt(s1^2 + s2^2 - s1 s2 + 3 t^2) on each face, with the stresses of
     the shell K u = f under the strips' forces; bearing = upright force / A, axial = -(force .
@@ -625,17 +652,8 @@ def wall_stress(
         Force on each strip [N], shape (..., n, 3), as from `share_out`.
     horn : Horn
         The horn; fields that are arrays must go with (..., n).
-    free_height_mm : float or array
-        Height above the ground up to which nothing holds the wall [mm]; one number
-        for each foot. The default is a choice.
-    toe_hold_mpa_per_mm, heel_hold_mpa_per_mm : float or array
-        Stiffness of what holds the wall at toe and heel [MPa/mm], pressure for each
-        mm of movement, in every direction; one number for each foot. Laminar layer of 5.6 to
-        11.3 MPa (Hogan and Hood, 1990s, read), about 3 mm thick (from memory); a third of that
-        at the heel is a choice.
-    bars : float or array
-        Stiffness of the bars as a part of the declared ones [-], 0 for none; one number for
-        each foot. A choice.
+    hold : Hold
+        What holds the wall [mm, MPa/mm, -]; its numbers one for each foot.
 
     Returns
     -------
@@ -645,8 +663,8 @@ def wall_stress(
     Raises
     ------
     ValueError
-        If a height or the bars are below 0, a hold is not above 0, the capsule is closed
-        behind, or the shapes do not go together.
+        If the free height or the bars of `hold` are below 0, its stiffness at toe or heel is not
+        above 0, `capsule` is closed behind, or the shapes do not go together.
 
     References
     ----------
@@ -672,10 +690,7 @@ def wall_stress(
         greatest = np.take_along_axis(bending, most, -1)[..., 0]
         return np.stack([_von_mises(faces).max(axis=(1, -1)), greatest])
 
-    worked, bending = _up_the_strips(
-        capsule, forces, horn, look,
-        free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars,
-    )  # fmt: skip
+    worked, bending = _up_the_strips(capsule, forces, horn, hold, look)
     area, tubule = capsule.bearing_areas_mm2, capsule.tubules
     return WallStress(
         bearing_mpa=forces[..., 2] / area,
@@ -690,10 +705,7 @@ def worked_parts(
     rim_forces: ArrayLike,
     horn: Horn,
     *,
-    free_height_mm: ArrayLike = 8.0,
-    toe_hold_mpa_per_mm: ArrayLike = 3.0,
-    heel_hold_mpa_per_mm: ArrayLike = 1.0,
-    bars: ArrayLike = 1.0,
+    hold: Hold = USUAL_HOLD,
 ) -> FloatArray:
     """How hard the horn of toe, quarters and heels is worked, by the measure of `compare_feet`.
 
@@ -705,8 +717,8 @@ def worked_parts(
 
     Parameters
     ----------
-    capsule, rim_forces, horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
-        As for `wall_stress` [mm, N, MPa, mm, MPa/mm, -].
+    capsule, rim_forces, horn, hold
+        As for `wall_stress` [mm; N; MPa; mm, MPa/mm, -].
 
     Returns
     -------
@@ -737,10 +749,7 @@ def worked_parts(
     """
     forces = _rim_forces(capsule, rim_forces)
     found = np.empty(0)
-    walls = _each_wall(
-        capsule, horn, free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars
-    )
-    for lead, index, shell, wall in walls:
+    for lead, index, shell, wall in _each_wall(capsule, horn, hold):
         cases = np.broadcast_shapes(lead, forces.shape[:-2])
         chosen = _chosen(lead, index, cases)
         here = np.broadcast_to(forces, (*cases, *forces.shape[-2:]))[chosen]
@@ -759,10 +768,7 @@ def utilisation(
     horn: Horn,
     *,
     criterion: str = "tsai_hill",
-    free_height_mm: ArrayLike = 8.0,
-    toe_hold_mpa_per_mm: ArrayLike = 3.0,
-    heel_hold_mpa_per_mm: ArrayLike = 1.0,
-    bars: ArrayLike = 1.0,
+    hold: Hold = USUAL_HOLD,
 ) -> FloatArray:
     """Part of the horn's strength in use in each strip of wall: 1 is first failure.
 
@@ -785,7 +791,7 @@ def utilisation(
         The horn; fields that are arrays must go with (..., n).
     criterion : str
         One of `hoofcalc.horn.CRITERIA`; see `hoofcalc.horn.strength_ratio`.
-    free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars : float or array
+    hold : Hold
         As for `wall_stress` [mm, MPa/mm, -].
 
     Returns
@@ -820,10 +826,7 @@ def utilisation(
         most: FloatArray = 1.0 / ratio.min(axis=(1, -1))
         return most[None]
 
-    used: FloatArray = _up_the_strips(
-        capsule, forces, horn, look,
-        free_height_mm, toe_hold_mpa_per_mm, heel_hold_mpa_per_mm, bars,
-    )[0]  # fmt: skip
+    used: FloatArray = _up_the_strips(capsule, forces, horn, hold, look)[0]
     return used
 
 
@@ -835,19 +838,14 @@ def _von_mises(plane: FloatArray) -> FloatArray:
 
 
 def _each_wall(
-    capsule: Capsule,
-    horn: Horn,
-    free_height_mm: ArrayLike,
-    toe_hold_mpa_per_mm: ArrayLike,
-    heel_hold_mpa_per_mm: ArrayLike,
-    bars: ArrayLike,
+    capsule: Capsule, horn: Horn, hold: Hold
 ) -> Iterator[tuple[tuple[int, ...], tuple[int, ...], Shell, Walls]]:
     """Every wall there is to solve: the shape of all of them, this one's index, and itself."""
     thick = capsule.wall_thickness_mm
-    free = numbers("free_height_mm", free_height_mm, at_least=0)[..., None]
-    toe = numbers("toe_hold_mpa_per_mm", toe_hold_mpa_per_mm, above=0)[..., None]
-    heel = numbers("heel_hold_mpa_per_mm", heel_hold_mpa_per_mm, above=0)[..., None]
-    stiff_bars = numbers("bars", bars, at_least=0)[..., None]
+    free = numbers("free_height_mm", hold.free_height_mm, at_least=0)[..., None]
+    toe = numbers("toe_hold_mpa_per_mm", hold.toe_hold_mpa_per_mm, above=0)[..., None]
+    heel = numbers("heel_hold_mpa_per_mm", hold.heel_hold_mpa_per_mm, above=0)[..., None]
+    stiff_bars = numbers("bars", hold.bars, at_least=0)[..., None]
     if not capsule.heel_open:
         raise ValueError("capsule must be a wall that is open behind (got a closed rim)")
     shape = together(
@@ -889,8 +887,8 @@ def _up_the_strips(
     capsule: Capsule,
     forces: FloatArray,
     horn: Horn,
+    hold: Hold,
     look: Callable[[Shell, Horn, FloatArray], FloatArray],
-    *held: ArrayLike,
 ) -> FloatArray:
     """What `look` finds in the faces' stress, for each strip: (findings, ..., n).
 
@@ -898,7 +896,7 @@ def _up_the_strips(
     and returns (findings, cases, pieces, points).
     """
     found = np.empty(0)
-    for lead, index, shell, wall in _each_wall(capsule, horn, *held):
+    for lead, index, shell, wall in _each_wall(capsule, horn, hold):
         cases = np.broadcast_shapes(lead, forces.shape[:-2])
         chosen = _chosen(lead, index, cases)
         here = np.broadcast_to(forces, (*cases, *forces.shape[-2:]))[chosen]

@@ -14,6 +14,7 @@ from hoofcalc.horn import CRITERIA, Horn, horn_at
 from hoofcalc.loadpath import (
     PARTS,
     Choices,
+    Hold,
     along_across,
     compare_feet,
     force_vector,
@@ -323,7 +324,7 @@ def gentle_arc(lean_out_deg: float = 0.0, thick: float = 8.0) -> Capsule:
 
 
 ARC_MID = 60
-EVEN_HOLD = {"toe_hold_mpa_per_mm": 2.0, "heel_hold_mpa_per_mm": 2.0, "bars": 0.0}
+EVEN_HOLD = Hold(free_height_mm=0.0, toe_hold_mpa_per_mm=2.0, heel_hold_mpa_per_mm=2.0, bars=0.0)
 
 
 def beam_on_springs_that_also_resist_turning(
@@ -348,7 +349,7 @@ def test_an_all_but_flat_wall_bends_like_hetenyis_beam():
     horn = Horn(600, 600, 300, 0.0, 30, 40, 15, 25, 12)
     wall = gentle_arc()
     forces = 5.0 * wall.widths_mm[:, None] * wall.outward
-    stress = wall_stress(wall, forces, horn, free_height_mm=0.0, **EVEN_HOLD)
+    stress = wall_stress(wall, forces, horn, hold=EVEN_HOLD)
     moment = beam_on_springs_that_also_resist_turning(600 * 8**3 / 12, 2.0, 2.0 * 4.0**2, 5.0)
     assert stress.bending_mpa[ARC_MID] == pytest.approx(-6 * moment / 64, rel=0.06)
 
@@ -408,7 +409,9 @@ def test_t6_bars_tie_the_ends_of_the_heels():
     The solid says the same (`tests/validation`).
     """
     shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
-    bare, half, full = (wall_stress(FOOT, shares, HORN, bars=b).worked_mpa for b in (0, 0.5, 1))
+    bare, half, full = (
+        wall_stress(FOOT, shares, HORN, hold=Hold(bars=b)).worked_mpa for b in (0, 0.5, 1)
+    )
     assert bare[0] < half[0] < full[0]
     assert full[TOE] == pytest.approx(bare[TOE], rel=0.01)
 
@@ -418,8 +421,8 @@ def test_firmer_hold_and_shorter_free_height_spare_the_heel():
     heels = FOOT.back_fraction > 2 / 3
 
     def worked(hold=1.0, free=8.0):
-        how = {"toe_hold_mpa_per_mm": 3 * hold, "heel_hold_mpa_per_mm": hold, "bars": 0.0}
-        return wall_stress(FOOT, shares, HORN, free_height_mm=free, **how).worked_mpa[heels].mean()
+        how = Hold(free, 3 * hold, hold, bars=0.0)
+        return wall_stress(FOOT, shares, HORN, hold=how).worked_mpa[heels].mean()
 
     assert worked(free=3.0) < worked() < worked(free=12.0)
     assert worked(hold=3.0) < worked() < worked(hold=0.3)
@@ -440,10 +443,10 @@ def test_each_foot_has_its_own_free_height_hold_and_bars():
         "heel_hold_mpa_per_mm": np.array([0.5, 1.0, 2.0]),
         "bars": np.array([0.0, 0.5, 1.0]),
     }
-    many = wall_stress(FEET, shares, HORN, **how)
+    many = wall_stress(FEET, shares, HORN, hold=Hold(**how))
     for i, angles in enumerate(ANGLES.values()):
         mine = {name: value[i] for name, value in how.items()}
-        one = wall_stress(foot(*angles), shares[i], HORN, **mine)
+        one = wall_stress(foot(*angles), shares[i], HORN, hold=Hold(**mine))
         for name in ("bearing_mpa", "axial_mpa", "worked_mpa", "bending_mpa"):
             np.testing.assert_allclose(getattr(many, name)[i], getattr(one, name), rtol=1e-9)
 
@@ -482,7 +485,7 @@ def test_stress_slips(how, words):
     forces = np.ones((3, 181, 3))
     for work in (wall_stress, utilisation):
         with pytest.raises(ValueError, match=words):
-            work(FEET, forces, HORN, **how)
+            work(FEET, forces, HORN, hold=Hold(**how))
 
 
 def test_horn_of_other_shape_and_closed_rims_are_refused():
@@ -528,7 +531,7 @@ def test_the_open_end_of_the_heel_sheds_its_load_on_hard_ground():
     moment is kept, so horn a little further forward gains."""
     push, place = force_vector(4000, 0), middle(FOOT)
     even = share_out(FOOT, push, place)[:, 2]
-    hard = share_on_hard_ground(FOOT, push, place, HORN, bars=0.0)[:, 2]
+    hard = share_on_hard_ground(FOOT, push, place, HORN, hold=Hold(bars=0.0))[:, 2]
     assert np.all(hard[[0, -1]] < 0.8 * even[[0, -1]])
     near = (FOOT.back_fraction > 0.75) & (FOOT.back_fraction < 0.95)
     assert hard[near].sum() > even[near].sum()
@@ -696,7 +699,7 @@ def test_the_order_does_not_hang_on_the_choices(free_height, band):
     horn = getattr(horn_at(water_percent=28.0), band)
     feet = build_capsule(Profile.from_measures([48.0, 50.0], [23.0, 46.0], 85, 38, 105))
     shares = share_out(feet, force_vector(2500, 0), middle(feet))
-    used = utilisation(feet, shares, horn, free_height_mm=free_height)
+    used = utilisation(feet, shares, horn, hold=Hold(free_height))
     heels = np.where(feet.back_fraction > 2 / 3, used, 0).max(axis=-1)
     assert heels[0] > heels[1]
 
@@ -778,12 +781,7 @@ def test_the_contact_ends_one_place_at_a_time_where_all_at_once_would_not(seed):
 
 def test_left_out_choices_are_the_declared_ones():
     shares = share_out(FOOT, force_vector(4000, 0), middle(FOOT))
-    declared = {
-        "free_height_mm": 8.0,
-        "toe_hold_mpa_per_mm": 3.0,
-        "heel_hold_mpa_per_mm": 1.0,
-        "bars": 1.0,
-    }
+    declared = {"hold": Hold(8.0, 3.0, 1.0, 1.0)}
     for function in (worked_parts, utilisation):
         np.testing.assert_array_equal(
             function(FOOT, shares, HORN), function(FOOT, shares, HORN, **declared)
@@ -809,15 +807,15 @@ def test_a_comparison_without_doubt_is_that_of_the_parts_calculated_one_by_one(p
     }  # fmt: skip
     choices = Choices(**{name: (value, value) for name, value in shut.items()})
     horn = Horn(600, 300, np.sqrt(600 * 300) / 2.6, 0.3, 30, 40, 15, 25, 12)
-    held = {"toe_hold_mpa_per_mm": 2.5, "heel_hold_mpa_per_mm": 1.0, "bars": 0.7}
+    hold = Hold(7, toe_hold_mpa_per_mm=2.5, heel_hold_mpa_per_mm=1.0, bars=0.7)
     worked = []
     for one in (foot(*ANGLES["underrun"]), foot(*ANGLES["in line"])):
         heel, toe = one.ground[:, 0].min(), one.ground[:, 0].max()
         push, at = force_vector(3000, tilt), (heel + 0.58 * (toe - heel), 0.0)
         even = share_out(one, push, at, 0.25)
-        pressed = share_on_hard_ground(one, push, at, horn, 0.25, free_height_mm=7, **held)
+        pressed = share_on_hard_ground(one, push, at, horn, 0.25, hold=hold)
         strips = even + hard * (pressed - even)
-        worked.append(worked_parts(one, strips, horn, free_height_mm=7, **held))
+        worked.append(worked_parts(one, strips, horn, hold=hold))
     number = PARTS.index(part)
     found = compare_feet(
         foot(*ANGLES["underrun"]), foot(*ANGLES["in line"]), np.random.default_rng(0),

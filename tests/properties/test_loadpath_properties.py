@@ -10,6 +10,7 @@ from numpy.testing import assert_allclose
 from hoofcalc.capsule import Capsule, build_capsule
 from hoofcalc.horn import Horn
 from hoofcalc.loadpath import (
+    Hold,
     along_across,
     force_vector,
     obliquity_deg,
@@ -169,9 +170,11 @@ def test_turned_on_the_ground_with_its_load_nothing_changes(case, angle, shift):
     turned = share_out(other, matrix @ force, place)
     assert_allclose(turned, shares @ matrix.T, rtol=1e-6, atol=1e-6)
     assert_allclose(obliquity_deg(other, matrix @ force), obliquity_deg(foot, force), atol=1e-9)
-    same = {"toe_hold_mpa_per_mm": 2.0, "heel_hold_mpa_per_mm": 2.0, "bars": 0.0}
+    same = Hold(toe_hold_mpa_per_mm=2.0, heel_hold_mpa_per_mm=2.0, bars=0.0)
     assert_allclose(
-        utilisation(other, turned, HORN, **same), utilisation(foot, shares, HORN, **same), rtol=1e-5
+        utilisation(other, turned, HORN, hold=same),
+        utilisation(foot, shares, HORN, hold=same),
+        rtol=1e-5,
     )
 
 
@@ -204,12 +207,10 @@ def test_more_free_height_or_softer_hold_bends_the_toe_more(case, height, more):
     foot, force, centre = case
     shares = share_out(foot, force, centre)
     toe = len(foot.ground) // 2
-    plain = wall_stress(foot, shares, HORN, free_height_mm=height).bending_mpa[toe]
-    higher = wall_stress(foot, shares, HORN, free_height_mm=height + more).bending_mpa[toe]
-    softer = wall_stress(
-        foot, shares, HORN, free_height_mm=height,
-        toe_hold_mpa_per_mm=3 / (1 + more), heel_hold_mpa_per_mm=1 / (1 + more),
-    ).bending_mpa[toe]  # fmt: skip
+    plain = wall_stress(foot, shares, HORN, hold=Hold(height)).bending_mpa[toe]
+    higher = wall_stress(foot, shares, HORN, hold=Hold(height + more)).bending_mpa[toe]
+    soft = Hold(height, 3 / (1 + more), 1 / (1 + more))
+    softer = wall_stress(foot, shares, HORN, hold=soft).bending_mpa[toe]
     assert abs(higher) >= abs(plain) * 0.99
     assert abs(softer) >= abs(plain) * 0.99
 

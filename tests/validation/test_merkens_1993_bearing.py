@@ -12,7 +12,7 @@ import pytest
 
 from hoofcalc.capsule import build_capsule
 from hoofcalc.horn import horn_at
-from hoofcalc.loadpath import force_vector, obliquity_deg, share_out, wall_stress
+from hoofcalc.loadpath import Hold, force_vector, obliquity_deg, share_out, wall_stress
 from hoofcalc.profile import Profile
 
 VERTICAL, BRAKING, PROPULSION = 11.59, 1.13, 0.84
@@ -44,7 +44,7 @@ def test_order_of_size_of_the_stress():
     middle = np.average(foot.bearing_points_mm, axis=0, weights=foot.bearing_areas_mm2)
     shares = share_out(foot, force_vector(500 * VERTICAL, 0.0), middle)
     horn = horn_at(water_percent=28.0).central
-    stress = wall_stress(foot, shares, horn, free_height_mm=12.0)
+    stress = wall_stress(foot, shares, horn, hold=Hold(12.0))
     assert stress.bearing_mpa.mean() == pytest.approx(1.7, rel=0.1)
     for place in (0, 90):
         assert 1 < stress.worked_mpa[place] < 20
