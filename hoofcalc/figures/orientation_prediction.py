@@ -18,11 +18,6 @@ def _true(toes_deg: FloatArray) -> FloatArray:
     return ahead
 
 
-def _rounded_off(shape: Shape) -> bool:
-    """Rises at once and then levels."""
-    return shape.climb() > 0.15 and shape.bend > 0.12
-
-
 ORIENTATION_PREDICTION = Prediction(
     name="orientation",
     heading="How far does the toe run ahead of its hairline?",
@@ -70,7 +65,7 @@ ORIENTATION_PREDICTION = Prediction(
         ),
         WrongLine(
             name="levels off",
-            test=_rounded_off,
+            test=Shape.levels_off,
             belief="The first degrees count most",
             says="They move it least. A flat wall is the long one, and its end swings.",
             like=lambda across: 0.1 + 0.8 * np.sqrt(across),

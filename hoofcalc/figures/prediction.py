@@ -114,6 +114,10 @@ class Shape:
         rest = self.spread(0, starts[best]) + self.spread(starts[best] + wide, 1)
         return bool(inside and climbs[best] > 0.7 * self.spread() and rest < 0.4 * self.spread())
 
+    def levels_off(self) -> bool:
+        """Whether it rises at once and then less and less."""
+        return self.climb() > 0.15 and self.bend > 0.12
+
     def is_hump(self, least: float = 0.15) -> bool:
         """Whether it rises and falls again."""
         top = float(self.heights.max())

@@ -19,11 +19,6 @@ def _true(heels_deg: FloatArray) -> FloatArray:
     return times
 
 
-def _rounded_off(shape: Shape) -> bool:
-    """Rises at once and then levels."""
-    return shape.climb() > 0.15 and shape.bend > 0.12
-
-
 UNDERRUN_PREDICTION = Prediction(
     name="underrun",
     heading="How hard is the heel bent as it lies flatter?",
@@ -66,7 +61,7 @@ UNDERRUN_PREDICTION = Prediction(
         ),
         WrongLine(
             name="levels off",
-            test=_rounded_off,
+            test=Shape.levels_off,
             belief="The first degrees cost most",
             says="So it is for a post that leans from upright. This heel leans already.",
             like=lambda across: _FIRST + 0.7 * np.sqrt(across),
