@@ -48,6 +48,9 @@ __all__ = [
 
 #: Points along each curve: few, because they travel to the browser at each move.
 _STEPS = np.linspace(0.0, 1.0, 13)[:, None]
+_HORN_LINES = 11
+_TOE_MM, _HEEL_MM = 10.0, 5.5  # thickness of the wall square to its face, as `build_capsule` has it
+_PIECE = 0.25  # of the length: toe, and heels
 _TO_BULB = 10  # the step of the coronary band at which pastern and bulb meet
 #: Half width of the foot as a part of the bearing length, and the band's of the ground's:
 #: the defaults of `hoofcalc.capsule.build_capsule`.
@@ -162,7 +165,7 @@ def level_foot(profile: Profile) -> Profile:
 
 
 def foot_from_side(
-    profile: Profile, prefix: str = "foot", *, horn_lines: int = 11
+    profile: Profile, prefix: str = "foot", *, horn_lines: int = _HORN_LINES
 ) -> dict[str, FloatArray]:
     """One foot from the side: hoof wall, coronary band, horn, heel bulb, pastern, ground.
 
@@ -210,15 +213,13 @@ def foot_from_side(
     return _named(parts, SIDE_PARTS, prefix)
 
 
-def outline_of(profile: Profile, width_mm: float | None = None) -> FloatArray:
+def outline_of(profile: Profile) -> FloatArray:
     """The bearing edge of a foot of which only the side is known: a plain shape of that length.
 
     Parameters
     ----------
     profile
         One foot.
-    width_mm
-        Greatest width [mm]; left out, 1.2 times the bearing length.
 
     Returns
     -------
@@ -228,12 +229,12 @@ def outline_of(profile: Profile, width_mm: float | None = None) -> FloatArray:
     Raises
     ------
     ValueError
-        If the width is not above 0, or `profile` holds several feet.
+        If `profile` holds several feet.
     """
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     length = float(profile.bearing_length_mm)
-    return plain_outline(length, 2 * _HALF_WIDTH * length if width_mm is None else width_mm, 41)
+    return plain_outline(length, 2 * _HALF_WIDTH * length, 41)
 
 
 def foot_from_below(
@@ -242,8 +243,6 @@ def foot_from_below(
     *,
     profile: Profile | None = None,
     overhang_mm: ArrayLike | None = None,
-    toe_thickness_mm: float = 10.0,
-    heel_thickness_mm: float = 5.5,
 ) -> dict[str, FloatArray]:
     """One foot from below: wall, white line, sole, bars, frog with its groove, heel bulbs.
 
@@ -260,8 +259,6 @@ def foot_from_below(
     overhang_mm
         How far the bulbs reach out behind the heels' ground points [mm]
         (`Profile.bulb_overhang_mm`); left out, a third of the length.
-    toe_thickness_mm, heel_thickness_mm
-        Thickness of the wall at the toe and at the heels, square to its face [mm].
 
     Returns
     -------
@@ -272,14 +269,11 @@ def foot_from_below(
     Raises
     ------
     ValueError
-        If the outline has fewer than five points, a thickness or the overhang is not above 0, or
-        `profile` holds several feet.
+        If `outline` has fewer than five points, or `profile` holds several feet.
     """
     outer = points("outline", outline, 2)[:, ::-1]  # across, up
     if len(outer) < 5:
         raise ValueError(f"outline must hold at least 5 points (got {len(outer)})")
-    toe_mm = numbers("toe_thickness_mm", toe_thickness_mm, above=0)
-    heel_mm = numbers("heel_thickness_mm", heel_thickness_mm, above=0)
     if profile is not None and profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     back = (outer[0] + outer[-1]) / 2
@@ -289,7 +283,7 @@ def foot_from_below(
     out_mm = max(out_mm, 0.15 * size)
     outer = _rounded(outer)
     ahead_of_heels = np.clip((outer[:, 1] - back[1]) / size, 0, 1)
-    thick = heel_mm + (toe_mm - heel_mm) * ahead_of_heels
+    thick = _HEEL_MM + (_TOE_MM - _HEEL_MM) * ahead_of_heels
     inward = _inward(outer)
     if profile is not None:  # square to the rim the wall rises at this run for each mm up
         run = inward[:, 1] / np.tan(np.radians(line_angle_deg(profile, 1 - ahead_of_heels)))
@@ -399,8 +393,6 @@ def foot_from_front(
     *,
     ground_mm: tuple[float, float] | None = None,
     coronet_mm: tuple[float, float] | None = None,
-    height_mm: tuple[float, float] | None = None,
-    horn_lines: int = 11,
 ) -> dict[str, FloatArray]:
     """One foot from the front: hoof wall, coronary band, horn, pastern, ground.
 
@@ -413,11 +405,6 @@ def foot_from_front(
     ground_mm, coronet_mm
         How far wall and coronary band reach from the middle line, to the horse's right and
         left [mm]. Left out: the wall 0.6 of the bearing length, the band 0.85 of the wall's.
-    height_mm
-        Height of the wall at its right and left side [mm]; left out, midway between the
-        heights of toe and heel.
-    horn_lines
-        How many lines of the horn.
 
     Returns
     -------
@@ -427,18 +414,17 @@ def foot_from_front(
     Raises
     ------
     ValueError
-        If a distance or a height is not above 0, the sides are higher than the toe, the
-        hairline of `profile` stands higher at the heel than at the toe, or it holds several feet.
+        If one of `ground_mm` or `coronet_mm` is not above 0, the hairline of `profile` stands
+        higher at the heel than at the toe, or it holds several feet.
     """
     if profile.shape:
         raise ValueError(f"profile must hold one foot (got shape {profile.shape})")
     length, toe = float(profile.bearing_length_mm), float(profile.toe_height_mm)
     heel = numbers("heel_height_mm of profile", profile.heel_height_mm, at_most=toe)
     size = _size_above(profile)
-    midway = (toe + float(heel)) / 2
+    height = (toe + float(heel)) / 2  # of the sides
     ground = _pair("ground_mm", ground_mm, _HALF_WIDTH * length)
     coronet = _pair("coronet_mm", coronet_mm, _TAPER * _HALF_WIDTH * length)
-    height = numbers("height_mm", _pair("height_mm", height_mm, midway), at_most=toe)
     # The rings seen from the front: the coronary band falls from the toe to the two sides as
     # half an ellipse, and each line of the horn keeps its share of the way round.
     turn = np.linspace(-90.0, 90.0, 25)
@@ -446,14 +432,14 @@ def foot_from_front(
     def rings(at_deg: FloatArray) -> tuple[FloatArray, FloatArray]:
         across, ahead = np.sin(np.radians(at_deg)), np.cos(np.radians(at_deg))
         side = (at_deg > 0).astype(int)
-        up = height[side] + (toe - height[side]) * ahead
+        up = height + (toe - height) * ahead
         return (
             np.column_stack([across * ground[side], 0.0 * ahead]),
             np.column_stack([across * coronet[side], up]),
         )
 
     band = rings(turn)[1]
-    lines = np.linspace(-90.0, 90.0, horn_lines + 2)[1:-1]
+    lines = np.linspace(-90.0, 90.0, _HORN_LINES + 2)[1:-1]
     sine, cosine = np.sin(np.radians(turn)), np.cos(np.radians(turn))
     skin = 0.05 * size * np.column_stack([0.25 * sine, 0.3 + 0.7 * cosine])
     parts = {
@@ -483,34 +469,24 @@ def mirrored(parts: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
     return {name: np.asarray(place * np.array([-1.0, 1.0])) for name, place in parts.items()}
 
 
-def wall_pieces(
-    parts: Mapping[str, FloatArray], *, toe_share: float = 0.25, heel_share: float = 0.25
-) -> dict[str, FloatArray]:
+def wall_pieces(parts: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
     """The wall cut into toe, quarters and heels in all three views.
 
-    Where the toe ends and the quarter begins is a custom, not a seam; here each is a share of
-    the length on the ground.
+    Where the toe ends and the quarter begins is a custom, not a seam; here toe and heels are each
+    a quarter of the length on the ground.
 
     Parameters
     ----------
     parts
         The three views of one foot, with the prefixes "side", "below" and "front".
-    toe_share, heel_share
-        Shares of the bearing length, each above 0 and below a half.
 
     Returns
     -------
     dict
         "side_toe", "side_quarter", "side_heel"; "below_toe" and "front_toe"; and right and left
         "below_quarter_...", "below_heel_..." and "front_quarter_...": closed outlines [mm].
-
-    Raises
-    ------
-    ValueError
-        If a share is not above 0 and below a half.
     """
-    toe = float(numbers("toe_share", toe_share, above=0, below=0.5))
-    heel = float(numbers("heel_share", heel_share, above=0, below=0.5))
+    toe = heel = _PIECE
     wall, horn = parts["side_wall"], parts["side_horn"]
     low = np.vstack([wall[1], horn[0::3], wall[0]])
     high = np.vstack([wall[2], horn[1::3], wall[-1]])
