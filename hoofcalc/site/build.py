@@ -16,8 +16,11 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from hoofcalc import __version__
 from hoofcalc._files import BEING_WRITTEN
@@ -333,16 +336,19 @@ _EXERCISE_SCRIPTS = ("keep.js", "alive.js", "notebook_cells.js", "exercise.js", 
 
 def _pages(course: Course, settings: Mapping[str, Any]) -> dict[str, str]:
     """All pages by file name, the front page first."""
-    pages = {"index.html": _shell(_front(course), ("keep.js", "site.js"), settings)}
+    front = Page("index", "Why a heel gives way", _piece("front", course, __version__))
+    pages = {"index.html": _shell(front, ("keep.js", "site.js"), settings)}
     for at, lesson in enumerate(course.lessons):
         body = lesson_body(course, at)
         pages[f"{lesson.name}.html"] = _shell(lesson, _LESSON_SCRIPTS, settings, body=body)
     for exercise in course.exercises:
         body = exercise_body(exercise)
         pages[f"{exercise.name}.html"] = _shell(exercise, _EXERCISE_SCRIPTS, settings, body=body)
-    pages["cards.html"] = _shell(_cards(), ("keep.js", "site.js"), settings)
+    drawn = "".join(map(card_html, yard_cards()))
+    cards = Page("cards", "Yard cards", _piece("cards", yard_cards(), PDF, drawn))
+    pages["cards.html"] = _shell(cards, ("keep.js", "site.js"), settings)
     pages["glossary.html"] = _shell(course.glossary, ("keep.js", "site.js"), settings)
-    search = Page("search", "Search", _SEARCH)
+    search = Page("search", "Search", _piece("search"))
     pages["search.html"] = _shell(search, ("search_index.js", "search.js", "site.js"), settings)
     scripts_of_where = ("keep.js", "where.js", "where_page.js", "site.js")
     pages["where.html"] = _shell(_where(course), scripts_of_where, settings)
@@ -352,100 +358,50 @@ def _pages(course: Course, settings: Mapping[str, Any]) -> dict[str, str]:
 def lesson_body(course: Course, at: int) -> str:
     """A lesson with the chain above it and the ways on below it."""
     lesson = course.lessons[at]
-    ways = []
-    if (exercise := course.exercise_of(lesson)) is not None:
-        ways.append(f'<a class="btn main" href="{exercise.name}.html">To the exercise</a>')
-    if at + 1 < len(course.lessons):
-        following = course.lessons[at + 1]
-        ways.append(
-            f'<a class="btn" href="{following.name}.html">Next: {html.escape(following.title)}</a>'
-        )
-    chain = _chain(course, lesson.name[:2])
     # the words of the notebook's chain stand in the drawn one
     words = re.sub(
         r"<p><em>(?:(?!</p>).)*you are here.*?</p>", "", lesson.body, count=1, flags=re.S
     )
-    on = f'<nav class="ways" aria-label="On">{"".join(ways)}</nav>'
-    return f"{chain}{_heading(lesson)}{words}{on}"
+    following = course.lessons[at + 1] if at + 1 < len(course.lessons) else None
+    on = _piece("on", course.exercise_of(lesson), following)
+    return f"{_chain(course, lesson.name[:2])}{_heading(lesson)}{words}{on}"
 
 
 def exercise_body(exercise: Page) -> str:
     """An exercise with its heading and the way back to the lesson."""
-    lesson = exercise.name.removeprefix("exercise-")
-    back = f'<p><a class="back" href="{lesson}.html">Back to the lesson</a></p>'
+    back = _piece("back", exercise.name.removeprefix("exercise-"))
     return f"{_heading(exercise)}{back}{exercise.body}"
+
+
+@cache
+def _pieces() -> Any:
+    """What the templates beside hold; every text that is put in is escaped."""
+    templates = Environment(
+        loader=PackageLoader("hoofcalc.site", "templates"),
+        autoescape=True,
+        trim_blocks=True,
+        undefined=StrictUndefined,
+    )
+    return templates.get_template("pages.html.j2").module
+
+
+def _piece(name: str, *values: Any) -> str:
+    """A page, or a part of one, by its name in the template."""
+    return str(getattr(_pieces(), name)(*values))
 
 
 def _heading(page: Page) -> str:
     found = re.match(r"((?:Exercise )?\d\d):? (.+)", page.title)
-    kicker = f"Lesson {found[1]}" if found and found[1].isdigit() else found[1] if found else ""
-    name = found[2] if found else page.title
-    kick = f'<p class="kicker">{kicker}</p>' if kicker else ""
-    return f"{kick}<h1>{html.escape(name)}</h1>"
+    if not found:
+        return _piece("heading", "", page.title)
+    return _piece("heading", f"Lesson {found[1]}" if found[1].isdigit() else found[1], found[2])
 
 
 def _chain(course: Course, here: str) -> str:
     """The chain through the course, small, with "you are here"."""
-    names = {lesson.name[:2]: lesson.name for lesson in course.lessons}
-    rows = []
-    at = next((place for place, (number, _, _) in enumerate(CHAIN) if number == here), -1)
-    for place, (number, words, picture) in enumerate(CHAIN):
-        if number not in names:
-            continue
-        look = "here" if place == at else "past" if place < at else "todo"
-        current = ' aria-current="page"' if place == at else ""
-        rows.append(
-            f'<li class="{look}"><a href="{names[number]}.html"{current} title="{words}">'
-            f'<svg viewBox="0 0 28 28" aria-hidden="true">{picture}</svg>'
-            f'<span class="unseen">{number} {words}</span></a></li>'
-        )
-    where, link = "the foot, before the first link", ""
-    if at >= 0:
-        where, link = CHAIN[at][1], f'<span class="quiet">link {at + 1} of {len(CHAIN)}</span>'
-    says = f'<p class="chain-says"><strong>You are here:</strong> {where} {link}</p>'
-    return f'<nav aria-label="The chain"><ol class="chain">{"".join(rows)}</ol>{says}</nav>'
-
-
-def _front(course: Course) -> Page:
-    """The front page: every lesson with its question and its exercise."""
-    rows = []
-    for lesson in course.lessons:
-        exercise = course.exercise_of(lesson)
-        rows.append(
-            f'<li><a href="{lesson.name}.html">{html.escape(lesson.title)}</a>'
-            + (f"<br>{html.escape(lesson.question)}" if lesson.question else "")
-            + (f'<br><a class="small" href="{exercise.name}.html">Exercise</a>' if exercise else "")
-            + "</li>"
-        )
-    body = (
-        "<p>Why does one heel give way while another stands? Eleven lessons, from the foot that "
-        "meets the ground to the heel that runs under. Predict, move, see, and check yourself."
-        '</p><p><a class="btn main" href="where.html">Where I am</a></p>'
-        f'<ul class="lessons">{"".join(rows)}</ul>'
-        '<p class="offline small quiet">After the first visit the pages also open without the '
-        "network. What you guess and answer stays on this device.</p>"
-        '<p class="small quiet">All horses and measurements of the yard Brackenfold are invented. '
-        f'Written by hoofcalc {__version__}; the <a href="glossary.html">glossary</a> explains '
-        "every term.</p>"
-    )
-    return Page("index", "Why a heel gives way", body)
-
-
-def _cards() -> Page:
-    """The yard cards, one a lesson."""
-    cards = yard_cards()
-    ways = "".join(f'<a href="#{card.name}">{html.escape(card.title)}</a>' for card in cards)
-    body = (
-        f'<p><a href="{PDF}">To print and cut out (PDF, four on a sheet)</a></p>'
-        f'<nav class="card-ways" aria-label="Cards">{ways}</nav>'
-        + "".join(f"{card_html(card)}" for card in cards)
-    )
-    return Page("cards", "Yard cards", body)
-
-
-_SEARCH = """<form role="search"><label for="looked-for">Look for</label>
-<input id="looked-for" type="search" name="q" autocomplete="off"></form>
-<p class="found-says" role="status"></p><ul class="found"></ul>"""
+    pages = {lesson.name[:2]: f"{lesson.name}.html" for lesson in course.lessons}
+    at = next((place for place, link in enumerate(CHAIN) if link[0] == here), -1)
+    return _piece("chain", CHAIN, pages, at)
 
 
 def _where(course: Course) -> Page:
@@ -456,54 +412,15 @@ def _where(course: Course) -> Page:
             tasks = exercise.body.count('class="check"')
             page = f"{exercise.name}.html"
             row["exercise"] = {"page": page, "title": exercise.title, "tasks": tasks}
-    body = f"""<p class="kicker">Kept in this browser only <span class="under"></span></p>
-<p class="keeps-nothing" role="alert" hidden></p>
-<div class="where"><p>Your place stands here where scripts may run.
-<a href="index.html">All lessons</a></p></div>
-<script type="application/json" id="where-data">{in_script(data)}</script>"""
-    return Page("where", "Where I am", body)
+    return Page("where", "Where I am", _piece("where", in_script(data)))
 
 
 def _shell(
     page: Page, needed: Iterable[str], settings: Mapping[str, Any], *, body: str | None = None
 ) -> str:
     """A page with its head, the way around, and the caution."""
-    links = "".join(f'<script src="assets/{name}" defer></script>\n' for name in needed)
     inside = _heading(page) + page.body if body is None else body
-    return (
-        "<!doctype html>\n"
-        f'<html lang="en"><head><meta charset="utf-8"><title>{html.escape(page.title)}</title>\n'
-        f'<meta http-equiv="Content-Security-Policy" content="{policy(inside)}">\n'
-        '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
-        '<meta name="theme-color" content="#f7f4ed" media="(prefers-color-scheme: light)">\n'
-        '<meta name="theme-color" content="#14171a" media="(prefers-color-scheme: dark)">\n'
-        '<link rel="manifest" href="manifest.webmanifest">\n'
-        '<link rel="icon" href="assets/icon.svg" type="image/svg+xml">\n'
-        '<link rel="stylesheet" href="assets/site.css">\n'
-        f'<script type="application/json" id="hoofcalc-site">{in_script(settings)}</script>\n'
-        f"{links}</head>\n{_around(page, inside)}</html>\n"
-    )
-
-
-def _around(page: Page, inside: str) -> str:
-    """The body of a page."""
-    ways = (
-        '<a href="index.html">All lessons</a><a href="where.html">Where I am</a>'
-        '<a href="cards.html">Cards</a><a href="glossary.html">Glossary</a>'
-    )
-    if page.name != "search":  # it has a field of its own
-        ways += (
-            '<form action="search.html" role="search"><input type="search" name="q" '
-            'aria-label="Search the course" placeholder="Search"></form>'
-        )
-    return (
-        '<body><a class="skip" href="#main">To the text</a><header>'
-        f'<nav class="around" aria-label="Course">{ways}</nav></header>\n'
-        f'<main id="main" data-record="{page.record}">{inside}\n</main>\n'
-        '<div class="newer" role="status" hidden>A newer version of the course is ready. Your work '
-        'is kept. <button type="button">Take the new one</button></div>'
-        f"<footer><p>{CAUTION}</p></footer></body>"
-    )
+    return _piece("shell", page, policy(inside), inside, needed, in_script(settings), CAUTION)
 
 
 def policy(body: str) -> str:
