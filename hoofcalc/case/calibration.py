@@ -195,7 +195,7 @@ def seen_from(to_px: FloatArray, middle_px: ArrayLike) -> tuple[float, str]:
     away = to_px[2, :2] @ place + to_px[2, 2]  # grows with the distance from the camera
     slope = (to_px[:2, :2] - np.outer(at, to_px[2, :2])) / away
     directions, sizes, _ = np.linalg.svd(slope)
-    askew_deg = float(np.degrees(np.arccos(min(sizes[1] / sizes[0], 1.0))))
+    askew_deg = float(np.degrees(np.arccos(sizes[1] / sizes[0])))
     # Along the direction that is shown shorter, the camera must go to the far side.
     shorter = directions[:, 1]
     move = shorter * np.sign(np.linalg.solve(slope.T, to_px[2, :2] / away) @ shorter)

@@ -171,6 +171,15 @@ def test_a_length_upright_and_a_level_upright_in_the_picture_are_taken():
     )
 
 
+def test_up_stays_up_however_little_of_the_ground_line_lies_across():
+    """Half a pixel to the right of 800 down: the ground line may be drawn from either end."""
+    level = [[100.0, 100.0], [100.5, 900.0]]
+    plane, turned = (by_length(level, 200, ends) for ends in (level, level[::-1]))
+    np.testing.assert_allclose(plane.matrix, turned.matrix, atol=1e-12)
+    # the line runs down to the right, so up is the side to its right
+    assert plane.to_mm([[300.0, 500.0]])[0, 1] > 0
+
+
 def test_ends_on_the_same_spot_are_told():
     far = [[100, 100], [400, 100]]
     with pytest.raises(CaseError, match="known length lie closer"):
@@ -241,6 +250,40 @@ def test_where_nothing_is_sharp_corners_stay_as_given(photograph):
     np.testing.assert_array_equal(refined_corners(flat, outside), outside)
     crossed = STRAIGHT[[0, 2, 1, 3]]
     np.testing.assert_array_equal(refined_corners(flat, crossed), crossed)
+
+
+@pytest.mark.parametrize(("before", "behind"), [(15, 16), (14, 16), (15, 15)])
+def test_a_corner_is_refined_right_up_to_the_rim_of_the_picture(before, behind):
+    """A square of 102 px with a white margin of 9 px, before something dark.
+
+    Each corner is looked for within 5 px, in a window of 15 px to either side of its own pixel.
+    """
+    first, last = before, before + 102
+    corners = np.array([[first, last], [last, last], [last, first], [first, first]], float)
+    pixels = np.full((last + behind,) * 2 + (3,), 60, np.uint8)
+    pixels[first - 9 : last + 9, first - 9 : last + 9] = 230
+    pixels[first:last, first:last] = 40
+    placed = corners + np.array([[0.4, 0.3], [0.3, 0.4], [0.4, 0.3], [0.3, 0.4]])
+    found = refined_corners(pixels, placed)
+    for number, corner in enumerate(corners):
+        whole = all(
+            (before >= 15) if place == first else (behind >= 16) for place in corner.tolist()
+        )
+        if whole:
+            np.testing.assert_allclose(found[number], corner, atol=0.2)
+        else:
+            np.testing.assert_array_equal(found[number], placed[number])
+
+
+@pytest.mark.parametrize(("off_px", "found"), [(4.0, True), (9.0, False)])
+def test_a_corner_is_looked_for_within_a_twentieth_of_the_shortest_side(off_px, found):
+    """Sides of 120 and 400 px: 6 px to either side, so that no neighbour is taken for it."""
+    corners = np.array([[90.0, 490.0], [210.0, 490.0], [210.0, 90.0], [90.0, 90.0]])
+    pixels = np.full((580, 300, 3), 230, np.uint8)
+    pixels[90:490, 90:210] = 40
+    placed = corners + np.array([[off_px, 0.0], [off_px, 0.0], [off_px, 0.0], [off_px, 0.0]])
+    refined = refined_corners(pixels, placed)
+    np.testing.assert_allclose(refined, corners if found else placed, atol=0.2 if found else 0)
 
 
 def test_the_drawn_square_gives_the_drawn_lengths(photograph):
