@@ -78,6 +78,10 @@ def test_the_exercise_is_found_out_or_asked_for(
         stray.read_text().replace('{"exercise": "04-columns"}', '{"exercise": "03-measuring"}')
     )
     assert hand_in_files.which_exercise(tmp_path, COURSE) == "04-columns"
+    (tmp_path / "anna.ipynb").rename(tmp_path / "anna.later")
+    with pytest.raises(commands.CommandError, match="are of several exercises"):
+        hand_in_files.which_exercise(tmp_path, COURSE)  # one and one: neither is the stray
+    (tmp_path / "anna.later").rename(tmp_path / "anna.ipynb")
     assert cli.main(["mark", str(tmp_path), "--exercise", "99-none"]) == 2
     assert "There are: 03-measuring, 04-columns" in capsys.readouterr().err
     for learner in ("anna", "bert"):

@@ -134,6 +134,16 @@ def test_half_of_the_points_is_not_stuck(exercise, points: float, stuck: bool) -
     assert row.stuck is stuck
 
 
+@pytest.mark.parametrize(("points", "missing"), [(1.5, False), (1.25, True)])
+def test_an_ability_with_half_of_its_points_is_not_missing(
+    exercise, points: float, missing: bool
+) -> None:
+    verdicts = {q: Verdict("nearly", "part of it", 0.0) for q in ("1", "2", "3")}
+    standing = Standing({"1": 0.0, "2": points, "3": 2.0})  # of 3 for the ability
+    (row,) = look_at(exercise, {"anna": Note(verdicts=verdicts)}, {"anna": standing}).rows
+    assert row.missing == (("use slenderness",) if missing else ())
+
+
 def test_late_is_after_the_day_or_the_hour(exercise, monkeypatch: pytest.MonkeyPatch) -> None:
     notes, standings = class_of_three()
 
