@@ -261,6 +261,17 @@ def test_what_the_system_refuses_is_an_error_with_its_reason(system: Callable[..
     namespaces._call("unshare", 1)
 
 
+@pytest.mark.parametrize("which", [*namespaces._NEW, "user"])
+def test_each_namespace_has_the_number_that_the_kernel_knows_it_by(which: str) -> None:
+    """A number that is none would be refused as such, and pass for a wall that holds."""
+    number = namespaces._NEW.get(which, namespaces._NEW_USER)
+    libc = namespaces._libc()
+    child = os.fork()
+    if child == 0:
+        os._exit(libc.unshare(number) != 0 and ctypes.get_errno() == errno.EINVAL)
+    assert os.waitpid(child, 0)[1] == 0
+
+
 def test_elsewhere_than_on_linux_nothing_is_put_up(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(namespaces.sys, "platform", "darwin")
     with pytest.raises(OSError, match="Linux's own"):
@@ -347,7 +358,9 @@ class Rights:
         self.done.append(ids)
         self.user = ids[0]
 
-    def prctl(self, what: int, value: int, *_: int) -> int:
+    def prctl(self, what: int, value: int, *unused: int) -> int:
+        if any(unused):  # the kernel refuses that: prctl(2)
+            return -1
         if what == namespaces._PR_CAPBSET_DROP:
             self.done.append(("bound", value))
             return 0 if value < 3 else -1
