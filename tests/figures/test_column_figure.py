@@ -65,6 +65,20 @@ def test_the_drawn_bend_is_that_of_the_formulas_in_true_proportion() -> None:
     np.testing.assert_allclose(aslant, 0.0, atol=1e-9)
 
 
+def test_within_a_tube_its_wall_is_drawn_as_thick_as_it_is() -> None:
+    """A tube of 50 mm with a wall of 2 mm: hollow for 46 mm about the line in the middle."""
+    tube = next(p.values for p in COLUMNS.presets if p.label == "Tube")
+    results = COLUMNS.frame({**tube, "lean_deg": 20.0, "load_n": 1.0}).results
+    body, inside = results["standing"], results["inside"]
+    count = len(body) // 2
+    line = (body[:count] + body[: count - 1 : -1]) / 2
+    first, second = inside[:count], inside[count + 1 :]
+    assert np.isnan(inside[count]).all()
+    np.testing.assert_allclose((first + second) / 2, line, atol=1e-9)
+    np.testing.assert_allclose(np.linalg.norm(first - second, axis=1), 46.0)
+    np.testing.assert_allclose(np.linalg.norm(first - body[:count], axis=1), 2.0)
+
+
 def test_the_marker_stands_under_the_curve_exactly_where_it_holds() -> None:
     limit = at(lean_deg=20.0, load_n=1.0).results["here_n"]
     holds, gives = at(lean_deg=20.0, load_n=0.999 * limit), at(lean_deg=20.0, load_n=1.001 * limit)
