@@ -5,6 +5,7 @@ from __future__ import annotations
 import ctypes
 import errno
 import os
+import re
 import shutil
 import sys
 from collections.abc import Callable
@@ -114,12 +115,13 @@ x = sorted(d for d in ("/", "/dev", "/usr", "/usr/lib", "/new", "/old", "/scratc
 y = sorted(os.listdir("/dev"))
 z = sorted(os.listdir("/"))
 flags = [os.statvfs(d).f_flag & (os.ST_NOSUID | os.ST_NODEV) for d in ("/usr", "/scratch")]
+locked = [bool(os.statvfs(d).f_flag & os.ST_RDONLY) for d in ("/", "/usr", PACKAGE, "/scratch")]
 size = os.statvfs("/scratch").f_blocks * os.statvfs("/scratch").f_frsize
 """
 
 
 def test_only_the_working_folder_can_be_written_and_only_so_much_of_it() -> None:
-    names = ("x", "y", "z", "flags", "size")
+    names = ("x", "y", "z", "flags", "locked", "size")
     source = f"PACKAGE = {str(Path(runner.__file__).parents[2])!r}\n{PLACES}"
     limits = Limits(cell_s=120.0, call_s=120.0, total_s=500.0, scratch_mb=7)
     found = run([Step(source, 0, names)], names, {}, limits=limits).values
@@ -127,6 +129,8 @@ def test_only_the_working_folder_can_be_written_and_only_so_much_of_it() -> None
     assert found["y"]["plain"] == sorted(namespaces._DEVICES)
     assert not {"proc", "sys", "var", "srv", "old", "new"} & set(found["z"]["plain"])
     assert found["flags"]["plain"] == [os.ST_NOSUID | os.ST_NODEV] * 2
+    # for all users: whoever marks may own what is shown
+    assert found["locked"]["plain"] == [True, True, True, False]
     assert found["size"]["plain"] == 7 * 1024 * 1024
 
 
@@ -272,6 +276,85 @@ def test_each_namespace_has_the_number_that_the_kernel_knows_it_by(which: str) -
     assert os.waitpid(child, 0)[1] == 0
 
 
+def defined(name: str, *headers: str) -> int:
+    """A number as the kernel's headers, which compilers take it from, define it."""
+    for header in headers:
+        for path in Path("/usr/include").glob(header):
+            number = r"(-?(?:0x[0-9a-f]+|\d+))"
+            told = rf"\b{name}\s*=?\s*\(?{number}(?:\s*<<\s*{number})?"
+            found = re.search(told, path.read_text())
+            if found is not None:
+                return int(found[1], 0) << int(found[2] or "0", 0)
+    pytest.skip(f"there are no headers that define {name}")
+
+
+@pytest.mark.parametrize(
+    ("headers", "numbers"),
+    [
+        (
+            ["linux/sched.h"],
+            {f"CLONE_NEW{name.upper()}": number for name, number in namespaces._NEW.items()}
+            | {"CLONE_NEWNS": namespaces._NEW["mount"], "CLONE_NEWUSER": namespaces._NEW_USER},
+        ),
+        (
+            ["linux/mount.h", "*/sys/mount.h", "linux/fcntl.h"],
+            {
+                "MS_NOSUID": namespaces._NOSUID,
+                "MS_NODEV": namespaces._NODEV,
+                "MS_BIND": namespaces._BIND,
+                "MS_REC": namespaces._REC,
+                "MS_PRIVATE": namespaces._PRIVATE,
+                "MNT_DETACH": namespaces._DETACH,
+                "AT_FDCWD": namespaces._AT_FDCWD,
+                "AT_RECURSIVE": namespaces._AT_RECURSIVE,
+                "MOUNT_ATTR_RDONLY": namespaces._ATTR_RDONLY,
+                "MOUNT_ATTR_NOSUID": namespaces._ATTR_NOSUID,
+                "MOUNT_ATTR_NODEV": namespaces._ATTR_NODEV,
+            },
+        ),
+        (
+            ["linux/prctl.h", "linux/keyctl.h"],
+            {
+                "PR_CAPBSET_DROP": namespaces._PR_CAPBSET_DROP,
+                "PR_SET_NO_NEW_PRIVS": namespaces._PR_SET_NO_NEW_PRIVS,
+                "PR_CAP_AMBIENT": namespaces._PR_CAP_AMBIENT,
+                "PR_CAP_AMBIENT_CLEAR_ALL": namespaces._CLEAR_ALL,
+                "KEYCTL_JOIN_SESSION_KEYRING": namespaces._KEYCTL_JOIN_SESSION,
+                "KEYCTL_CLEAR": namespaces._KEYCTL_CLEAR,
+                "KEY_SPEC_USER_KEYRING": namespaces._USER_KEYRINGS[0],
+                "KEY_SPEC_USER_SESSION_KEYRING": namespaces._USER_KEYRINGS[1],
+            },
+        ),
+        (
+            ["x86_64-linux-gnu/asm/unistd_64.h"],
+            {
+                "__NR_mount_setattr": namespaces._SYS_MOUNT_SETATTR,
+                "__NR_pivot_root": namespaces._SYS_PIVOT_ROOT["x86_64"],
+                "__NR_keyctl": namespaces._SYS_KEYCTL["x86_64"],
+            },
+        ),
+        *(
+            (
+                ["asm-generic/unistd.h"],
+                {
+                    "__NR_mount_setattr": namespaces._SYS_MOUNT_SETATTR,
+                    "__NR_pivot_root": namespaces._SYS_PIVOT_ROOT[machine],
+                    "__NR_keyctl": namespaces._SYS_KEYCTL[machine],
+                },
+            )
+            for machine in ("aarch64", "riscv64")
+        ),
+    ],
+    ids=["namespaces", "mounts", "rights and keys", "x86_64", "aarch64", "riscv64"],
+)
+def test_the_numbers_are_those_of_the_kernels_headers(
+    headers: list[str], numbers: dict[str, int]
+) -> None:
+    numbers.pop("CLONE_NEWMOUNT", None)  # it is called CLONE_NEWNS there
+    for name, number in numbers.items():
+        assert number == defined(name, *headers), name
+
+
 def test_elsewhere_than_on_linux_nothing_is_put_up(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(namespaces.sys, "platform", "darwin")
     with pytest.raises(OSError, match="Linux's own"):
@@ -359,7 +442,7 @@ class Rights:
         self.user = ids[0]
 
     def prctl(self, what: int, value: int, *unused: int) -> int:
-        if any(unused):  # the kernel refuses that: prctl(2)
+        if any(unused):  # unused ones must be zero: prctl(2)
             return -1
         if what == namespaces._PR_CAPBSET_DROP:
             self.done.append(("bound", value))
