@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
+import shutil
+from dataclasses import asdict, replace
+from datetime import date
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from PIL import Image
 
-from hoofcalc.case.case_page import page_of
+from hoofcalc.case import case_page
+from hoofcalc.case.allowance import ASKEW
+from hoofcalc.case.case import open_case, read_visit
+from hoofcalc.case.case_page import page_of, write_page
 from hoofcalc.case.landmarks import LANDMARKS, save_picture
-from hoofcalc.case.storage import CaseError, files_of
+from hoofcalc.case.plan import StoredPlan, save_plan
+from hoofcalc.case.records import CASE_FIELDS, Case
+from hoofcalc.case.storage import CaseError, as_toml, files_of
 
 FIRST, DAY = "2026-04-09", "2026-10-01"
 
@@ -66,3 +74,88 @@ def test_a_visit_that_is_not_there_and_one_that_cannot_be_read_are_told_apart(ca
     assert f"Not compared, for it is not measured yet: {FIRST}." in words
     with pytest.raises(CaseError, match="points"):
         page_of(case, FIRST)
+
+
+def section(page, heading: str) -> str:
+    """What stands under a heading."""
+    (lines,) = (each.lines for each in page.sections if each.heading == heading)
+    return " ".join(lines)
+
+
+def keep(folder, horse: Case) -> None:
+    """Write case.toml anew."""
+    (folder / "case.toml").write_bytes(as_toml(asdict(horse), CASE_FIELDS, ""))
+
+
+def measured_again(case, name: str, moment: str = "before trim") -> None:
+    """The first visit's points once more, on another day."""
+    shutil.copytree(case / "visits" / FIRST, case / "visits" / name)
+    visit = case / "visits" / name / "visit.toml"
+    text = visit.read_text(encoding="utf-8").replace(FIRST, name[:10])
+    visit.write_text(text.replace("before trim", moment), encoding="utf-8")
+
+
+def test_the_page_says_who_measured_what_is_planned_and_that_it_is_invented(placed_case):
+    whose = replace(open_case(placed_case), measured_by="Ada Fenn", reached_by="the yard's bell")
+    keep(placed_case, whose)
+    page = page_of(placed_case, DAY)
+    measured = section(page, "What was measured")
+    assert "Measured by Ada Fenn. For questions: the yard's bell." in measured
+    assert "could not be corrected; the errors given here allow for that" in measured
+    planned = section(page, "What is planned")
+    assert planned.startswith("Heel lowered. Next visit: 26 November 2026.")
+    assert "Otterby, right fore: measured on 1 October 2026" in page.title
+    assert page.before.day.isoformat() == FIRST
+    now = read_visit(placed_case, DAY)
+    assert now.askew == ASKEW
+    assert page.now.error_deg("toe") == pytest.approx(now.errors["toe_angle_deg"])
+    invented = section(page, "Please keep in mind")
+    keep(placed_case, replace(whose, invented=False))
+    plain = section(page_of(placed_case, DAY), "Please keep in mind")
+    assert invented.startswith(plain)
+    assert "are invented" in invented.removeprefix(plain)
+    earlier = page_of(placed_case, FIRST)
+    assert earlier.before is None, "what came later is not compared with"
+    assert [each.heading for each in earlier.sections].count("What is planned") == 0
+    assert "could not be corrected" not in earlier.words, "points typed in mm had no camera"
+
+
+def test_how_long_the_hoof_had_grown_counts_from_the_last_day_at_the_horse(case):
+    """114 days from April to August, where it was measured twice, and 61 to October."""
+    measured_again(case, "2026-08-01")
+    measured_again(case, "2026-08-01 after trim", "after trim")
+    changed = section(page_of(case, DAY), "What changed")
+    assert "had grown for 9 weeks this time, for 16 weeks last time" in changed
+    trimmed = page_of(case, "2026-08-01 after trim")
+    assert trimmed.before is None
+    assert "first measurement after the trim" in section(trimmed, "What changed")
+
+
+def test_what_does_not_fit_a_page_is_refused_in_words(case, monkeypatch):
+    save_plan(
+        case, DAY, StoredPlan(work="Lower it.", next_visit=date(2026, 11, 26), heel_down_mm=40.0)
+    )
+    with pytest.raises(CaseError, match=f"visits/{DAY}/plan.toml: 40 mm off the heel leaves no"):
+        page_of(case, DAY)
+    (case / "visits" / DAY / "plan.toml").unlink()
+    monkeypatch.setattr(case_page, "owner_page", lambda *_, **__: int("no number"))
+    with pytest.raises(CaseError, match="the page cannot be written: invalid literal"):
+        page_of(case, DAY)
+
+
+def test_the_page_is_written_as_html_and_pdf_and_one_that_stood_there_is_kept(case, monkeypatch):
+    asked = []
+
+    def made(folder, visit):
+        asked.append((folder, visit))
+        return SimpleNamespace(html=f"<p>Żółw {len(asked)}</p>", pdf=b"%PDF-1.4 of it")
+
+    monkeypatch.setattr(case_page, "page_of", made)
+    web, paper = (case / "pages" / f"{DAY}.{kind}" for kind in ("html", "pdf"))
+    for time in (1, 2):
+        assert write_page(case, DAY) == [web, paper]
+        assert web.read_text(encoding="utf-8") == f"<p>Żółw {time}</p>"
+        assert paper.read_bytes() == b"%PDF-1.4 of it"
+    assert asked == [(case, DAY)] * 2
+    (kept,) = (case / "kept").rglob("*.html")
+    assert kept.read_text(encoding="utf-8") == "<p>Żółw 1</p>"
