@@ -179,6 +179,17 @@ def test_nothing_is_refused_as_the_house_stands(way: str, tmp_path: Path) -> Non
     )
 
 
+def test_the_walls_stand_where_all_mounts_are_shared() -> None:
+    """As a desktop has it: what is mounted in one namespace appears in those beside it."""
+    shared = ["unshare", "--mount", "--propagation", "shared"]
+    if not runner._works([*shared, sys.executable, "-c", ""]):
+        pytest.skip("only root may try this")
+    before = Path("/proc/self/mountinfo").read_text()
+    shown = map(str, runner._readable()[1])
+    assert runner._works([*shared, *runner._PYTHON, namespaces.__file__, *shown])
+    assert Path("/proc/self/mountinfo").read_text() == before
+
+
 def test_a_network_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
     """As if the namespace had not held: the same process, not walled off."""
     monkeypatch.setattr(runner, "_way", lambda: "start")
