@@ -53,6 +53,8 @@ _PYTHON = (sys.executable, "-s", "-P")
 _START_S = 240.0
 #: How often its memory is looked at [s].
 _LOOK_S = 0.1
+#: How long what it said before it ended may take to come through [s].
+_LAST_S = 1.0
 #: How many times as long a process may take when it waits, or when others keep the machine busy.
 _PATIENCE = 5.0
 #: What the warm process loads beforehand: all that lessons and exercises use ...
@@ -270,7 +272,7 @@ class _Desk:
             words = f"it ran for longer than {within_s:g} seconds and was stopped"
             raise LostError(words) from None
         except OSError:
-            line = b""
+            line = self._last_word()
         if not line:
             raise LostError("it ended Python itself")
         try:
@@ -280,6 +282,12 @@ class _Desk:
         if not isinstance(reply, dict) or not line.endswith(b"\n"):
             raise LostError("what it handed over cannot be read")
         return reply
+
+    def _last_word(self) -> bytes:
+        """What a process still said that ended before it was asked: why it could not begin."""
+        with contextlib.suppress(queue.Empty):
+            return self.lines.get(timeout=_LAST_S)
+        return b""
 
     def _next_line(self, within_s: float, patience: float) -> bytes:
         """The next line of the process's, while it is watched. Raises queue.Empty.

@@ -305,6 +305,22 @@ def test_a_sandbox_that_does_not_stand_is_our_fault_and_not_the_learners() -> No
         run([Step("x = 3", 0)], ["x"], {}, limits=Limits(scratch_mb=-1))
 
 
+def test_why_a_process_could_not_begin_is_told_even_if_it_has_ended_by_then() -> None:
+    """It may be gone before it is asked to begin: what it said is in the pipe all the same."""
+    for said, words in (
+        (b'{"failed": "no room"}\n', "could not be walled off: no room"),
+        (b"", "did not start: it ended Python itself"),
+    ):
+        (gone, requests), (answers, last_word) = os.pipe(), os.pipe()
+        os.close(gone)
+        os.write(last_word, said)
+        os.close(last_word)
+        with os.fdopen(requests, "wb", 0) as asked, os.fdopen(answers, "rb") as heard:
+            desk = runner._Desk(asked, heard, 0, Limits(), time.monotonic() + 100.0)
+            with pytest.raises(runner.SandboxError, match=words):
+                desk.begin({}, 0)
+
+
 def test_a_lost_warm_process_is_replaced(fresh_warm: None) -> None:
     if sys.platform != "linux":
         pytest.skip("Linux only")
