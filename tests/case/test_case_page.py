@@ -16,8 +16,9 @@ from hoofcalc.case import case_page
 from hoofcalc.case.allowance import ASKEW
 from hoofcalc.case.case import open_case, read_visit
 from hoofcalc.case.case_page import page_of, write_page
+from hoofcalc.case.feet import foot_folder
 from hoofcalc.case.landmarks import LANDMARKS, save_picture
-from hoofcalc.case.plan import StoredPlan, save_plan
+from hoofcalc.case.plan import StoredPlan, plan_for_page, read_plan, save_plan
 from hoofcalc.case.records import CASE_FIELDS, Case
 from hoofcalc.case.storage import CaseError, as_toml, files_of
 
@@ -104,6 +105,10 @@ def test_the_page_says_who_measured_what_is_planned_and_that_it_is_invented(plac
     assert "could not be corrected; the errors given here allow for that" in measured
     planned = section(page, "What is planned")
     assert planned.startswith("Heel lowered. Next visit: 26 November 2026.")
+    coming = plan_for_page(page.now, read_plan(placed_case, DAY))
+    (low, _, high), (flat, _, steep) = coming.toe_deg, coming.heel_deg
+    assert f"the toe between {low:.0f} and {high:.0f} degrees" in planned
+    assert f"the heel between {flat:.0f} and {steep:.0f} degrees" in planned
     assert "Otterby, right fore: measured on 1 October 2026" in page.title
     assert page.before.day.isoformat() == FIRST
     now = read_visit(placed_case, DAY)
@@ -118,6 +123,17 @@ def test_the_page_says_who_measured_what_is_planned_and_that_it_is_invented(plac
     assert earlier.before is None, "what came later is not compared with"
     assert [each.heading for each in earlier.sections].count("What is planned") == 0
     assert "could not be corrected" not in earlier.words, "points typed in mm had no camera"
+
+
+def test_a_second_foot_stands_beside_the_first_and_one_alone_stands_alone(case):
+    assert "side by side" not in page_of(case, DAY).words
+    other = foot_folder(case, "left fore")
+    shutil.copytree(case / "visits" / FIRST, other / "visits" / FIRST)
+    assert "side by side" not in page_of(case, DAY).words, "not measured at this visit"
+    beside = section(page_of(case, FIRST), "The feet side by side")
+    foot = read_visit(case, FIRST).profile
+    angles = f"toe {foot.toe_angle_deg:.0f}, heel {foot.heel_angle_deg:.0f}"
+    assert beside.startswith(f"In degrees: left fore {angles}; right fore {angles}. Right fore")
 
 
 def test_how_long_the_hoof_had_grown_counts_from_the_last_day_at_the_horse(case):
