@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import html
 import re
 from collections.abc import Callable
 from dataclasses import replace
@@ -12,12 +13,14 @@ from pathlib import Path
 import pytest
 
 from hoofcalc import cli
+from hoofcalc.classroom.grading import overview_page
 from hoofcalc.classroom.grading.course import CommandError
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.grading.overview import look_at, read_due, read_names, read_time
 from hoofcalc.classroom.grading.question_report import question_rows
 from hoofcalc.classroom.grading.results import Note, Standing
 from hoofcalc.classroom.model.judge import Verdict
+from hoofcalc.classroom.model.working import HEADINGS
 
 COURSE = Path(__file__).resolve().parents[3] / "exercises"
 NAME = "04-columns"
@@ -228,6 +231,59 @@ def test_the_whole_view(
     assert cli.main(call) == 0
     changed = [p.name for p, content in first.items() if p.read_bytes() != content]
     assert changed in ([], ["writing.lock"])
+
+
+def test_the_page_counts_everyone_once_and_says_its_pictures_in_numbers(
+    exercise, tmp_path: Path
+) -> None:
+    notes, standings = class_of_three()
+    view = look_at(exercise, notes, standings, datetime.fromisoformat("2026-11-30 23:00+00:00"))
+    names = {"anna": "Ada", "emil": "Ed <i>"}
+    page = overview_page.write_page(tmp_path / "page.html", [view], names).read_text("utf-8")
+    plain = html.unescape(re.sub(r"<[^>]+>", "|", page))
+    assert "3 marked, mean 2.7 of 5 points." in plain  # 5, 1 and 2
+    said = [html.unescape(words) for words in re.findall(r'alt="([^"]*)"', page)]
+    # of use slenderness: all, 1 of 3, and 0 of 1 decided
+    assert "use slenderness: 44 %" in said[0]
+    assert said[1] == "Bars, learners by points: 1 to 2: 1; 2 to 3: 1; 4 to 5: 1"
+    assert "half thickness in 1: 2" in said[2]
+    assert "end factor in 2: 1" in said[2]
+    lists = dict(re.findall(r"<h3>([^<]+)</h3>\n<ul>(.*?)</ul>", page))
+    assert re.findall("<li>(.*?)</li>", lists["Nothing handed in"]) == ["emil (Ed &lt;i&gt;)"]
+    assert lists["Stuck"].startswith("<li>bert: 1 point; not yet: use slenderness")
+    assert re.findall(r"<li>(\w+):", lists["Late"]) == ["bert"]
+    assert lists["Not marked"] == "<li>dirk: not marked: the file is empty</li>"
+    rows = re.findall(r"<tr><td>(\w+)(?: \(Ada\))?</td><td>([\d.]*)</td>", page)
+    assert rows == [("anna", "5"), ("bert", "1"), ("cora", "2"), ("dirk", "")]
+    bare = overview_page.write_page(tmp_path / "bare.html", [view], {}).read_text("utf-8")
+    assert "This page holds names" in page
+    assert "This page holds names" not in bare
+    assert "Nothing handed in" not in bare
+
+
+def test_bars_are_as_long_as_what_they_stand_for(exercise) -> None:
+    view = look_at(exercise, *class_of_three())
+    (axes,) = overview_page._draw_points(view).axes
+    heights = [bar.get_height() for bar in axes.patches]
+    assert heights == [0, 1, 1, 0, 1], "who has all points stands in the last bar"
+    assert axes.lines[0].get_xdata()[0] == pytest.approx(view.mean)
+    (axes,) = overview_page._draw_ideas(view).axes
+    shares = [100 * (idea.share or 0) for idea in view.ideas]
+    assert [bar.get_width() for bar in axes.patches] == pytest.approx(shares)
+    (axes,) = overview_page._draw_slips(view).axes
+    assert [bar.get_width() for bar in axes.patches] == [len(s.learners) for s in view.slips]
+    assert overview_page._draw_slips(look_at(exercise, {}, {})) is None
+
+
+def test_a_mark_is_its_sign_and_points_and_a_persons_points_need_no_sign(exercise) -> None:
+    notes, standings = class_of_three()
+    rows = {row.learner: row for row in look_at(exercise, notes, standings).rows}
+    signs = {state: words.split()[0] for state, words in HEADINGS.items()}
+    assert overview_page._mark(rows["anna"], "1") == f"{signs['right']} 1"
+    assert overview_page._mark(rows["cora"], "2") == signs["waiting"]
+    assert overview_page._mark(rows["dirk"], "1") == ""
+    read = replace(rows["cora"], scores={**rows["cora"].scores, "2": 1.5})
+    assert overview_page._mark(read, "2") == "1.5"
 
 
 def test_an_extension_counts_for_whoever_has_it(exercise) -> None:
