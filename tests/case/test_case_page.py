@@ -67,6 +67,15 @@ def test_without_leave_or_without_a_photograph_there_is_none(case, placed_case):
     assert page_of(placed_case, DAY).photograph is None
 
 
+def test_leave_for_a_photograph_that_is_not_there_is_no_error(case):
+    visit = case / "visits" / DAY / "visit.toml"
+    text = visit.read_text(encoding="utf-8")
+    lines = [line for line in text.splitlines() if "photograph_on_page" not in line]
+    visit.write_text("\n".join([*lines, "photograph_on_page = true", ""]), encoding="utf-8")
+    assert read_visit(case, DAY).photograph_on_page
+    assert page_of(case, DAY).photograph is None
+
+
 def test_a_visit_that_is_not_there_and_one_that_cannot_be_read_are_told_apart(case):
     with pytest.raises(CaseError, match=f"no visit of 2026-01-01 .on file: {FIRST}, {DAY}"):
         page_of(case, "2026-01-01")
