@@ -109,8 +109,8 @@ def _photograph(folder: Path, visit: str) -> bytes | None:
     foot = np.array([at for name, at in placed.mean_px().items() if name in LANDMARKS])
     room = _ROUND * float(np.ptp(foot, axis=0).max())
     size = np.array([photograph.width_px, photograph.height_px])
-    left, top = np.clip(foot.min(axis=0) - room, 0, size - 1).astype(int).tolist()
-    right, bottom = np.clip(foot.max(axis=0) + room, 1, size).astype(int).tolist()
+    left, top = np.maximum(foot.min(axis=0) - room, 0).astype(int).tolist()
+    right, bottom = np.minimum(foot.max(axis=0) + room, size).astype(int).tolist()
     cut = np.ascontiguousarray(photograph.pixels[top:bottom, left:right])
     return Photograph(pixels=cut, kind=photograph.kind).shown(_LONGEST_PX)
 

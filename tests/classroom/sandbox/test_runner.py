@@ -117,6 +117,26 @@ def test_memory_and_output_are_limited() -> None:
     assert len(report.outputs[1][0]["text"]) < 50_000
 
 
+@pytest.mark.skipif(sys.platform != "linux", reason="limits of Linux")
+def test_the_limits_stand_in_the_learners_process() -> None:
+    """As it sees them itself: memory, processor, size of a file, processes, open files, dumps."""
+    limits = Limits(120.0, 120.0, 300.0, memory_mb=1234, file_mb=7, processes=19)
+    names = ("AS", "CPU", "FSIZE", "NPROC", "NOFILE", "CORE")
+    source = f"import resource as r\nx = [r.getrlimit(getattr(r, 'RLIMIT_' + n)) for n in {names}]"
+    (memory, cpu, file, processes, files, dump) = run(
+        [Step(source, 0, ("x",))], ["x"], {}, limits=limits
+    ).values["x"]["plain"]
+    assert memory == [1234 * 2**20] * 2
+    assert cpu == [301, 301], "a second more than the clock allows"
+    assert file == [7 * 2**20] * 2
+    assert files == [256, 256]
+    assert dump == [0, 0]
+    if runner.isolated():
+        assert processes == [19, 19]
+    else:
+        assert processes[0] > 19
+
+
 def test_functions_are_called_after_all_cells_and_what_they_print_is_dropped() -> None:
     source = (
         "calls = []\n"
