@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from hoofcalc import datasets
+from hoofcalc._constants import VET_CAUTION
+from hoofcalc.case import measure as measuring
 from hoofcalc.case.allowance import ASKEW
 from hoofcalc.case.case import open_case, read_visit
 from hoofcalc.case.measure import (
@@ -156,3 +158,116 @@ def test_a_comparison_tells_of_a_trim_between_and_of_chance(case):
     assert not any("The trim itself" in line for line in lines)
     _, trimmed = compare_visits(replace(first, moment="after trim"), second)
     assert any("The trim itself is part of every difference" in line for line in trimmed)
+
+
+@pytest.fixture
+def bare(case):
+    """The horse and its last visit without film and load: what is told of the points alone."""
+    return (
+        replace(open_case(case), duty_factor=None),
+        replace(read_visit(case, DAY), track=None, film_times={}),
+    )
+
+
+def test_that_points_were_placed_once_is_said_only_of_points_that_were_placed_once(bare):
+    horse, visit = bare
+    errors = {"toe_angle_deg": 0.5, "heel_angle_deg": 0.9}
+    for changed, said in (
+        ({"errors": errors, "placed_twice": False}, True),
+        ({"errors": errors, "placed_twice": True}, False),
+        ({"errors": None, "placed_twice": False}, False),  # typed in mm
+    ):
+        remarks = " ".join(measure(horse, replace(visit, **changed)).remarks)
+        assert ("Each point was placed once, so its error is the stated 0.8 mm" in remarks) is said
+
+
+def test_a_camera_that_may_have_stood_askew_is_said_in_the_printout(bare):
+    horse, visit = bare
+    for askew in ("", ASKEW):
+        lines = measure(horse, replace(visit, askew=askew)).in_words()
+        assert (ASKEW in lines) is bool(askew)
+        assert all(lines[k] or lines[k + 1] for k in range(len(lines) - 1)), "no empty remark"
+
+
+def test_angles_and_lengths_are_printed_to_a_tenth_with_their_interval(bare):
+    found = measure(*bare)
+    for name, words in (("toe_angle_deg", "toe angle"), ("toe_length_mm", "toe length")):
+        (line,) = (one for one in found.in_words() if one.startswith(f"{words}  "))
+        value, reach = found.values[name], 1.96 * found.errors[name]
+        unit = "degrees" if name.endswith("_deg") else "mm"
+        assert line.split()[2:] == (
+            f"{value:.1f} {value - reach:.1f} to {value + reach:.1f} {unit}".split()
+        )
+
+
+def test_a_part_of_an_error_that_would_read_as_nothing_is_left_out(bare):
+    horse, visit = bare
+    parts = {"points": 0.4, "lens": 0.0056, "askew": 0.0049}
+    both = dict.fromkeys(("toe_angle_deg", "heel_angle_deg"), parts)
+    lines = measure(horse, replace(visit, parts=both)).in_words()
+    for end in ("toe", "heel"):
+        (line,) = (one for one in lines if one.startswith(f"  {end} angle, "))
+        sizes = [part.split()[-1] for part in line.partition(": ")[2].split("; ")]
+        assert sizes == ["0.40", "0.01"]
+
+
+def test_the_film_is_printed_with_its_intervals_where_there_is_one(case):
+    horse, visit = open_case(case), read_visit(case, DAY)
+    found = measure(replace(horse, mass_kg=505), replace(visit, outline_mm=None))
+    assert {"stance_s", "stride_s", "duty_factor", "landing_descent_deg"} <= set(found.film)
+    lines = found.in_words()
+    film = lines[lines.index("Film:") :]
+    for name in ("stance_s", "duty_factor", "landing_descent_deg"):
+        words = name.removesuffix("_s").removesuffix("_deg").replace("_", " ")
+        assert f"  {words} {found.how_sure[name]}" in film
+    assert "Film:" not in measure(horse, replace(visit, track=None, film_times={})).in_words()
+
+
+def test_what_a_film_does_not_tell_is_said_with_its_reason(case, bare, monkeypatch):
+    horse, without = bare
+    track = read_visit(case, DAY).track
+
+    def refuses(track):
+        raise ValueError("the mark never comes down")
+
+    monkeypatch.setattr(measuring, "landing_vector", refuses)
+    monkeypatch.setattr(measuring, "contact_times", refuses)
+    placed = replace(without, track=track, film_placed=True)
+    remarks = " ".join(measure(horse, placed).remarks)
+    assert "does not tell everything about the contact: the mark never comes down." in remarks
+    assert "does not tell how the foot lands: the mark never comes down." in remarks
+    assert "Mark in the film where the foot comes down and where it leaves, twice." in remarks
+    assert "do not go together as in any horse" not in remarks
+    unlike = replace(placed, film_times={"stride_s": 0.7, "stride_s_error": 0.01})
+    remarks = " ".join(measure(horse, unlike).remarks)
+    assert "do not go together as in any horse" in remarks
+    assert "Mark in the film where" not in remarks
+
+
+def test_the_table_of_the_load_holds_every_strip_at_every_moment(case):
+    visit = replace(read_visit(case, DAY), outline_mm=None)
+    load = measure(open_case(case), visit).load
+    assert set(load.hardest) <= {"toe", "quarter", "heel"}, "an even oval tells no side"
+    text = load.as_csv().decode()
+    assert VET_CAUTION in text
+    rows = [line for line in text.splitlines() if line and line[0] not in "#s"]
+    table = np.array([[float(cell) for cell in row.split(",")] for row in rows])
+    strips = len(load.foot.ground)
+    assert table.shape == (len(MOMENTS) * strips, 7)
+    np.testing.assert_allclose(table[:, 0], np.repeat(100 * np.array(MOMENTS), strips))
+    np.testing.assert_allclose(table[:strips, 1:3], load.foot.ground[:, :2], atol=1e-6)
+    for column, of in zip(
+        (3, 4, 5, 6), ("along_n", "across_n", "obliquity_deg", "times"), strict=True
+    ):
+        np.testing.assert_allclose(table[:, column], getattr(load, of).ravel(), rtol=1e-6)
+
+
+def test_two_visits_of_one_day_are_told_apart_by_their_moments(case):
+    first = read_visit(case, FIRST)
+    after = replace(first, moment="after trim", name=f"{FIRST} after trim")
+    found, lines = compare_visits(first, after)
+    assert found.labels == (first.name, after.name)
+    assert not any(each.exceeds for each in found.differences)
+    assert any("The trim itself is part of every difference" in line for line in lines)
+    second = read_visit(case, DAY)
+    assert compare_visits(first, second)[0].labels == (str(first.date), str(second.date))
