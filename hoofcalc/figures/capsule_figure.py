@@ -148,13 +148,13 @@ def sentence(values: Values, results: Results) -> str:
     elif abs(off) < 0.05:
         lies = "**as the model's**"
     else:
-        lies = f"**{abs(off):.1f}° {'steeper' if off > 0 else 'flatter'}**"
-    way = f"lean {abs(lean):.0f}° {'in' if lean > 0 else 'out'}"
+        lies = f"**{abs(off):.1f}° {'steeper' if off > 0 else 'flatter'}** than the model's"
+    sides = f"sides {abs(lean):.0f}° {'in' if lean > 0 else 'out'}"
     down = values["look_down_deg"]
-    from_ = f"{abs(down):g}° from {'above' if down > 0 else 'below'}" if down else "level"
+    look = f"{abs(down):g}° {'down' if down > 0 else 'up'}" if down else "level"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
-    seen = f"Turned {values['turn_deg']:g}°, {from_}"
-    return f"{seen}: gap {gap:.0f}°, sides {way}; {horse}'s traced heel lines lie {lies}."
+    seen = f"turned {values['turn_deg']:g}°, {look}"
+    return f"{horse}'s heel lines lie {lies} (gap {gap:.0f}°, {sides}; {seen})."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:

@@ -141,10 +141,10 @@ def sentence(values: Values, results: Results) -> str:
     by = heel["now"] - heel["then"]
     way = "steeper" if by > 0 else "flatter"
     seen = "more than" if abs(by) > heel["counts_from"] else "within"
-    when = "just trimmed" if values["after_trim"] else "before the trim"
+    when = "Just trimmed" if values["after_trim"] else "Before the trim"
     return (
-        f"Heel, {when}: {abs(by):.1f}° {way} than in {results['earlier'].day:%B}, "
-        f"**{seen} the error of {heel['counts_from']:.1f}°**; in {_weeks(values['weeks'])} "
+        f"{when} the heel reads {abs(by):.1f}° {way} than in {results['earlier'].day:%B}, "
+        f"**{seen} the error of {heel['counts_from']:.1f}°**; in {_weeks(values['weeks'])}, "
         f"{heel['low']:.0f} to {heel['high']:.0f}°."
     )
 

@@ -104,6 +104,7 @@ def compute(
         "stiffness_mpa": {edge: float(stiff[edge][-1]) for edge in stiff},
         "strength_mpa": here,
         "along_mpa": float(stiff["central"][0]),
+        "sound_mpa": float(modulus_at_deg(sound.central, obliquity_deg)),
         "shorter_percent": 100 * _PRESSURE_MPA / float(stiff["central"][-1]),
         "centre": np.zeros((1, 2)),
         "grip": _GRIP_MM
@@ -160,19 +161,28 @@ def sentence(values: Values, results: Results) -> str:
             f"Without glue, pushed {angle:g}° off, tubules slide past one another: **nothing is "
             "left** to hold them."
         )
-    glue = "all its glue" if bond == 1 else f"{100 * bond:.0f}% of its glue"
     way = f"{angle:g}° off" if angle else "along"
-    stiff = results["stiffness_mpa"]
+    piece, stiff = _REGIONS[values["region"]].lower(), results["stiffness_mpa"]
+    number = f"{digits(stiff['central'])} MPa ({_range(stiff['low'], stiff['high'])})"
+    if bond < 1:
+        beside = _times_as_stiff(stiff["central"] / results["sound_mpa"], "sound")
+        glue = f"{100 * bond:.0f} % of its glue"
+        return f"Pushed {way} its tubules, {piece} with {glue} is {beside}: {number}."
     fate = {
         "holds": f"it bears {_PRESSURE_MPA:g} MPa",
         "gives way": f"{_PRESSURE_MPA:g} MPa break it",
         "may give way": f"{_PRESSURE_MPA:g} MPa may break it",
     }[results["verdict"]]
-    return (
-        f"Pushed {way} its tubules, {_REGIONS[values['region']].lower()} with {glue} is "
-        f"**{digits(stiff['central'])} MPa** stiff "
-        f"({_range(stiff['low'], stiff['high'])}): {fate}."
-    )
+    if not angle:
+        return f"Pushed along its tubules, sound {piece} is **{number}** stiff: {fate}."
+    beside = _times_as_stiff(stiff["central"] / results["along_mpa"], "along")
+    return f"Pushed {way} its tubules, sound {piece} is {beside}, {number}; {fate}."
+
+
+def _times_as_stiff(times: float, than: str) -> str:
+    """How stiff a piece is beside another, as the finding of a sentence."""
+    said = digits(times, 2)
+    return f"**as stiff** as {than}" if said == "1" else f"**{said} times** as stiff as {than}"
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:

@@ -299,7 +299,7 @@ def sentence(values: Values, results: Results) -> str:
         why = "too few frames catch it" if few else "its error is too large"
         return f"{film} **holds no landing**: {why}."
     return (
-        f"{film}, placed to {values['point_error_mm']:g}\u00a0mm, says "
+        f"{film}, points good to {values['point_error_mm']:g}\u00a0mm, says "
         f"**{_way(landing.descent_deg)}, ± {2 * landing.descent_error_deg:.0f}°**. "
         f"Truth: {truth.descent_deg:.0f}°."
     )

@@ -231,14 +231,11 @@ def sentence(values: Values, results: Results) -> str:
     horse, times = _horse(values["story"]), results["times"]
     part = max(times, key=times.__getitem__)
     hardest = f"**{part}: {times[part]:.1f} times** Fernlow's heel"
-    across = f"{results['heel_percent'][1]:.0f} % across"
+    across = f"{results['heel_percent'][1]:.0f} parts of 100 go across"
+    said = f"{horse}'s wall works hardest at the {hardest}"
     if part == "heel":
-        said = f"{horse}'s wall works hardest at the {hardest}, with {across}"
-        return f"{said}; the toe {times['toe']:.1f}."
-    return (
-        f"{horse}'s wall works hardest at the {hardest}; its own heel {times['heel']:.1f}, with "
-        f"{across}."
-    )
+        return f"{said}, and {across} there; the toe {times['toe']:.1f} times."
+    return f"{said}. At its own heel it is {times['heel']:.1f}, and {across}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 __all__ = ["digits", "lean_says"]
 
 
@@ -18,14 +20,14 @@ def digits(number: float, count: int = 3) -> str:
     Returns
     -------
     str
-        Without trailing zeros.
+        Without trailing zeros, and written out however large or small it is.
 
     Examples
     --------
-    >>> digits(4187.3), digits(0.5004, 2)
-    ('4190', '0.5')
+    >>> digits(4187.3), digits(0.5004, 2), digits(1584000.0)
+    ('4190', '0.5', '1580000')
     """
-    return f"{float(f'{number:.{count}g}'):g}"
+    return np.format_float_positional(float(f"{number:.{count}g}"), trim="-")
 
 
 def lean_says(tilt_deg: float) -> str:
