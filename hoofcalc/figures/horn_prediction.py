@@ -58,7 +58,7 @@ HORN_PREDICTION = Prediction(
             name="straight",
             test=lambda shape: shape.climb() > 0.2 and shape.is_straight(0.13),
             belief="Twice the glue, twice as stiff",
-            says="The first patches do most: they stop the longest slides.",
+            says="The first patches do most. Later ones help what is held already.",
             like=lambda across: 0.04 + 0.8 * across,
         ),
     ),

@@ -102,8 +102,12 @@ def test_the_table_of_frame_rates_is_the_figures_twenty_films(rate: int) -> None
 
 def test_a_fast_film_without_point_error_shows_the_heels_landing() -> None:
     landing = landing_vector(Track(**datasets.track("trot", "fore", 1000)))
-    assert said(r"without any point error shows (\d+) degrees") == [
-        pytest.approx(landing.descent_deg, abs=0.6)
+    truth = datasets.track_truth("trot", "fore")
+    assert said(r"the program says ([\d.]+) where [\d.]+ is true") == [
+        pytest.approx(landing.descent_deg, abs=0.06)
+    ]
+    assert said(r"the program says [\d.]+ where ([\d.]+) is true") == [
+        pytest.approx(truth.descent_deg, abs=0.06)
     ]
 
 
