@@ -272,8 +272,8 @@ heel_angle = Number(
     title="Let the library read the heel",
     text=(
         "Four points of a third foot are in your table: how far **forward** and how far **up** "
-        "each lies, in millimetres. The points on the ground are 0 up. The coronary band at the "
-        "heel lies behind the place you count from, so its number has a minus.\n\n"
+        "each lies, in millimetres. The points on the ground stand at 0 up. The coronary band at "
+        "the heel lies behind the place you count from, so its number has a minus.\n\n"
         "Fill in two lines and let the library work out the **heel angle**:\n\n"
         "- `Profile(toe_ground=(forward, up), toe_coronet=(forward, up), heel_ground=(forward, "
         "up), heel_coronet=(forward, up))` is the foot; *coronet* means the coronary band there.\n"
@@ -503,8 +503,8 @@ EXERCISE = Exercise(
         'between the marks, like this: `my_id = "anna"`. Then run both cells (click into a cell, '
         "then Shift and Enter together) to see your numbers. Under each question is a cell for "
         "your answer: put it in place of the three dots and run the cell. The cell below looks at "
-        "it and tells you at once what slipped. Decimal numbers are written with a point: 12.5. "
-        "You may try as often as you like.\n\n"
+        "it and tells you at once where the slip is. Decimal numbers are written with a point: "
+        "12.5. You may try as often as you like.\n\n"
         "All feet are invented. This is a model for learning, not for judging a horse: a lame, "
         "sore, hot, swollen, bleeding or suddenly changed foot is a matter for a veterinary "
         "surgeon."

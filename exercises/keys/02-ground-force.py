@@ -438,7 +438,7 @@ half_sine_push = Function(
         "the push up on **one front foot** at trot, in newtons, as the half-sine of the estimate "
         "with its 0.57. The lesson has it, under *Work it out*.\n\n"
         "The moment is in per cent of the stance. Below 0 or above 100 the foot is in the air, and "
-        "the ground does not push: there give back 0. `math.sin` wants radians; 180 degrees are "
+        "the ground does not push. Give back 0 then. `math.sin` wants radians; 180 degrees are "
         "`math.pi`."
     ),
     points=2,
@@ -541,8 +541,8 @@ EXERCISE = Exercise(
         "work. Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All horses, films and measurements are invented. This is a model for learning, not for "
         "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
         "matter for a veterinary surgeon."

@@ -159,9 +159,9 @@ tube = Number(
     name="1",
     title="How long is the toe?",
     text=(
-        "Somebody stood a postal tube on end ahead of the toe, in one plane with the foot. Your "
-        "table has the tube's width right across in mm, the same in dots of the photograph, and "
-        "the length of the toe wall in dots.\n\n"
+        "Somebody stood a postal tube on end ahead of the toe, as far from the camera as the "
+        "middle of the foot. Your table has the tube's width right across in mm, the same in dots "
+        "of the photograph, and the length of the toe wall in dots.\n\n"
         "How long is the toe wall in **mm**? Put your number in place of the three dots."
     ),
     points=1,
@@ -206,8 +206,8 @@ tube = Number(
         ),
     ),
     right=(
-        "Any known length gives a scale: a postal tube, a skewer. It has to stand in one plane "
-        "with the middle of the foot, or it looks too large or too small."
+        "Any known length gives a scale: a postal tube, a skewer. It has to stand as far from "
+        "the camera as the middle of the foot, or it looks too large or too small."
     ),
     keep_going=(
         f"Not yet. Two steps: the millimetres of one dot, then times the dots of the toe. See "
@@ -612,8 +612,8 @@ EXERCISE = Exercise(
         "Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet, photographs and readings are invented. This is a model for learning, not for "
         "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
         "matter for a veterinary surgeon."

@@ -503,7 +503,7 @@ base_moment = Function(
         "the bending moment at the foot of a leaning column in N mm. The force is always above "
         "zero. The lesson has the formulas, under *Work it out: what the lean does*.\n\n"
         "Where the part along is as large as the Euler load or larger, the column cannot stand: "
-        "there give back `math.inf`. Python's `math.sin`, `math.cos` and `math.tan` want radians; "
+        "then give back `math.inf`. Python's `math.sin`, `math.cos` and `math.tan` want radians; "
         "`math.radians(lean_deg)` turns degrees into radians. `math.sqrt` is the root."
     ),
     points=2,
@@ -600,8 +600,8 @@ EXERCISE = Exercise(
         "Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All skewers, tubes, poles and loads are invented. This is a model for learning, not for "
         "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
         "matter for a veterinary surgeon. If you try it on a bench, keep your face away from "

@@ -515,8 +515,8 @@ weakest_part = Function(
         "It takes an obliquity from 0 to 90 degrees and a sheet's three strengths, and gives the "
         "greatest pressure the sheet bears by the rule of the weakest part. The lesson has it, "
         "under *Work it out: a push off the tubules*.\n\n"
-        "At 0 degrees the sine is 0, and nothing can be divided by 0: there give back the strength "
-        "along at once. Python's `min(1, 2, 3)` gives 1. Its `math.sin` and `math.cos` want "
+        "At 0 degrees the sine is 0, and nothing can be divided by 0. Give back the strength along "
+        "then. Python's `min(1, 2, 3)` gives 1. Its `math.sin` and `math.cos` want "
         "radians; `math.radians(obliquity_deg)` turns degrees into radians."
     ),
     points=2,
@@ -624,8 +624,8 @@ EXERCISE = Exercise(
         "Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All clippings, skewers and pieces are invented. This is a model for learning, not for "
         "judging a horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a "
         "matter for a veterinary surgeon."

@@ -425,7 +425,7 @@ where_from = Function(
         "line of that angle? Write a small function `back_of(angle_deg, toe_deg, heel_deg)` that "
         "turns the formula of the lesson round and gives how far from the toe it is, as a part: 0 "
         "at the toe, 1 at the heels.\n\n"
-        "Where all lines are parallel nothing can be told: there give back 0."
+        "Where all lines are parallel nothing can be told. Give back 0 then."
     ),
     points=2,
     ability="check its lines against the photograph",
@@ -503,8 +503,8 @@ EXERCISE = Exercise(
         "Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet are invented. This is a model for learning, not for judging a horse: a lame, "
         "sore, hot, swollen, bleeding or suddenly changed foot is a matter for a veterinary "
         "surgeon."

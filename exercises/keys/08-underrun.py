@@ -380,8 +380,8 @@ in_words = Written(
         "0.5: the gap is surely above five degrees (or gives gap and error), and that is what the "
         "rule says, no more; not ill, no diagnosis",
         "0.5: the average fore foot has a gap of about 12 (11.7): the rule flags it",
-        "0.5: the loop: flatter at one height is longer, so it is bent more or renewed more "
-        "slowly: what turns it turns it further than a steeper heel",
+        "0.5: names the loop: for one height a flatter heel is longer, so it is bent more or "
+        "renewed more slowly, and whatever turns it turns it further than a steeper one",
         "0.5: names one thing not known: the creep (a factor of four), whether the gap is a cause, "
         "what makes a heel go on running under; or sends signs of illness to the vet and says why",
     ),
@@ -526,8 +526,8 @@ EXERCISE = Exercise(
         "Begin at the top; the last question is for those who want more.\n\n"
         "**How it works.** Each learner has numbers of their own. Type your id in the first cell, "
         "then run both cells (Shift and Enter together) to see yours. Under each question is a "
-        "cell for your answer and a cell that looks at it and tells you at once what slipped. You "
-        "may try as often as you like. What is asked for is always in the lesson.\n\n"
+        "cell for your answer and a cell that looks at it and tells you at once where the slip is. "
+        "You may try as often as you like. What is asked for is always in the lesson.\n\n"
         "All feet and readings are invented. This is a model for learning, not for judging a "
         "horse: a lame, sore, hot, swollen, bleeding or suddenly changed foot is a matter for a "
         "veterinary surgeon."
