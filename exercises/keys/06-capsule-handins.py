@@ -14,7 +14,7 @@ FULL = {
     "3": Expected(2, "right", "below the coronary band"),
     "4": Expected(2, "right", "how many times its error"),
     "5": Expected(0, "waiting"),
-    "6": Expected(2, "right", "stands out at once"),
+    "6": Expected(2, "right", "lies far from where it belongs"),
 }
 NOTHING = dict.fromkeys("123456", LEFT)
 

@@ -477,8 +477,8 @@ where_from = Function(
         ),
     ),
     right=(
-        "With it a traced line far from where it belongs stands out at once: there the horn does "
-        "not turn evenly."
+        "It shows you at once a traced line that lies far from where it belongs: there the horn "
+        "does not turn evenly."
     ),
     keep_going=(
         "Three steps. The gap is toe_deg − heel_deg. If it is 0, give back 0. Otherwise see how "

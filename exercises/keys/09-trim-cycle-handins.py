@@ -155,7 +155,7 @@ BANK = (
             "1": Expected(0.5, "nearly", "grows more than it wears"),
             "2": Expected(1, "nearly", "weeks went in as days"),
             "3": Expected(1, "nearly", "the reason is not"),
-            "6": Expected(1.5, "nearly", "one time in three"),
+            "6": Expected(1.5, "nearly", "chance alone goes beyond"),
         },
     ),
     Entry(

@@ -530,7 +530,7 @@ real_change = Function(
         Slip(
             "not doubled",
             lambda a, e, b, f: _counted(b - a, math.hypot(e, f)),
-            "Chance alone reaches once the error one time in three. Take twice.",
+            "One time in three, chance alone goes beyond the error. Take twice.",
         ),
         Slip(
             "no root",

@@ -162,7 +162,7 @@ BANK = (
             "3": Expected(0.5, "nearly", "wear is missing"),
             "4": Expected(1, "nearly", "reason is still missing"),
             "5": LEFT,
-            "6": Expected(0.5, "nearly", "one time in three"),
+            "6": Expected(0.5, "nearly", "chance alone goes beyond"),
         },
     ),
     Entry(

@@ -477,7 +477,7 @@ side_by_side = Function(
         Slip(
             "not doubled",
             lambda a, e, b, f: (b - a) / math.hypot(e, f),
-            "Chance alone reaches once the error one time in three. Take twice.",
+            "One time in three, chance alone goes beyond the error. Take twice.",
         ),
         Slip(
             "no root",
