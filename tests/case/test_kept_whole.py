@@ -87,16 +87,20 @@ def test_what_leaves_the_program_says_when_a_vet_is_needed(placed_case, capsys):
     assert VET_CAUTION in capsys.readouterr().out
     assert main(["case", str(placed_case), "compare", FIRST, DAY]) == 0
     assert VET_CAUTION in capsys.readouterr().out
-    for name in ("measured.toml", "load_map.csv"):
-        file = placed_case / "visits" / DAY / name
-        if name == "measured.toml" or file.exists():
-            assert VET_CAUTION in file.read_text(encoding="utf-8"), name
+    measured = placed_case / "visits" / DAY / "measured.toml"
+    assert VET_CAUTION in measured.read_text(encoding="utf-8")
     assert VET_CAUTION in (placed_case / "README.txt").read_text(encoding="utf-8").replace(
         "\n", " "
     )
     assert VET_CAUTION in text("example_read_me").replace("\n", " ")
     assert b"veterinary surgeon" in capsule._HEADER
     assert len(capsule._HEADER) <= 80
+
+
+def test_the_load_map_says_when_a_vet_is_needed(case):
+    assert main(["case", str(case), "measure"]) == 0
+    load_map = case / "visits" / DAY / "load_map.csv"
+    assert VET_CAUTION in load_map.read_text(encoding="utf-8")
 
 
 def test_where_either_camera_may_have_stood_askew_the_comparison_says_so(case):
