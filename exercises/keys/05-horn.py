@@ -420,7 +420,7 @@ in_words = Written(
     text=(
         "A yard hand says: *the tubules carry the horse; what lies between them is only filler.* "
         "Answer in three to five sentences. Say what would become of a tubule that stood alone, "
-        "what the horn between does, how the middle of the wall carries along and across, and one "
+        "what the horn between does, how stiff the middle of the wall is along and across, and one "
         "thing about horn that is **not** known well."
     ),
     points=2,
@@ -431,7 +431,7 @@ in_words = Written(
         "0.5: the horn between holds the tubules, stops them sliding, or passes the push from one "
         "to the next, so that all bend and carry as one body",
         "0.5: in the middle wall tubules and horn between are about equally stiff, so that it "
-        "carries about as well across as along (inner wall: half to two thirds)",
+        "is about as stiff across as along (inner wall: half to two thirds as stiff)",
         "0.5: names one thing not known well: strength across, pressed or in shear not measured; "
         "dry figures that differ many times; how humidity turns into water content; slow creep",
     ),
@@ -439,8 +439,8 @@ in_words = Written(
     reference=(
         "A tubule alone, as long as a wall is high, would bow out under a fraction of a gram. The "
         "horn between holds it and stops the tubules from sliding along one another, so that all "
-        "bend as one. In the middle of the wall both are about equally stiff, and it carries "
-        "across about as well as along. How strong horn is across its tubules nobody has measured."
+        "bend as one. In the middle of the wall both are about equally stiff, so it gives about "
+        "as little across as along. How strong horn is across its tubules nobody has measured."
     ),
     right="",
     keep_going="",
