@@ -109,11 +109,11 @@ class HowSure:
     @property
     def interval(self) -> str:
         """The ends of the interval, without the unit."""
-        return f"{self.low:.{self.digits}f} to {self.high:.{self.digits}f}"
+        return f"{self.low:z.{self.digits}f} to {self.high:z.{self.digits}f}"
 
     def __str__(self) -> str:
         """Value and interval, rounded so that the interval keeps two digits."""
-        return f"{self.value:.{self.digits}f} ({self.interval}) {self.unit}".rstrip()
+        return f"{self.value:z.{self.digits}f} ({self.interval}) {self.unit}".rstrip()
 
     @property
     def scope(self) -> str:

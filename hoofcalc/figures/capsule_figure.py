@@ -154,7 +154,7 @@ def sentence(values: Values, results: Results) -> str:
     look = f"{abs(down):g}° {'down' if down > 0 else 'up'}" if down else "level"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
     seen = f"turned {values['turn_deg']:g}°, {look}"
-    return f"{horse}'s heel lines lie {lies} (gap {gap:.0f}°, {sides}; {seen})."
+    return f"{horse}'s heel lines lie {lies} (gap {gap:z.0f}°, {sides}; {seen})."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:
@@ -176,7 +176,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     ]
     for region in _REGIONS:
         off = results["steeper"][region]
-        value = "they leave the model" if off is None else f"{off:+.1f}"
+        value = "they leave the model" if off is None else f"{off:+z.1f}"
         rows.append(
             Row(
                 f"traced lines over the model's, {region}",

@@ -176,7 +176,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
         rows += [
             Row(
                 f"change of the {end}",
-                f"{one['now'] - one['then']:+.1f}".replace("-", "\u2212"),
+                f"{one['now'] - one['then']:+z.1f}".replace("-", "\u2212"),
                 interval=f"counts from {one['counts_from']:.1f}",
                 unit="degrees",
             ),

@@ -288,7 +288,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     """
     rows = []
     if values["moment_percent"] >= 0:
-        lean = f"{results['lean_deg']:+.1f}" if results["loaded"] else "none worth stating"
+        lean = f"{results['lean_deg']:+z.1f}" if results["loaded"] else "none worth stating"
         rows = [
             Row("push, up", digits(results["up_n"]), unit="N"),
             Row("push, back (forward below zero)", digits(results["aside_n"]), unit="N"),

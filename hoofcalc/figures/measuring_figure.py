@@ -277,7 +277,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     foot: Profile = results["foot"]
     rows: list[Row] = []
     for _, name, _ in _ROWS:
-        camera = f"{results[f'{name}_camera_deg']:+.1f}".replace("-", "\u2212")
+        camera = f"{results[f'{name}_camera_deg']:+z.1f}".replace("-", "\u2212")
         value, reach = results[f"{name}_deg"], results[f"{name}_reach_deg"]
         sure = HowSure(
             value,

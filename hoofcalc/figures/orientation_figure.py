@@ -283,7 +283,7 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     return (
         Row("toe", f"{values['toe_angle_deg']:.0f}", unit="degrees"),
         Row("heel", f"{results['heel_deg']:.0f}", unit="degrees"),
-        Row("gap, toe less heel", f"{results['gap_deg']:.0f}", unit="degrees"),
+        Row("gap, toe less heel", f"{results['gap_deg']:z.0f}", unit="degrees"),
         Row("hairline at the toe, above ground", f"{results['hairline_mm']:.0f}", unit="mm"),
         Row("toe ahead of its hairline", f"{results['ahead_mm']:.0f}", unit="mm"),
         Row("toe wall, hairline to ground", f"{results['toe_length_mm']:.0f}", unit="mm"),

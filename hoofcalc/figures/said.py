@@ -27,7 +27,7 @@ def digits(number: float, count: int = 3) -> str:
     >>> digits(4187.3), digits(0.5004, 2), digits(1584000.0)
     ('4190', '0.5', '1580000')
     """
-    return np.format_float_positional(float(f"{number:.{count}g}"), trim="-")
+    return np.format_float_positional(float(f"{number:z.{count}g}"), trim="-")
 
 
 def lean_says(tilt_deg: float) -> str:

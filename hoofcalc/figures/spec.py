@@ -184,7 +184,7 @@ class Row:
     @classmethod
     def sure(cls, quantity: str, found: HowSure) -> Row:
         """A result with its 95 % interval."""
-        value = f"{found.value:.{found.digits}f}".replace("-", "\u2212")
+        value = f"{found.value:z.{found.digits}f}".replace("-", "\u2212")
         interval = found.interval.replace("-", "\u2212")
         return cls(quantity=quantity, value=value, interval=interval, unit=found.unit)
 

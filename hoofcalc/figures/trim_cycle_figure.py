@@ -351,8 +351,8 @@ def table(values: Values, results: Results) -> tuple[Row, ...]:
     toe_off, heel_off = results["off_mm"]
     middle, strong, weak = (_end_of(one) for one in results["long_run"])
     rows += [
-        Row("below the trim line at the toe", f"{toe_off:.1f}", unit="mm"),
-        Row("below the trim line at the heel", f"{heel_off:.1f}", unit="mm"),
+        Row("below the trim line at the toe", f"{toe_off:z.1f}", unit="mm"),
+        Row("below the trim line at the heel", f"{heel_off:z.1f}", unit="mm"),
         Row(
             "the heel, trimmed so for good",
             middle,

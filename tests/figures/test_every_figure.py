@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import itertools
 import json
+import re
 import sys
 import tracemalloc
 from typing import Any
@@ -30,6 +31,8 @@ MOST_WORDS = 25
 IN_SIGHT = 4
 
 FIGURES = list(EVERY_FIGURE.values())
+#: "-0" and its like: nothing, said as if it were less.
+NOUGHT_BELOW = re.compile(r"(?<![\d.])[-\u2212]0(\.0+)?(?![\d.])")
 every_figure = pytest.mark.parametrize("figure", FIGURES, ids=lambda figure: figure.name)
 
 
@@ -76,12 +79,14 @@ def assert_said(frame: Frame) -> None:
     assert "*" not in frame.sentence
     assert "nan" not in frame.sentence
     assert "inf" not in frame.sentence.split()
+    assert not NOUGHT_BELOW.search(frame.sentence), frame.sentence
     assert frame.alt.strip().endswith(".")
     assert frame.table
     for row in frame.table:
         assert row.quantity
         assert row.value
         assert "nan" not in (row.value + row.interval).lower()
+        assert not NOUGHT_BELOW.search(f"{row.value} {row.interval}"), row
 
 
 def assert_drawn(item: Series, artist: Any, results: Results) -> None:
