@@ -1,15 +1,20 @@
-"""Every lesson in JupyterLab, its file browser open: run it, and take each slider to its ends."""
+"""Every lesson in JupyterLab: run it, take each slider to its ends; in lesson 04, all by keyboard.
+
+One JupyterLab and one browser for all: they take longer to start than a lesson to run.
+"""
 
 from __future__ import annotations
 
 import os
 import re
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from hoofcalc.figures import EVERY_FIGURE
+from hoofcalc.figures.column_figure import COLUMNS
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(300)]
 
@@ -31,24 +36,29 @@ PICTURES = """
 """
 
 
-@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
-def test_a_lesson_runs_on_one_screen_and_every_slider_reaches_both_ends(
-    path: Path, window: Any, course: str
-) -> None:
+def all_run(window: Any, course: str, name: str, troubles: list[str]) -> Any:
+    """A lesson beside the file browser, all of it run."""
+    found = re.match(r"(http://[^/]+)/doc/tree/[^?]*\?(.*)", course)
+    assert found, course
     page = window.new_page()
     page.set_default_timeout(60_000)
     page.set_viewport_size({"width": 1280, "height": 800})
-    troubles: list[str] = []
     page.on("pageerror", lambda error: troubles.append(str(error)))
-    found = re.match(r"(http://[^/]+)/doc/tree/[^?]*\?(.*)", course)
-    assert found, course
-    page.goto(f"{found[1]}/lab/workspaces/walk/tree/lessons/{path.name}?reset&{found[2]}")
+    page.goto(f"{found[1]}/lab/workspaces/walk/tree/lessons/{name}?reset&{found[2]}")
     page.locator(f"{PANEL} .jp-Cell").first.wait_for()
     page.get_by_text("Python 3 (ipykernel) | Idle").wait_for()  # earlier it asks for a kernel
     page.locator(f"{PANEL} .jp-Notebook").click(position={"x": 5, "y": 5})
     page.get_by_role("menuitem", name="Run", exact=True).click()
     page.get_by_role("menuitem", name="Run All Cells", exact=True).click()
+    return page
 
+
+@pytest.mark.parametrize("path", LESSONS, ids=lambda path: path.stem)
+def test_a_lesson_runs_on_one_screen_and_every_slider_reaches_both_ends(
+    path: Path, window: Any, course: str
+) -> None:
+    troubles: list[str] = []
+    page = all_run(window, course, path.name, troubles)
     figure = _brought_near(page)
     _shot(page, path.stem)
     assert page.locator(".jp-DirListing").is_visible(), "the file browser is open"
@@ -116,3 +126,98 @@ def _shot(page: Any, name: str) -> None:
     """Keep a screenshot where the caller asked for it."""
     if folder := os.environ.get("HOOFCALC_SCREENSHOTS"):
         page.screenshot(path=Path(folder) / f"{name}.png")
+
+
+# ---- lesson 04, by keyboard, as a learner would ----------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def lesson(window: Any, course: str) -> Iterator[Any]:
+    """Lesson 04, all of it run."""
+    troubles: list[str] = []
+    page = all_run(window, course, "04-columns.ipynb", troubles)
+    yield page
+    page.close()
+    assert not troubles
+
+
+def until(page: Any, words: str) -> None:
+    """Wait until the figure's sentence says this; what it was before does not count."""
+    page.wait_for_function(
+        r"""words => document.querySelector('.hoofcalc-figure .sentence').textContent
+          .replace(/ ?\(was [^)]*\)/, '') === words""",
+        arg=words,
+    )
+
+
+def brought_near(wanted: Any) -> Any:
+    """Bring a part of the lesson onto the screen."""
+    wanted.first.wait_for(state="attached")
+    wanted.first.scroll_into_view_if_needed()
+    wanted.first.wait_for(state="visible")
+    return wanted.first
+
+
+def figure_of(lesson: Any) -> Any:
+    """The figure as it stands at first."""
+    figure = brought_near(lesson.locator(".hoofcalc-figure"))
+    figure.get_by_role("button", name="Start again").press("Enter")
+    until(lesson, COLUMNS.frame({}).sentence)
+    return figure
+
+
+def test_arrows_move_the_slider_and_not_the_notebook(lesson: Any) -> None:
+    figure = figure_of(lesson)
+    slider = next(slider for slider in COLUMNS.sliders if slider.name == "length_mm")
+    places = slider.positions()
+    figure.locator(f"input[type=range][data-name={slider.name}]").focus()
+    for key, place in (
+        ("Home", places[0]),
+        ("ArrowRight", places[1]),
+        ("End", places[-1]),
+        ("ArrowDown", places[-2]),
+        ("ArrowUp", places[-1]),
+    ):
+        lesson.keyboard.press(key)
+        until(lesson, COLUMNS.frame({slider.name: place}).sentence)
+    picture = figure.locator(".panels")
+    assert picture.get_attribute("aria-label") == COLUMNS.frame({slider.name: places[-1]}).alt
+
+
+def test_a_number_out_of_range_is_refused_in_words_and_changes_nothing(lesson: Any) -> None:
+    figure = figure_of(lesson)
+    box = figure.locator("input[data-number=lean_deg]")
+    box.fill("60")
+    box.press("Enter")
+    notice = figure.locator(".notice")
+    assert "goes from 0 to 45 degrees" in (notice.text_content() or "")
+    assert box.input_value() == "5"
+    until(lesson, COLUMNS.frame({}).sentence)
+    box.fill("7,5")  # a decimal comma is as good as a point
+    box.press("Enter")
+    until(lesson, COLUMNS.frame({"lean_deg": 7.5}).sentence)
+    assert notice.text_content() == ""
+    for preset in COLUMNS.presets:
+        figure.get_by_role("button", name=preset.label).click()
+        until(lesson, COLUMNS.frame(preset.values).sentence)
+
+
+def test_checks_name_the_slip(lesson: Any) -> None:
+    cards = lesson.locator(".hoofcalc-card")
+    choice = brought_near(
+        cards.filter(has=lesson.get_by_role("radio", name="Not shown", exact=False))
+    )
+    choice.get_by_role("radio").first.focus()
+    lesson.keyboard.press("Space")
+    told = choice.get_by_role("status")
+    told.filter(has_text="The slip").wait_for()
+    number = brought_near(cards.filter(has_text="You cut it to 125 mm"))
+    box, told = number.get_by_role("textbox"), number.get_by_role("status")
+    for answer, says in (
+        ("4.71", "the length is squared"),
+        ("9.4", "Yes."),
+        ("nine", "not a number"),
+    ):
+        box.fill(answer)
+        box.press("Enter")
+        told.filter(has_text=says).wait_for()
