@@ -12,9 +12,11 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(280)]
 PANEL = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 
 
-def opened(browser: Any, course: str, name: str) -> Any:
+def opened(window: Any, course: str, name: str) -> Any:
     """A lesson as the command opens it: the single document, no file browser beside it."""
-    page = browser.new_page()
+    page = window.new_page()
+    page.set_default_timeout(60_000)
+    page.set_viewport_size({"width": 1280, "height": 900})
     page.goto(re.sub(r"[^/]*\.ipynb", name, course))
     page.locator(f"{PANEL} .jp-Cell").first.wait_for()
     page.get_by_text(re.compile(r"\| Idle")).first.wait_for(timeout=90_000)
@@ -30,36 +32,71 @@ def made_alive(page: Any, cards: int) -> None:
     )
 
 
+def all_has_run(page: Any) -> None:
+    """Wait until no cell waits for its turn."""
+    page.wait_for_function(
+        """![...document.querySelectorAll('.jp-InputPrompt')]
+          .some((one) => one.textContent.includes('*'))"""
+    )
+    page.get_by_text(re.compile(r"\| Idle")).first.wait_for()
+
+
 def everything_is_shown(page: Any) -> None:
     """Figure and still are there, and every answer can be opened."""
     page.locator(f"{PANEL} .jp-OutputArea img").nth(1).wait_for()
     page.locator(f"{PANEL} details summary").nth(12).wait_for(state="attached")
 
 
+def sums_are_shown_with_their_folds(page: Any) -> None:
+    """What a fold of lesson 04 works out is seen while that fold is open, and no longer."""
+    folds = page.locator(f"{PANEL} .jp-RenderedMarkdown details").filter(has_text="Work it out")
+    sum_of_it = page.get_by_text("Euler load 2.35 N")
+    assert folds.count() == 3
+    assert sum_of_it.count() == 1
+    assert not sum_of_it.is_visible()
+    folds.first.locator("summary").click()
+    sum_of_it.wait_for()
+    assert not page.get_by_text("stress 7.6 MPa of 8").is_visible(), "the next fold is closed"
+    folds.first.locator("summary").click()
+    sum_of_it.wait_for(state="hidden")
+    assert page.locator(f"{PANEL} .jp-OutputArea img").first.is_visible(), "a figure is no sum"
+
+
 def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
-    browser: Any, own_course: str
+    window: Any, own_course: str
 ) -> None:
-    page = opened(browser, own_course, "04-columns.ipynb")
+    page = opened(window, own_course, "09-trim-cycle.ipynb")
+    last = page.get_by_text("2026-11-05: heel angle")
+    assert not last.is_visible()
+    page.locator(f"{PANEL} summary").filter(has_text="Work it out").click()
+    last.wait_for()
+    page.close()
+
+    page = opened(window, own_course, "04-columns.ipynb")
     everything_is_shown(page)
     assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
     outer = page.locator(f"{PANEL} .jp-WindowedPanel-outer")
     assert outer.evaluate("(outer) => outer.scrollTop") == 0
+    sums_are_shown_with_their_folds(page)
+    outer.evaluate("(outer) => outer.scrollTo(0, 0)")
     made_alive(page, 2)
-    page.wait_for_timeout(1000)
+    all_has_run(page)
     assert outer.evaluate("(outer) => outer.scrollTop") == 0, "the page ran away"
     assert page.get_by_role("heading", name="04 Columns").is_visible()
 
-    page.keyboard.press("Control+s")
-    page.wait_for_timeout(2000)
+    with page.expect_response(
+        lambda one: one.request.method == "PUT" and "/api/contents/" in one.url
+    ):
+        page.keyboard.press("Control+s")
     assert page.locator(".hoofcalc-card").count() >= 2, "what was saved stays alive"
     page.close()
-    page = opened(browser, own_course, "04-columns.ipynb")
+    page = opened(window, own_course, "04-columns.ipynb")
     everything_is_shown(page)
     assert page.get_by_text("Error displaying widget").count() == 0
 
 
-def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_course: str) -> None:
-    page = opened(browser, own_course, "04-columns.ipynb")
+def test_an_answer_is_there_when_the_lesson_is_opened_again(window: Any, own_course: str) -> None:
+    page = opened(window, own_course, "04-columns.ipynb")
     made_alive(page, 2)
     page.get_by_label("Not shown.").first.check()
     box = page.locator(".hoofcalc-card input[type=text]").first
@@ -69,7 +106,7 @@ def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_co
     page.wait_for_timeout(1000)
     page.close()
 
-    page = opened(browser, own_course, "where.ipynb")
+    page = opened(window, own_course, "where.ipynb")
     made_alive(page, 1)
     where = page.locator(".hoofcalc-where")
     assert "2 of 5 answered, 2 right" in where.inner_text()
@@ -90,24 +127,3 @@ def test_an_answer_is_there_when_the_lesson_is_opened_again(browser: Any, own_co
     made_alive(page, 2)
     assert page.get_by_label("Not shown.").first.is_checked()
     assert page.locator(".hoofcalc-card input[type=text]").first.input_value() == "0.4"
-
-
-def test_what_a_fold_works_out_is_shown_with_the_fold(browser: Any, course: str) -> None:
-    page = opened(browser, course, "04-columns.ipynb")
-    folds = page.locator(f"{PANEL} .jp-RenderedMarkdown details").filter(has_text="Work it out")
-    sum_of_it = page.get_by_text("Euler load 2.35 N")
-    assert folds.count() == 3
-    assert sum_of_it.count() == 1
-    assert not sum_of_it.is_visible()
-    folds.first.locator("summary").click()
-    sum_of_it.wait_for()
-    assert not page.get_by_text("stress 7.6 MPa of 8").is_visible(), "the next fold is closed"
-    folds.first.locator("summary").click()
-    sum_of_it.wait_for(state="hidden")
-    assert page.locator(f"{PANEL} .jp-OutputArea img").first.is_visible(), "a figure is no sum"
-
-    page = opened(browser, course, "09-trim-cycle.ipynb")
-    last = page.get_by_text("2026-11-05: heel angle")
-    assert not last.is_visible()
-    page.locator(f"{PANEL} summary").filter(has_text="Work it out").click()
-    last.wait_for()
