@@ -244,19 +244,24 @@ def test_hand_out_fill_in_mark_return(
 
 
 def test_marked_elsewhere_gives_the_same_bytes(name: str, in_class: Class, tmp_path: Path) -> None:
-    """Marked once more, on one worker and in another place."""
+    """Every fourth of them marked once more, on one worker and in another place."""
+    some = tmp_path / "some"
+    some.mkdir()
+    for path in sorted(in_class.handins.iterdir())[::4]:
+        shutil.copy2(path, some)
     with ThreadPoolExecutor(1) as executor:
         mark_folder(
-            in_class.handins,
+            some,
             exercise=name,
             course=COURSE,
             results=tmp_path / "out",
             limits=QUICK,
             executor=executor,
         )
-    assert (tmp_path / "out" / f"marks-{name}.csv").read_bytes() == (
-        in_class.results / f"marks-{name}.csv"
-    ).read_bytes()
+    before = (in_class.results / f"marks-{name}.csv").read_bytes().splitlines()
+    again = (tmp_path / "out" / f"marks-{name}.csv").read_bytes().splitlines()
+    assert len(again) == 1 + len(list(some.iterdir()))
+    assert again == [line for line in before if line in again]
 
 
 #: nbgrader's own commands, one after the other in one Python: their start takes seconds.
