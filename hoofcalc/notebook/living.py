@@ -2,7 +2,8 @@
 
 The browser asks for a setting; `Figure.frame` calculates it; the numbers go back in one
 binary block of a few kilobytes and the browser draws them. It asks
-again only when the answer has come, and then for the newest setting.
+again only when the answer has come, and then for the newest setting. While nothing is under way
+it asks ahead for what the next move may bring (`ahead.js`); such an answer changes nothing here.
 """
 
 from __future__ import annotations
@@ -116,7 +117,12 @@ class LivingFigure:
         except Exception as trouble:
             reason = f"The calculation stopped ({type(trouble).__name__}: {trouble})."
             frame = Frame(values=self.frame.values, refusal=reason)
-        self._take(frame, serial=str(message.get("serial", "")))
+        serial = str(message.get("serial", ""))
+        if message.get("ahead"):  # not moved there: said, and nothing here changes
+            told = state(self.figure, frame, serial=serial)
+            self._view.send(told, [told.pop("floats", b"")])
+        else:
+            self._take(frame, serial=serial)
 
     def _take(self, frame: Frame, *, serial: str) -> None:
         """Show a new frame; a refused one leaves the last picture standing, drawn pale."""

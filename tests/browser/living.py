@@ -42,7 +42,8 @@ _FIGURE = """async ([script, spec]) => {
   const { mount } = await import(url);
   window.figure = mount(document.getElementById("figure"), spec, window.ask);
 }"""
-# a notebook whose kernel is slow: it answers what was asked when it is told to
+# a notebook whose kernel is slow: it answers what was asked when it is told to, and what was asked
+# ahead of time in a list of its own
 _SLOW = """async ([script, spec]) => {
   const url = URL.createObjectURL(new Blob([script], { type: "text/javascript" }));
   const { default: { render } } = await import(url);
@@ -53,15 +54,21 @@ _SLOW = """async ([script, spec]) => {
   };
   const known = { spec, state: await answered({ values: spec.start, serial: "" }) };
   window.asked = [];
-  window.answer = async (at) => {
-    known.state = await answered(window.asked[at]);
-    window.heard();
+  window.ahead = [];
+  const heard = {};
+  window.answer = async (at, changes = {}) => {
+    known.state = { ...(await answered(window.asked[at])), ...changes };
+    heard["change:state"]();
+  };
+  window.answerAhead = async (at) => {
+    const { floats, ...words } = await answered(window.ahead.splice(at, 1)[0]);
+    heard["msg:custom"](words, floats ? [new DataView(floats.buffer)] : []);
   };
   const model = {
     get: (name) => known[name],
-    on: (_, does) => (window.heard = does),
+    on: (name, does) => (heard[name] = does),
     off() {},
-    send: (message) => window.asked.push(message),
+    send: (message) => (message.ahead ? window.ahead : window.asked).push(message),
   };
   render({ model, el: document.getElementById("figure") });
 }"""

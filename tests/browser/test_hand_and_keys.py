@@ -153,6 +153,40 @@ def test_a_late_answer_is_shown_and_the_hand_is_not_set_back(window: Any) -> Non
     page.close()
 
 
+# every answer that is asked for ahead of time, until no more is
+ALL_AHEAD = """async () => {
+  const turn = () => new Promise((resolve) => setTimeout(resolve, 50));
+  for (await turn(); window.ahead.length; await turn()) await window.answerAhead(0);
+}"""
+PICTURE = "() => [...document.querySelectorAll('.panel canvas')].map((one) => one.toDataURL())"
+
+
+@pytest.mark.parametrize("name", ["columns", "measuring"])
+def test_a_move_that_was_foreseen_is_drawn_at_once_and_as_ever(window: Any, name: str) -> None:
+    figure, pictures = EVERY_FIGURE[name], []
+    steps = [f"[data-name={figure.sliders[0].name}]", f"[data-handle={figure.handles[0].name}]"]
+    for foreseen in (True, False):
+        page = window.new_page()
+        show_figure(page, figure, slow=foreseen)
+        for number, step in enumerate(steps):
+            page.locator(step).focus()
+            if foreseen:
+                page.evaluate(ALL_AHEAD)
+            page.keyboard.press("ArrowRight")
+            if foreseen:
+                page.wait_for_function("at => window.asked.length > at", arg=number)
+                pictures.append(page.evaluate(PICTURE))  # nothing has been answered
+                page.evaluate("at => window.answer(at)", number)
+            else:
+                page.evaluate("window.settled()")
+            pictures.append(page.evaluate(PICTURE))
+        page.close()
+    first, told, second, told_again, one, other = pictures
+    assert first == told == one
+    assert second == told_again == other
+    assert one != other
+
+
 @pytest.mark.parametrize("prediction", EVERY_PREDICTION.values(), ids=lambda one: one.name)
 def test_a_curve_is_drawn_by_hand_or_keys_and_answered(window: Any, prediction: Prediction) -> None:
     page = window.new_page()

@@ -72,6 +72,29 @@ def test_the_same_setting_asked_twice_is_answered_twice() -> None:
     living.close()
 
 
+@pytest.mark.parametrize(
+    ("values", "says"),
+    [
+        ({"height_mm": 5.0}, ""),
+        ({"height_mm": 10.0}, "This cannot be shown: it has fallen over."),
+        ({"way": "broken"}, "The calculation stopped (RuntimeError: a fault of ours)."),
+    ],
+)
+def test_what_is_asked_ahead_is_the_same_answer_and_moves_nothing(
+    monkeypatch: pytest.MonkeyPatch, values: dict[str, Any], says: str
+) -> None:
+    living = LivingFigure(plank())
+    frame, before, said = living.frame, dict(living._view.state), []
+    monkeypatch.setattr(living._view, "send", lambda *parts: said.append(parts))
+    living._asked(None, {"values": values, "serial": "7", "ahead": True}, [])
+    assert living.frame is frame
+    assert dict(living._view.state) == before
+    ((words, buffers),) = said
+    assert words["refusal"] == says
+    assert {**words, **({} if says else {"floats": buffers[0]})} == ask(living, values)
+    living.close()
+
+
 def test_a_refusal_is_a_sentence_and_the_last_picture_stays() -> None:
     living = LivingFigure(plank())
     ask(living, {"height_mm": 5})

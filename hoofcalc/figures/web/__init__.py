@@ -6,7 +6,7 @@ from pathlib import Path
 
 #: What each name is made of; the parts are laid one behind the other, nothing is built.
 _PARTS = {
-    "figure.js": ("base.js", "drawing.js", "figure.js"),
+    "figure.js": ("base.js", "drawing.js", "ahead.js", "figure.js"),
     "figure.css": ("base.css", "figure.css"),
     "question.js": ("base.js", "question.js"),
     "question.css": ("base.css", "question.css"),

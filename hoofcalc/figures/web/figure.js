@@ -4,7 +4,6 @@
 // the state itself). In a notebook the source asks the kernel; on a page it asks Python there, or
 // looks the state up among frames calculated beforehand. No other code is loaded.
 
-const PATIENCE_MS = 5000;
 const NARROW_PX = 600;
 const QUICK_MS = 1200;
 const DEG_PER_PX = 0.7; // of a foot that is turned by dragging it
@@ -83,6 +82,14 @@ export function mount(el, spec, source, first) {
     if (last) was = last.result || "";
   }
 
+  // What one more move of the control in use may bring; the source is asked ahead where it can be.
+  let nearby = () => [];
+  function foresee(near = nearby) {
+    nearby = near;
+    if (source.ahead) source.ahead(nearby().map((values) => ({ ...current, ...values })));
+  }
+  const foreseen = (node, near) => ["focusin", "pointerenter"].forEach((kind) => node.addEventListener(kind, () => foresee(near)));
+
   // ------------------------------------------------------------ sliders
 
   const rows = spec.sliders.map((slider) => {
@@ -109,10 +116,18 @@ export function mount(el, spec, source, first) {
       number.value = plain(value);
       words.textContent = slider.words[at] || "";
     };
-    const step = (by) => {
-      const at = within(nearest(positions, current[slider.name]) + by, [0, positions.length - 1]);
-      show(positions[at]);
+    const beside = (by) => within(nearest(positions, current[slider.name]) + by, [0, positions.length - 1]);
+    let way = 1; // the last move, in positions
+    const near = () => [way, -Math.sign(way), 2 * way].map((by) => ({ [slider.name]: positions[beside(by)] }));
+    const go = (value) => {
+      way = nearest(positions, value) - beside(0) || way;
+      nearby = near;
+      show(value);
       ask();
+    };
+    const step = (by) => {
+      const at = beside(by);
+      go(positions[at]);
       return at;
     };
     range.addEventListener("pointerdown", () => begin());
@@ -121,8 +136,7 @@ export function mount(el, spec, source, first) {
     });
     range.addEventListener("input", () => {
       stop();
-      show(positions[Number(range.value)]);
-      ask();
+      go(positions[Number(range.value)]);
     });
     const typed = () => {
       const text = number.value.trim().replace(",", ".");
@@ -136,8 +150,7 @@ export function mount(el, spec, source, first) {
         begin();
         const used = snap(value);
         if (used !== value) notice.textContent = `${slider.label}: the nearest setting on this page is ${plain(used)} ${slider.unit}.`;
-        show(used);
-        ask();
+        go(used);
         return;
       }
       number.value = plain(current[slider.name]);
@@ -155,7 +168,8 @@ export function mount(el, spec, source, first) {
     const row = make("div", { class: "row", "data-row": slider.name }, head, value,
       make("div", { class: "way" }, press(-1, "\u2212", "less"), range, press(1, "+", "more")));
     show(current[slider.name]);
-    return { slider, show, step, row };
+    foreseen(row, near);
+    return { slider, show, step, go, near, row };
   });
   const rowOf = Object.fromEntries(rows.map((row) => [row.slider.name, row]));
 
@@ -226,30 +240,47 @@ export function mount(el, spec, source, first) {
       knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
       knob.setAttribute("aria-valuetext", told().says);
     };
-    // to a place in the picture, in data units
-    const go = (x, y) => {
-      if (!last) return;
-      pull.remove();
+    // the numbers that a place in the picture means, in data units
+    const numbersAt = (x, y) => {
       if (two) {
         const [ox, oy] = told().at;
         const from = [ox - last.values[handle.x.name], oy - last.values[handle.y.name]];
         const inside = [host.at.x, host.at.y].map((ends, axis) => ends.map((end) => end - from[axis]));
-        current[handle.x.name] = tidy(within(within(x - from[0], inside[0]), handle.x.limits));
-        current[handle.y.name] = tidy(within(within(y - from[1], inside[1]), handle.y.limits));
-        show();
-      } else {
-        const { slider, show: put } = rowOf[handle.x.name];
-        const value = numberAt(handle, told(), last.values[handle.x.name], x, y, slider.positions);
-        put(slider.positions[nearest(slider.positions, value)]);
+        return {
+          [handle.x.name]: tidy(within(within(x - from[0], inside[0]), handle.x.limits)),
+          [handle.y.name]: tidy(within(within(y - from[1], inside[1]), handle.y.limits)),
+        };
       }
+      const { positions } = rowOf[handle.x.name].slider;
+      const value = numberAt(handle, told(), last.values[handle.x.name], x, y, positions);
+      return { [handle.x.name]: positions[nearest(positions, value)] };
+    };
+    const go = (x, y) => {
+      if (!last) return;
+      pull.remove();
+      const numbers = numbersAt(x, y);
+      if (!two) return rowOf[handle.x.name].go(numbers[handle.x.name]);
+      Object.assign(current, numbers);
+      show();
       ask();
     };
+    let way = [1, 0]; // the last key, in steps
+    const beside = ([right, up]) => {
+      const [x, y] = stands();
+      return [x + right * handle.step, y + up * handle.step];
+    };
+    const near = () => {
+      if (!two) return rowOf[handle.x.name].near();
+      const ways = last && host.at ? [way, way.map((by) => 2 * by), [1, 0], [-1, 0], [0, 1], [0, -1]] : [];
+      return ways.map((by) => numbersAt(...beside(by)));
+    };
+    foreseen(knob, near);
     const nudge = (key, far) => {
       pull.remove();
       if (two) {
-        const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] }[key];
-        const [x, y] = stands();
-        go(x + way[0] * far * handle.step, y + way[1] * far * handle.step);
+        way = { ArrowLeft: [-far, 0], ArrowRight: [far, 0], ArrowUp: [0, far], ArrowDown: [0, -far] }[key];
+        nearby = near;
+        go(...beside(way));
       } else rowOf[handle.x.name].step(far * signOf(key, handle, told()));
     };
     knob.addEventListener("keydown", (event) => {
@@ -271,6 +302,7 @@ export function mount(el, spec, source, first) {
       stop();
       knob.focus({ preventScroll: true });
       knob.setPointerCapture(event.pointerId);
+      if (two) foresee(() => []); // a hand goes anywhere
       const [x, y] = pointer(event);
       const [sx, sy] = stands();
       held = [sx - x, sy - y];
@@ -282,7 +314,7 @@ export function mount(el, spec, source, first) {
     });
     for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => (held = null));
     knob.addEventListener("focus", () => { chosenHandle = number; choose(); });
-    return { handle, host, show, go, nudge, stands, two };
+    return { handle, host, show, go, nudge, numbersAt, stands, two };
   });
 
   // A tap on the picture: what was taken last goes there, or the nearest.
@@ -290,16 +322,25 @@ export function mount(el, spec, source, first) {
     const mine = grips.filter((grip) => grip.host === host);
     if (!mine.length) return;
     host.box.classList.add("takes-taps");
-    host.box.addEventListener("click", (event) => {
-      if (!last || event.target.closest(".grip") || !chosen(host.panel)) return;
+    const tapped = (event) => {
+      if (!last || event.target.closest(".grip") || !chosen(host.panel)) return null;
       const box = host.front.getBoundingClientRect();
       const [x, y] = host.at.dataAt(event.clientX - box.left, event.clientY - box.top);
       const far = (grip) => Math.hypot(grip.stands()[0] - x, grip.stands()[1] - y);
       const taken = grips[chosenHandle];
-      const grip = mine.includes(taken) ? taken : mine.reduce((a, b) => (far(b) < far(a) ? b : a));
+      return { x, y, grip: mine.includes(taken) ? taken : mine.reduce((a, b) => (far(b) < far(a) ? b : a)) };
+    };
+    host.box.addEventListener("pointerdown", (event) => {
+      const tap = tapped(event);
+      const numbers = tap && tap.grip.numbersAt(tap.x, tap.y);
+      if (tap) foresee(() => [numbers]); // the finger has yet to be lifted
+    });
+    host.box.addEventListener("click", (event) => {
+      const tap = tapped(event);
+      if (!tap) return;
       begin();
       stop();
-      grip.go(x, y);
+      tap.grip.go(tap.x, tap.y);
     });
   });
 
@@ -373,7 +414,9 @@ export function mount(el, spec, source, first) {
   const buttons = spec.presets.map((preset) => {
     const key = preset.key ? keyLine(preset.key) : "";
     const words = make("span", {}, make("b", {}, preset.label), preset.note ? make("span", { class: "note-of" }, preset.note) : "");
-    return make("button", { type: "button", onclick: () => { begin(true); was = ""; settle(preset.values); ask(); } }, key, words);
+    const button = make("button", { type: "button", onclick: () => { begin(true); was = ""; settle(preset.values); ask(); } }, key, words);
+    foreseen(button, () => [preset.values]);
+    return button;
   });
   // a preset is marked where its choices are the present ones
   function markChoices() {
@@ -427,6 +470,7 @@ export function mount(el, spec, source, first) {
       }
     }
     busy = false;
+    foresee();
   }
 
   function draw(state) {
@@ -662,40 +706,22 @@ function speak(node, state, before, was) {
 // ---------------------------------------------------------------- in a notebook: ask the kernel
 
 function render({ model, el }) {
-  const spec = model.get("spec");
-  const waiting = new Map();
-  const late = new Set(); // asked for, and no longer waited for
-  const source = (values) =>
-    new Promise((resolve, reject) => {
-      const serial = Math.random().toString(36).slice(2);
-      const patience = setTimeout(() => {
-        waiting.delete(serial);
-        late.add(serial);
-        reject(new Error("The notebook does not answer: it is busy or its kernel has stopped. Wait, or run this cell again."));
-      }, PATIENCE_MS);
-      waiting.set(serial, (state) => {
-        clearTimeout(patience);
-        resolve(state);
-      });
-      model.send({ values, serial });
-    });
-  const figure = mount(el, spec, source, model.get("state"));
+  const road = foreseeing((message) => model.send(message), (state) => figure.draw(state), model.get("state"));
+  const figure = mount(el, model.get("spec"), road.source, model.get("state"));
   const changed = () => {
     const state = model.get("state");
-    const answer = waiting.get(state.serial);
-    waiting.delete(state.serial);
-    if (answer) answer(state);
-    // the hand may have gone on since: show it, and leave the sliders where they are
-    else if (late.delete(state.serial)) figure.draw(state);
-    else {
-      // moved from a code cell, or in another view of the same figure
-      if (!state.refusal) figure.settle(state.values);
-      figure.draw(state);
-    }
+    if (road.heard(state)) return;
+    // moved from a code cell, or in another view of the same figure
+    road.forget(state);
+    if (!state.refusal) figure.settle(state.values);
+    figure.draw(state);
   };
+  const ahead = (state, [floats]) => road.heard({ ...state, floats });
   model.on("change:state", changed);
+  model.on("msg:custom", ahead);
   return () => {
     model.off("change:state", changed);
+    model.off("msg:custom", ahead);
     figure.close();
   };
 }
