@@ -187,6 +187,27 @@ def test_a_move_that_was_foreseen_is_drawn_at_once_and_as_ever(window: Any, name
     assert one != other
 
 
+def test_a_hand_that_goes_on_as_it_goes_is_foreseen(window: Any) -> None:
+    page = window.new_page()
+    mouse = page.mouse
+    show_figure(page, EVERY_FIGURE["measuring"], slow=True)
+    box = page.locator("[data-handle=toe_coronet]").bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    mouse.move(x, y)
+    mouse.down()
+    mouse.move(x - 4, y - 3)
+    page.evaluate("window.answer(0)")
+    page.evaluate(ALL_AHEAD)
+    before = page.evaluate(PICTURE)
+    mouse.move(x - 8, y - 6)
+    page.wait_for_function("window.asked.length === 2")
+    drawn = page.evaluate(PICTURE)
+    assert drawn != before
+    page.evaluate("window.answer(1)")
+    assert page.evaluate(PICTURE) == drawn
+    page.close()
+
+
 @pytest.mark.parametrize("prediction", EVERY_PREDICTION.values(), ids=lambda one: one.name)
 def test_a_curve_is_drawn_by_hand_or_keys_and_answered(window: Any, prediction: Prediction) -> None:
     page = window.new_page()

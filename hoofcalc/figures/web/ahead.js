@@ -17,7 +17,7 @@ function foreseeing(send, draw, first) {
     if (!state.refusal) known.set(key, state);
     if (known.size > KEPT) known.delete(known.keys().next().value);
   }
-  // one: its key; ahead, if only for the store; drawn, what is shown already; answer, who waits
+  // one: its key; ahead, where it is for the store; drawn, what is shown already; answer, who waits
   function ask(values, one) {
     const serial = Math.random().toString(36).slice(2);
     asked.set(serial, one);
@@ -26,10 +26,9 @@ function foreseeing(send, draw, first) {
   function onward() {
     if (asked.size) return;
     likely = likely.filter((values) => !known.has(JSON.stringify(values)));
-    const values = untold || likely.shift();
-    if (!values) return;
-    const key = JSON.stringify(values);
-    ask(values, untold ? { key, drawn: known.get(key) } : { key, ahead: true });
+    const values = !untold && likely.shift();
+    if (untold) ask(...untold);
+    else if (values) ask(values, { key: JSON.stringify(values), ahead: true });
     untold = null;
   }
   const later = () => setTimeout(onward); // the picture first
@@ -37,7 +36,7 @@ function foreseeing(send, draw, first) {
   function source(values) {
     const key = JSON.stringify(values);
     const state = known.get(key);
-    untold = state && (key !== newest || untold) ? values : null;
+    untold = state && (key !== newest || untold) ? [values, { key, drawn: state }] : null;
     newest = key;
     likely = [];
     if (state) {
@@ -68,7 +67,10 @@ function foreseeing(send, draw, first) {
   function heard(state) {
     const one = asked.get(state.serial);
     if (!one) return false;
-    asked.delete(state.serial);
+    for (const serial of asked.keys()) {
+      asked.delete(serial);
+      if (serial === state.serial) break; // answers keep their order: what was asked before is lost
+    }
     keep(one.key, state);
     if (one.ahead) {
       // the move may have come while it was under way

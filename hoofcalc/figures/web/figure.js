@@ -290,7 +290,7 @@ export function mount(el, spec, source, first) {
       stop();
       nudge(event.key, event.shiftKey ? 10 : 1);
     });
-    let held = null; // how far the pointer lies off the thing
+    let held = null; // how far the thing lies off the pointer, and where it was taken to
     const pointer = (event) => {
       const box = host.front.getBoundingClientRect();
       return host.at.dataAt(event.clientX - box.left, event.clientY - box.top);
@@ -302,17 +302,20 @@ export function mount(el, spec, source, first) {
       stop();
       knob.focus({ preventScroll: true });
       knob.setPointerCapture(event.pointerId);
-      if (two) foresee(() => []); // a hand goes anywhere
+      if (two) foresee(() => []);
       const [x, y] = pointer(event);
       const [sx, sy] = stands();
-      held = [sx - x, sy - y];
+      held = { off: [sx - x, sy - y], at: [sx, sy] };
     });
     knob.addEventListener("pointermove", (event) => {
       if (!held) return;
-      const [x, y] = pointer(event);
-      go(x + held[0], y + held[1]);
+      const at = pointer(event).map((part, axis) => part + held.off[axis]);
+      const next = at.map((part, axis) => 2 * part - held.at[axis]); // a hand that goes on as it goes
+      held.at = at;
+      if (two) nearby = () => [numbersAt(...next)];
+      go(...at);
     });
-    for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => (held = null));
+    for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => { held = null; foresee(near); });
     knob.addEventListener("focus", () => { chosenHandle = number; choose(); });
     return { handle, host, show, go, nudge, numbersAt, stands, two };
   });
