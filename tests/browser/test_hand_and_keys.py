@@ -187,7 +187,7 @@ def test_a_move_that_was_foreseen_is_drawn_at_once_and_as_ever(window: Any, name
     assert one != other
 
 
-def test_a_hand_that_goes_on_as_it_goes_is_foreseen(window: Any) -> None:
+def test_a_hand_that_goes_on_and_a_finger_that_comes_down_are_foreseen(window: Any) -> None:
     page = window.new_page()
     mouse = page.mouse
     show_figure(page, EVERY_FIGURE["measuring"], slow=True)
@@ -205,6 +205,15 @@ def test_a_hand_that_goes_on_as_it_goes_is_foreseen(window: Any) -> None:
     assert drawn != before
     page.evaluate("window.answer(1)")
     assert page.evaluate(PICTURE) == drawn
+    mouse.up()
+    page.evaluate(ALL_AHEAD)
+    mouse.move(*page.evaluate(FREE, [x - 8, y - 6]))
+    mouse.down()
+    page.evaluate(ALL_AHEAD)
+    assert page.evaluate(PICTURE) == drawn, "nothing moves before the finger is lifted"
+    mouse.up()
+    page.wait_for_function("window.asked.length === 3")
+    assert page.evaluate(PICTURE) != drawn
     page.close()
 
 

@@ -327,23 +327,28 @@ export function mount(el, spec, source, first) {
     host.box.classList.add("takes-taps");
     const tapped = (event) => {
       if (!last || event.target.closest(".grip") || !chosen(host.panel)) return null;
+      const { clientX, clientY } = event;
       const box = host.front.getBoundingClientRect();
-      const [x, y] = host.at.dataAt(event.clientX - box.left, event.clientY - box.top);
+      const [x, y] = host.at.dataAt(clientX - box.left, clientY - box.top);
       const far = (grip) => Math.hypot(grip.stands()[0] - x, grip.stands()[1] - y);
       const taken = grips[chosenHandle];
-      return { x, y, grip: mine.includes(taken) ? taken : mine.reduce((a, b) => (far(b) < far(a) ? b : a)) };
+      return { x, y, clientX, clientY, grip: mine.includes(taken) ? taken : mine.reduce((a, b) => (far(b) < far(a) ? b : a)) };
     };
+    let down = null; // where the finger came down; it counts, though lifting it slips a little
     host.box.addEventListener("pointerdown", (event) => {
-      const tap = tapped(event);
-      const numbers = tap && tap.grip.numbersAt(tap.x, tap.y);
-      if (tap) foresee(() => [numbers]); // the finger has yet to be lifted
+      down = tapped(event);
+      if (!down) return;
+      const numbers = down.grip.numbersAt(down.x, down.y);
+      foresee(() => [numbers]);
     });
     host.box.addEventListener("click", (event) => {
       const tap = tapped(event);
       if (!tap) return;
       begin();
       stop();
-      tap.grip.go(tap.x, tap.y);
+      const slip = down ? Math.hypot(tap.clientX - down.clientX, tap.clientY - down.clientY) : Infinity;
+      const { grip, x, y } = slip < 5 ? down : tap;
+      grip.go(x, y);
     });
   });
 
