@@ -2,7 +2,8 @@
 //
 // mount(element, spec, source, first) draws it; source(values) answers with a state (a promise or
 // the state itself). In a notebook the source asks the kernel; on a page it asks Python there, or
-// looks the state up among frames calculated beforehand. No other code is loaded.
+// looks the state up among frames calculated beforehand. source.ahead(settings), where there is
+// one, is told what the next move may bring. No other code is loaded.
 
 const NARROW_PX = 600;
 const QUICK_MS = 1200;
