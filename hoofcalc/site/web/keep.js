@@ -116,5 +116,5 @@
   }
 
   window.hoofcalc = window.hoofcalc || {};
-  window.hoofcalc.keep = { get, set, change, all, add, clear, elsewhere: (tell) => listeners.push(tell), why: () => why };
+  window.hoofcalc.keep = { get, set, change, all, add, clear, elsewhere: (tell) => listeners.push(tell) };
 })();
