@@ -16,14 +16,12 @@ import shutil
 import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-
 from hoofcalc import __version__
 from hoofcalc._files import BEING_WRITTEN
+from hoofcalc._markup import templates
 from hoofcalc._where import course_folder
 from hoofcalc.figures.web import asset
 from hoofcalc.figures.where import CHAIN, course_shown
@@ -373,21 +371,10 @@ def exercise_body(exercise: Page) -> str:
     return f"{_heading(exercise)}{back}{exercise.body}"
 
 
-@cache
-def _pieces() -> Any:
-    """What the templates beside hold; every text that is put in is escaped."""
-    templates = Environment(
-        loader=PackageLoader("hoofcalc.site", "templates"),
-        autoescape=True,
-        trim_blocks=True,
-        undefined=StrictUndefined,
-    )
-    return templates.get_template("pages.html.j2").module
-
-
 def _piece(name: str, *values: Any) -> str:
     """A page, or a part of one, by its name in the template."""
-    return str(getattr(_pieces(), name)(*values))
+    pieces = templates("hoofcalc.site").get_template("pages.html.j2").module
+    return str(getattr(pieces, name)(*values))
 
 
 def _heading(page: Page) -> str:

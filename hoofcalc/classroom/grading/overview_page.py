@@ -7,15 +7,15 @@ are also written as a PDF.
 from __future__ import annotations
 
 import base64
-import html
 import io
 import textwrap
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
+from hoofcalc._markup import templates
 from hoofcalc.classroom.grading.overview import Overview, Row, called
 from hoofcalc.classroom.grading.question_report import HEADER, HOW_TO_READ
 from hoofcalc.classroom.model.working import HEADINGS
@@ -32,21 +32,16 @@ def write_page(
     questions: Sequence[Sequence[str]] = (),
 ) -> Path:
     """Write the page, with the table of how each question works where there is one."""
-    parts = [_HEAD, "<h1>How the class stands</h1>"]
-    if names:
-        parts.append(
-            '<p class="box">This page holds names. It is for you; keep it where marks are kept.</p>'
-        )
-    for view in views:
-        parts += _section(view, names)
-    if questions:
-        parts += ["<h2>How the questions work</h2>", f"<p>{HOW_TO_READ}</p>"]
-        parts.append(_table(HEADER, questions))
-    parts.append(
-        "<p>Stuck means: less than half of the points decided so far. What waits for a marker "
-        "counts against nobody.</p></body></html>"
+    page = templates("hoofcalc.classroom.grading").get_template("overview_page.html.j2")
+    text = page.render(
+        names=names,
+        exercises=[_section(view, names) for view in views],
+        signs="; ".join(HEADINGS.values()),
+        questions=questions,
+        questions_header=HEADER,
+        how_to_read=HOW_TO_READ,
     )
-    write_whole(path, "\n".join(parts).encode())
+    write_whole(path, text.encode())
     return path
 
 
@@ -65,112 +60,72 @@ def write_pdf(path: Path, views: Sequence[Overview]) -> Path:
     return path
 
 
-def _section(view: Overview, names: Mapping[str, str]) -> list[str]:
-    exercise = view.exercise
-    marked = view.marked
-    most = counted(exercise.points, "point")
-    parts = [
-        f"<h2>{html.escape(exercise.title)}</h2>",
-        f"<p>{len(marked)} marked, mean {view.mean:.1f} of {most}.</p>",
-        "<h3>By ability</h3>",
-        _picture(
-            _draw_ideas(view),
-            "Bars, share of the points reached: "
-            + "; ".join(f"{idea.words}: {idea.percent}" for idea in view.ideas),
-        ),
-        _table(
-            ["ability", "questions", "mean share", "all points", "some", "none"],
-            [
-                [
-                    idea.words,
-                    ", ".join(idea.questions),
-                    idea.percent,
-                    str(idea.full),
-                    str(idea.part),
-                    str(idea.none),
-                ]
-                for idea in view.ideas
-            ],
-        ),
-        "<h3>Marks</h3>",
-        _picture(
-            _draw_points(view),
-            "Bars, learners by points: "
-            + "; ".join(f"{low} to {low + 1}: {count}" for low, count in _counted(view) if count),
-        ),
-        "<h3>Common slips</h3>",
-    ]
-    if view.slips:
-        few = view.slips[:_MOST_SLIPS]
-        parts.append(
-            _picture(
-                _draw_slips(view),
-                "Bars, learners by slip: "
-                + "; ".join(
-                    f"{slip.name} in {slip.question}: {len(slip.learners)}" for slip in few
-                ),
-            )
-        )
-        parts.append(
-            _table(
-                ["question", "slip", "learners", "what they are told"],
-                [
-                    [f"{s.question}. {s.title}", s.name, str(len(s.learners)), s.message]
-                    for s in few
-                ],
-            )
-        )
-    else:
-        parts.append("<p>None.</p>")
-    parts += _people(view, names)
-    return parts
-
-
-def _people(view: Overview, names: Mapping[str, str]) -> list[str]:
-    def people(rows: Sequence[Row], words: Any) -> str:
-        lines = [
-            f"<li>{html.escape(called(row.learner, names))}{html.escape(words(row))}</li>"
-            for row in rows
-        ]
-        return f"<ul>{''.join(lines)}</ul>" if lines else "<p>Nobody.</p>"
-
-    marked = view.marked
+def _section(view: Overview, names: Mapping[str, str]) -> dict[str, Any]:
+    """What the page says of one exercise."""
+    few = view.slips[:_MOST_SLIPS]
     questions = [question.name for question in view.exercise.questions]
-    absent = sorted(set(names) - {row.learner for row in view.rows})
-    parts = [
-        "<h3>Stuck</h3>",
-        people(
-            [row for row in marked if row.stuck],
-            lambda row: f": {counted(row.points, 'point')}; not yet: {', '.join(row.missing)}",
+    return {
+        "title": view.exercise.title,
+        "marked": len(view.marked),
+        "mean": f"{view.mean:.1f}",
+        "most": counted(view.exercise.points, "point"),
+        "ideas": [
+            (idea.words, ", ".join(idea.questions), idea.percent, idea.full, idea.part, idea.none)
+            for idea in view.ideas
+        ],
+        "ideas_drawn": _picture(
+            _draw_ideas(view),
+            "share of the points reached",
+            [f"{idea.words}: {idea.percent}" for idea in view.ideas],
         ),
-        "<h3>Still to be marked by hand</h3>",
-        people([row for row in marked if row.waiting], lambda row: f": {row.waiting}"),
-        "<h3>Late</h3>",
-        people([row for row in view.rows if row.late], lambda row: f": {row.handed_in}"),
-        "<h3>Not marked</h3>",
-        people([row for row in view.rows if row.points is None], lambda row: f": {row.remark}"),
-    ]
+        "points_drawn": _picture(
+            _draw_points(view),
+            "learners by points",
+            [f"{low} to {low + 1}: {count}" for low, count in _counted(view) if count],
+        ),
+        "slips": [(f"{s.question}. {s.title}", s.name, len(s.learners), s.message) for s in few],
+        "slips_drawn": _picture(
+            _draw_slips(view),
+            "learners by slip",
+            [f"{slip.name} in {slip.question}: {len(slip.learners)}" for slip in few],
+        ),
+        "people": _people(view, names),
+        "everyone_header": ["id", "points", *(f"question {name}" for name in questions), "remark"],
+        "everyone": [
+            (
+                called(row.learner, names),
+                "" if row.points is None else f"{row.points:g}",
+                *(_mark(row, name) for name in questions),
+                row.remark,
+            )
+            for row in view.rows
+        ],
+    }
+
+
+def _people(view: Overview, names: Mapping[str, str]) -> dict[str, list[str]]:
+    """Whom to see, under each heading."""
+
+    def people(rows: Iterable[Row], words: Callable[[Row], str]) -> list[str]:
+        return [f"{called(row.learner, names)}: {words(row)}" for row in rows]
+
+    found = {
+        "Stuck": people(
+            (row for row in view.marked if row.stuck),
+            lambda row: f"{counted(row.points or 0.0, 'point')}; not yet: {', '.join(row.missing)}",
+        ),
+        "Still to be marked by hand": people(
+            (row for row in view.marked if row.waiting), lambda row: str(row.waiting)
+        ),
+        "Late": people((row for row in view.rows if row.late), lambda row: str(row.handed_in)),
+        "Not marked": people(
+            (row for row in view.rows if row.points is None), lambda row: row.remark
+        ),
+    }
     if names:
-        parts.append("<h3>Nothing handed in</h3>")
-        lines = "".join(f"<li>{html.escape(called(one, names))}</li>" for one in absent)
-        parts.append(f"<ul>{lines}</ul>" if lines else "<p>Nobody.</p>")
-    parts += [
-        "<h3>Everyone</h3>",
-        f"<p>{'; '.join(html.escape(words) for words in HEADINGS.values())}</p>",
-        _table(
-            ["id", "points", *(f"question {name}" for name in questions), "remark"],
-            [
-                [
-                    called(row.learner, names),
-                    "" if row.points is None else f"{row.points:g}",
-                    *(_mark(row, name) for name in questions),
-                    row.remark,
-                ]
-                for row in view.rows
-            ],
-        ),
-    ]
-    return parts
+        absent = sorted(set(names) - {row.learner for row in view.rows})
+        found["Nothing handed in"] = [called(one, names) for one in absent]
+    return found
 
 
 def _mark(row: Row, question: str) -> str:
@@ -266,37 +221,9 @@ def _draw_slips(view: Overview) -> Any:
     return figure
 
 
-def _picture(figure: Any, words: str) -> str:
+def _picture(figure: Any, what: str, bars: Sequence[str]) -> tuple[str, str]:
+    """A figure as PNG in base64, and what it shows in words."""
     stream = io.BytesIO()
-    figure.savefig(stream, format="png", metadata={"Software": None})
-    data = base64.b64encode(stream.getvalue()).decode()
-    return f'<img src="data:image/png;base64,{data}" alt="{html.escape(words)}">'
-
-
-def _table(header: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    head = "".join(f'<th scope="col">{html.escape(cell)}</th>' for cell in header)
-    body = "".join(
-        f"<tr>{''.join(f'<td>{html.escape(cell)}</td>' for cell in row)}</tr>" for row in rows
-    )
-    inside = f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody>"
-    return f'<div class="wide"><table>{inside}</table></div>'
-
-
-_HEAD = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>How the class stands</title>
-<style>
-body { font: 17px/1.5 system-ui, sans-serif; color: #1a1a1a;
-  max-width: 60em; margin: 1.5em auto; padding: 0 1em; }
-h2 { border-top: 2px solid #999; padding-top: 0.8em; margin-top: 2em; }
-img { max-width: 100%; height: auto; }
-.wide { overflow-x: auto; }
-table { border-collapse: collapse; font-size: 0.9em; }
-th, td { border: 1px solid #999; padding: 0.25em 0.5em; text-align: left; vertical-align: top; }
-.box { border: 2px solid #0072B2; border-radius: 6px; padding: 0.6em 0.9em; }
-</style>
-</head>
-<body>"""
+    if figure is not None:
+        figure.savefig(stream, format="png", metadata={"Software": None})
+    return base64.b64encode(stream.getvalue()).decode(), f"Bars, {what}: {'; '.join(bars)}"

@@ -2,30 +2,17 @@
 
 from __future__ import annotations
 
-import html
 from pathlib import Path
+from typing import Any
 
 from hoofcalc._constants import VET_CAUTION
 from hoofcalc._counted import counted
 from hoofcalc._files import write_whole
+from hoofcalc._markup import templates
 from hoofcalc.classroom.grading.marking import Assignment
 from hoofcalc.classroom.grading.results_folder import each_exercise, results_folder
 from hoofcalc.classroom.model.build import question_text
 from hoofcalc.classroom.model.questions import Choice, Function, Number, Numbers, Question
-
-_HEAD = """<!DOCTYPE html>
-<html lang="en"><head><meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1"><title>{title}</title>
-<style>
-body {{ font: 17px/1.5 system-ui, sans-serif; color: #1a1a1a; max-width: 46em; margin: 1.5em auto;
-  padding: 0 1em; }}
-pre {{ white-space: pre-wrap; overflow-wrap: anywhere; font-size: 0.9em; }}
-.solution {{ border: 2px solid #0072B2; border-radius: 6px; padding: 0.6em 0.9em; }}
-td, th {{ border: 1px solid #999; padding: 0.2em 0.5em; text-align: left; }}
-table {{ border-collapse: collapse; }}
-</style></head><body>
-"""
-_CAUTION = f"<p>A teaching model, not a diagnosis. {VET_CAUTION}</p></body></html>\n"
 
 
 def write_solutions(
@@ -50,41 +37,41 @@ def sheet(assignment: Assignment, learner: str) -> str:
     """The sheet of one learner, a page of its own."""
     exercise = assignment.exercise
     numbers = assignment.variants[assignment.variant(learner)]
-    title = html.escape(f"{exercise.title}: solutions for {learner}")
-    parts = [_HEAD.format(title=title), f"<h1>{title}</h1>", "<h2>Your numbers</h2><table>"]
-    for quantity in exercise.quantities:
-        value = f"{numbers[quantity.name]:g} {quantity.unit}".strip()
-        parts.append(
-            f"<tr><td>{html.escape(quantity.words)}</td><td>{html.escape(value)}</td>"
-            f"<td><code>{html.escape(quantity.name)}</code></td></tr>"
-        )
-    parts.append("</table>")
-    for question in exercise.questions:
-        parts.append(_markdown(question_text(question)))
-        parts.append(f'<div class="solution">{_solution(question, numbers)}</div>')
-    return "\n".join([*parts, _CAUTION])
+    page = templates("hoofcalc.classroom.grading").get_template("solution_sheet.html.j2")
+    return page.render(
+        title=f"{exercise.title}: solutions for {learner}",
+        numbers=[
+            (one.words, f"{numbers[one.name]:g} {one.unit}".strip(), one.name)
+            for one in exercise.quantities
+        ],
+        solutions=[_solution(question, numbers) for question in exercise.questions],
+        caution=VET_CAUTION,
+    )
 
 
-def _solution(question: Question, numbers: Numbers) -> str:
+def _solution(question: Question, numbers: Numbers) -> dict[str, Any]:
+    """What the sheet says of one question."""
+    said: dict[str, Any] = {
+        "question": _markdown(question_text(question)),
+        "right": _markdown(question.right) if question.right else "",
+        "code": "",
+        "scale": (),
+    }
     if isinstance(question, Number):
         near = question.near
         width = f"{100 * near.mark:g} %" if near.kind == "relative" else f"{near.mark:g}"
-        answer = f"{question.truth(numbers):.5g} (counts as right within {width})"
-        way = f"<pre>{html.escape(question.reference)}</pre>"
+        said["answer"] = f"{question.truth(numbers):.5g} (counts as right within {width})"
+        said["code"] = question.reference
     elif isinstance(question, Choice):
-        letter = question.truth(numbers)
-        reason = question.right_reason
-        answer = f"{letter}: {question.options[letter]} Reason {reason}: {question.reasons[reason]}"
-        way = ""
+        letter, reason = question.truth(numbers), question.right_reason
+        right = f"{letter}: {question.options[letter]}"
+        said["answer"] = f"{right} Reason {reason}: {question.reasons[reason]}"
     elif isinstance(question, Function):
-        answer = "one way to write it"
-        way = f"<pre>{html.escape(question.reference)}</pre>"
+        said |= {"answer": "one way to write it", "code": question.reference}
     else:
-        answer = "points are given for"
-        way = "<ul>" + "".join(f"<li>{html.escape(step)}</li>" for step in question.scale) + "</ul>"
-        way += f"<p>{html.escape(question.reference)}</p>"
-    right = _markdown(question.right) if question.right else ""
-    return f"<strong>{html.escape(answer)}</strong>{way}{right}"
+        said |= {"answer": "points are given for", "scale": question.scale}
+        said["reference"] = question.reference
+    return said
 
 
 def _markdown(text: str) -> str:
