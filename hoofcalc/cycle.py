@@ -417,7 +417,10 @@ class HeelLaw:
     Raises
     ------
     ValueError
-        If a field is outside the range given with it, or shapes do not go together.
+        If `band_angle_deg` is not above 0 and below 180, `growth_mm_day` not above 0 and at most
+        1, `wear_mm_day`, `loss_tangent` or `free_share` not from 0 to 1, `creep_times` not from 0
+        to 100, `modulus_mpa` or `thickness_mm` not above 0, `force_n_mm` below 0, `tilt_deg` not
+        from -45 to 45, or shapes do not go together.
 
     References
     ----------
@@ -599,9 +602,10 @@ def steady_law(
     Raises
     ------
     ValueError
-        If `heel_angle_deg`, `heel_height_mm`, `interval_days` or a field is outside its
-        range, a field is unknown, shapes do not go together, wear leaves less than 1 mm of
-        heel, or no band angle below 180 degrees keeps the heel.
+        If `heel_angle_deg` is not above `FLOOR_DEG` and below 90, `heel_height_mm` below 1,
+        `interval_days` not above 0 and at most 1,000, one of `fields` is no field of `HeelLaw` or
+        not within its limits there, shapes do not go together, wear leaves less than 1 mm of heel,
+        or no band angle below 180 degrees keeps the heel.
 
     References
     ----------

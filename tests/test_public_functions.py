@@ -122,7 +122,7 @@ def test_a_formula_states_its_equation(function):
         assert re.search(r"\S\s+>?=\s+\S|Equation: ", sections(function)[""])
 
 
-VAGUE = r"(an argument|a number|the side) is outside|outside the range of the formulas"
+VAGUE = r"(an argument|a number|the side) is outside|outside (its range|the range (of|given))"
 
 
 @pytest.mark.parametrize("path", sorted(PACKAGE.rglob("*.py")), ids=lambda path: path.stem)
