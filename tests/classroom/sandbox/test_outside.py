@@ -254,3 +254,38 @@ def test_the_environment_is_the_scratch_folders_and_keeps_only_the_language(
     assert {bare[name] for name in ("HOME", "TMPDIR", "TEMP")} == {str(tmp_path)}
     assert bare["PYTHONHASHSEED"] == "0", "sets come in the same order at every marking"
     assert bare["OPENBLAS_NUM_THREADS"] == bare["OMP_NUM_THREADS"] == "1"
+
+
+def test_bubblewrap_gives_a_folder_of_the_size_allowed_and_what_is_shown_to_read(
+    tmp_path: Path,
+) -> None:
+    command = runner._bubblewrap(tmp_path, [tmp_path / "package"], 7)
+    size = command.index("--size")  # counts for the folder named next: bwrap(1)
+    assert command[size + 1 : size + 4] == [str(7 * 2**20), "--tmpfs", str(tmp_path)]
+    shown = command.index(str(tmp_path / "package"))
+    assert command[shown - 1 : shown + 2] == ["--ro-bind-try", *[str(tmp_path / "package")] * 2]
+    assert not {"--bind", "--dev-bind", "--share-net"} & set(command)
+    assert "--unshare-all" in command
+
+
+class Kept:
+    """Stands for the warm process and the line to it."""
+
+    def __init__(self) -> None:
+        self.done: list[str] = []
+        self.process = self.line = self.folder = self
+
+    def __getattr__(self, name: str) -> Callable[[], None]:
+        return lambda: self.done.append(name)
+
+
+@pytest.mark.parametrize("ours", [True, False])
+def test_a_forked_worker_lets_the_warm_process_of_another_live(ours: bool) -> None:
+    warm = object.__new__(runner._Warm)
+    kept = Kept()
+    warm.owner = os.getpid() if ours else os.getpid() + 1
+    warm.process = warm.line = warm.folder = kept  # type: ignore[assignment]
+    assert warm.alive() is ours
+    warm.close()
+    assert ("kill" in kept.done, "cleanup" in kept.done) == (ours, ours)
+    assert "close" in kept.done, "its own end of the line"
