@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from dataclasses import replace
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
@@ -271,3 +272,13 @@ def test_two_visits_of_one_day_are_told_apart_by_their_moments(case):
     assert any("The trim itself is part of every difference" in line for line in lines)
     second = read_visit(case, DAY)
     assert compare_visits(first, second)[0].labels == (str(first.date), str(second.date))
+
+
+def test_without_an_outline_no_side_is_called_the_harder_worked(case, monkeypatch):
+    """Both sides of an even oval work alike, to the last digit or so."""
+    names = np.array(["left heel", "right quarter", "toe"])
+    monkeypatch.setattr(measuring, "weakest_place", lambda *_: SimpleNamespace(name=names))
+    horse, visit = open_case(case), read_visit(case, DAY)
+    assert measure(horse, visit).load.hardest == tuple(names)
+    even = measure(horse, replace(visit, outline_mm=None)).load.hardest
+    assert even == ("heel", "quarter", "toe")

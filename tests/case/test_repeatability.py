@@ -205,3 +205,9 @@ def test_a_damaged_hand_is_refused_in_words(tmp_path):
     (folder / HAND_FILE).write_text(text.replace("toe_angle_deg =", "# toe_angle_deg ="))
     with pytest.raises(CaseError, match="toe_angle_deg and heel_angle_deg are needed"):
         read_visit(folder, "2026-03-01")
+
+
+def test_no_hand_is_taken_to_be_finer_than_a_twentieth_of_a_millimetre(tmp_path):
+    rng = np.random.default_rng(9)
+    folder = case_of(tmp_path / "case", [placed(rng, 0.01) for _ in range(3)])
+    assert repeated_readings(folder)[2].point_error_mm == 0.05
