@@ -211,3 +211,14 @@ def test_no_hand_is_taken_to_be_finer_than_a_twentieth_of_a_millimetre(tmp_path)
     rng = np.random.default_rng(9)
     folder = case_of(tmp_path / "case", [placed(rng, 0.01) for _ in range(3)])
     assert repeated_readings(folder)[2].point_error_mm == 0.05
+
+
+def test_a_photograph_that_was_placed_alike_each_time_counts_as_it_is(tmp_path):
+    """Of three, one without any scatter: the hand is as fine as the three together say."""
+    rng = np.random.default_rng(10)
+    folder = case_of(tmp_path / "case", [placed(rng, sd) for sd in (3.0, 3.0, 0.0)])
+    _, readings, hand = repeated_readings(folder)
+    angles = readings["toe_angle_deg"]
+    assert np.ptp(angles[2]) == pytest.approx(0.0, abs=1e-9)
+    each = angles.var(axis=1, ddof=1)
+    assert hand.within["toe_angle_deg"] == pytest.approx(np.sqrt(each.sum() / 3))
