@@ -17,7 +17,8 @@ import numpy as np
 import psutil
 import pytest
 
-from hoofcalc.classroom.sandbox import runner
+from hoofcalc.classroom.model.plain_data import MOST_TEXT
+from hoofcalc.classroom.sandbox import runner, worker
 from hoofcalc.classroom.sandbox.runner import Limits, Step, run
 
 #: For what must be stopped; the times are those of the processor.
@@ -135,6 +136,29 @@ def test_the_limits_stand_in_the_learners_process() -> None:
         assert processes == [19, 19]
     else:
         assert processes[0] > 19
+
+
+def test_what_is_cut_off_is_said_and_the_next_cell_has_its_room_again() -> None:
+    stream = worker._Limited()
+    for _ in range(3):
+        assert stream.write("y" * (MOST_TEXT - 10)) == MOST_TEXT - 10, "as if all were taken"
+    text = stream.take()
+    assert text.startswith("y" * MOST_TEXT)
+    assert text.strip("y") == "\n... (the rest was cut off)\n"
+    stream.write("z")
+    assert stream.take() == "z"
+
+
+def test_pictures_of_a_cell_are_shown_until_there_are_too_many() -> None:
+    """Four of 900,000 letters do not fit into 3,000,000; one of a million is too large itself."""
+    show = "from IPython.display import display\nfor size in {}:\n"
+    show += "    display({{'image/png': 'A' * size, 'text/plain': 'p'}}, raw=True)"
+    steps = [Step(show.format([900_000] * 5), 0), Step(show.format([10, 1_000_000, 20]), 1)]
+    outputs = run(steps, [], {}, limits=PATIENT).outputs
+    kinds = [one["output_type"] for one in outputs[0]]
+    assert kinds == ["display_data"] * 3 + ["stream"]
+    assert "this cell shows too much" in outputs[0][-1]["text"]
+    assert ["image/png" in one["data"] for one in outputs[1]] == [True, False, True]
 
 
 def test_functions_are_called_after_all_cells_and_what_they_print_is_dropped() -> None:
