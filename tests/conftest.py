@@ -1,4 +1,4 @@
-"""Two ways to choose the examples of property tests.
+"""Two ways to choose the examples of property tests; and what the tests share.
 
 By default every run tries the same ones, so that the tests pass or fail alike on
 every machine. `--hypothesis-profile search` tries ten times as many, chosen anew
