@@ -119,7 +119,10 @@ export function mount(el, spec, source, first) {
     };
     const beside = (by) => within(nearest(positions, current[slider.name]) + by, [0, positions.length - 1]);
     let way = 1; // the last move, in positions
-    const near = () => [way, -Math.sign(way), 2 * way].map((by) => ({ [slider.name]: positions[beside(by)] }));
+    const near = () => {
+      const one = Math.sign(way);
+      return [way, way + one, way - one, -one].map((by) => ({ [slider.name]: positions[beside(by)] }));
+    };
     const go = (value) => {
       way = nearest(positions, value) - beside(0) || way;
       nearby = near;
@@ -313,8 +316,8 @@ export function mount(el, spec, source, first) {
       const at = pointer(event).map((part, axis) => part + held.off[axis]);
       const next = at.map((part, axis) => 2 * part - held.at[axis]); // a hand that goes on as it goes
       held.at = at;
-      if (two) nearby = () => [numbersAt(...next)];
       go(...at);
+      foresee(() => [numbersAt(...next), ...(two ? [] : near())]);
     });
     for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => { held = null; foresee(near); });
     knob.addEventListener("focus", () => { chosenHandle = number; choose(); });
