@@ -154,7 +154,8 @@ def sentence(values: Values, results: Results) -> str:
     look = f"{abs(down):g}° {'down' if down > 0 else 'up'}" if down else "level"
     gap = values["toe_angle_deg"] - values["heel_angle_deg"]
     seen = f"turned {values['turn_deg']:g}°, {look}"
-    return f"{horse}'s heel lines lie {lies} (gap {gap:z.0f}°, {sides}; {seen})."
+    view = f"(gap {gap:z.0f}°, {sides}; {seen})".replace("-", "\u2212")
+    return f"{horse}'s heel lines lie {lies} {view}."
 
 
 def table(values: Values, results: Results) -> tuple[Row, ...]:
@@ -368,8 +369,8 @@ CAPSULE = Figure(
             axes=False,
             width=400,
             height=290,
-            fixed=scale_bar(80, 70, 50),
-            narrow=Narrow(height=150),
+            fixed=scale_bar(76, 76, 20),
+            narrow=Narrow(height=262, x_limits=(-100, 100), y_limits=(-164, 138), share=0.5),
             turned_by=("turn_deg", "look_down_deg"),
         ),
         Panel(
@@ -379,7 +380,7 @@ CAPSULE = Figure(
             axes=False,
             width=360,
             height=290,
-            narrow=Narrow(height=140),
+            narrow=Narrow(height=262, y_limits=(-116, 224), share=0.5),
         ),
     ),
     series=(

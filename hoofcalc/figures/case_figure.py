@@ -85,8 +85,8 @@ def compute(
         "then": np.vstack([then.heel_coronet, then.heel_ground, then.toe_ground, then.toe_coronet]),
         "last": last,
         "earlier": earlier,
-        "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -19.0]]),
-        "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -19.0]]),
+        "heel_words_at": np.array([[now.heel_ground[0] - 16.0, -13.0]]),
+        "toe_words_at": np.array([[now.toe_ground[0] - 34.0, -13.0]]),
         "next_says": f"next visit in {_weeks(weeks)}",
         "then_at": np.array([[118.0, 106.0]]),
         "then_words": f"broken: {earlier.day.day} {earlier.day:%B}",
@@ -303,7 +303,7 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     plain = Style(colour=style.colour, width=2.5)
     found = Style(colour=style.colour, mark=mark, size=10, hollow=True)
     shade = Style(colour=style.colour, fill=fill, fill_strength=0.35, width=0)
-    words = Style(colour="ink", size=16, align="centre", apart=True)
+    words = Style(colour="ink", size=16, align="centre", rise="below", apart=True)
     return (
         Series("area", f"{end}_fan", style=shade),
         Series("words", f"{end}_words_at", words=f"{end}_words", style=words),
@@ -331,7 +331,7 @@ def _foot_panel() -> Panel:
         width=372,
         height=298,
         fixed=(ground, *scale_bar(98, 124, 40)),
-        narrow=Narrow(height=150, x_limits=(-147, 223), y_limits=(-30, 146)),
+        narrow=Narrow(height=250, x_limits=(-84, 150), y_limits=(-66, 252), share=0.5),
     )
 
 
@@ -346,7 +346,7 @@ def _weeks_panel() -> Panel:
         height=298,
         x_ticks=tuple(range(0, 45, 6)),
         y_ticks=tuple(range(0, 91, 15)),
-        narrow=Narrow(height=140),
+        narrow=Narrow(height=250, share=0.5),
     )
 
 

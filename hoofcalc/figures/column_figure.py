@@ -29,7 +29,7 @@ from hoofcalc.figures.spec import Figure, Handle, Preset, Results, Row, Slider, 
 
 _LEAN_MAX = 45.0
 _LEANS = np.linspace(0.0, _LEAN_MAX, 91)
-_TOP = 116.0  # a load far above what it carries stands here, and its words say so
+_TOP = 120.0  # a load far above what it carries stands here, and its words say so
 _GRIP = 0.6  # where along the column it is taken hold of
 _FAR_RIGHT = 130.0  # a top further right has its words on the left [mm]
 
@@ -175,7 +175,7 @@ def _against_lean(carries_n: FloatArray, lean_deg: float, load_n: float) -> dict
     """What it carries at every lean, in per cent of upright, and the load that is on it now."""
     curve = np.column_stack([_LEANS, np.minimum(100 * carries_n[:-1] / carries_n[0], 100.0)])
     share = float(100 * load_n / carries_n[0])
-    far = " (far above)" if share > 200 else " (above)" if share > _TOP else ""
+    far = "far above" if share > 200 else "above" if share > _TOP else ""
     right, none = lean_deg < 30, np.empty((0, 2))
     beside = np.array([[lean_deg + (1.4 if right else -1.4), min(share, _TOP)]])
     return {
@@ -184,7 +184,7 @@ def _against_lean(carries_n: FloatArray, lean_deg: float, load_n: float) -> dict
         "marker": np.array([[lean_deg, min(share, _TOP)]]),
         "right_of_it": beside if right else none,
         "left_of_it": none if right else beside,
-        "marker_words": f"your {_force(load_n)}{far}",
+        "marker_words": far or f"your {_force(load_n)}",
     }
 
 
@@ -399,7 +399,7 @@ def _bench_panel() -> Panel:
         width=316,
         height=312,
         fixed=(bench, *scale_bar(295, 24, 100, gap_mm=3)),
-        narrow=Narrow(height=166, x_limits=(-500, 690), y_limits=(-36, 516)),
+        narrow=Narrow(height=240, x_limits=(-120, 440), y_limits=(-36, 800), share=0.46),
     )
 
 
@@ -407,16 +407,16 @@ def _curve_panel() -> Panel:
     """What it carries against how it leans."""
     return Panel(
         x_limits=(0, _LEAN_MAX),
-        y_limits=(0, 125),
+        y_limits=(0, 150),
         x_label="lean (degrees)",
         y_label="what it carries (% of what it does upright)",
         width=451,
         height=312,
         x_ticks=tuple(range(0, 46, 5)),
         y_ticks=tuple(range(0, 101, 20)),
-        narrow=Narrow(height=136),
+        narrow=Narrow(height=240, share=0.54),
         fixed=(
-            fixed_words("above the line it fails", 44, 76, colour="quiet", size=14, align="right"),
+            fixed_words("above the line it fails", 44, 142, colour="quiet", size=14, align="right"),
         ),
     )
 

@@ -554,7 +554,7 @@ GROUND_FORCE = Figure(
             fixed=(Fixed("ground", ((-330.0, 0.0), (200.0, 0.0))),),
         ),
         Panel(
-            x_limits=(_BEFORE, 100),
+            x_limits=(_BEFORE - 5, 100),
             y_limits=(_LOWEST, _HIGHEST),
             x_label="part of the stance (%)",
             y_label="push (horse's weight = 1)",

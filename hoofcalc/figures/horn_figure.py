@@ -489,7 +489,7 @@ def _piece_panel() -> Panel:
         width=242,
         height=312,
         fixed=(bar, fixed_words("0.5 mm", -1.3, -2.63, size=14)),
-        narrow=Narrow(height=164, x_limits=(-6.2, 6.2), y_limits=(-2.84, 2.84)),
+        narrow=Narrow(height=240, share=0.53),
     )
 
 
@@ -498,7 +498,7 @@ def _scale_panel(label: str, limits: tuple[float, float], narrow: Narrow) -> Pan
     low, high = np.log10(limits)
     powers = range(int(np.ceil(low)), int(np.floor(high)) + 1)
     band = fixed_words(
-        "pale: where it may lie", 90, high - 0.04 * (high - low), colour="quiet", size=14,
+        "pale: unsure", 90, high - 0.04 * (high - low), colour="quiet", size=14,
         align="right",
     )  # fmt: skip
     return Panel(
@@ -550,7 +550,7 @@ HORN = Figure(
     alt=alt,
     panels=(
         _piece_panel(),
-        _scale_panel("stiffness (MPa)", _STIFF, Narrow(height=138)),
+        _scale_panel("stiffness (MPa)", _STIFF, Narrow(height=240, share=0.47)),
         _scale_panel("strength (MPa)", _STRONG, Narrow(hide=True)),
     ),
     series=(

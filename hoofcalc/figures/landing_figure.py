@@ -23,7 +23,6 @@ from hoofcalc.figures.scene import (
     Panel,
     Series,
     Style,
-    fixed_words,
     level_line,
     rectangle,
     scale_bar,
@@ -556,15 +555,15 @@ LANDING = Figure(
     panels=(
         Panel(
             x_limits=(_LEFT_MM, _RIGHT_MM),
-            y_limits=(-46, 276),
+            y_limits=(-62, 276),
             equal=True,
             axes=False,
             width=338,
             height=286,
-            narrow=Narrow(height=150),
+            narrow=Narrow(height=240, y_limits=(-62, 418), share=0.55),
             fixed=(
                 Fixed("ground", ((_LEFT_MM, 0.0), (_RIGHT_MM, 0.0))),
-                *scale_bar(-322, -34, 100, gap_mm=9),
+                *scale_bar(-322, -54, 100),
             ),
         ),
         Panel(
@@ -574,13 +573,12 @@ LANDING = Figure(
             y_label="height of the mark (mm)",
             width=238,
             height=_HIGH_PX,
-            narrow=Narrow(height=125),
-            x_ticks=tuple(range(-120, 61, 60)),
+            narrow=Narrow(height=240, share=0.45),
+            x_ticks=(-120, (0, "touch"), 60),
             y_ticks=tuple(range(0, 151, 50)),
             fixed=(
                 level_line((1000 * _BEFORE_S, 1000 * _AFTER_S), 0, width=2),
                 upright_line(0, (-12, _HIGHEST_MM), width=1.5, dash=(4, 4)),
-                fixed_words("heel touches", -3, 142, colour="quiet", size=14, align="right"),
             ),
         ),
         Panel(

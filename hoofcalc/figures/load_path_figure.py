@@ -152,7 +152,7 @@ def _from_above(
         "rim_times": np.maximum(times[:-1], times[1:]),
         "centre": np.array([[aside_mm, forward_mm]]),
         "centre_says": f"{forward_mm:.0f} mm in front of the heels, {where}",
-        "centre_words_at": np.array([[aside_mm + 30, forward_mm - 12]]),
+        "centre_words_at": np.array([[aside_mm, forward_mm - 20]]),
         "centre_words": "centre",
     }
 

@@ -32,7 +32,7 @@ from hoofcalc.profile import Profile
 _LEAST_GROUND_MM = 50.0
 _VIEWS = ("side", "below", "front")
 _STORIES = ("run under", "in line", "too upright")
-_NOT_SEEN = {"side": "not seen from the side", "below": "not seen from below", "front": "not seen"}
+_NOT_SEEN = {"side": "not seen from the side", "below": "not seen", "front": "not seen"}
 #: Where a part's name stands in each view; behind the foot for parts at the back of it.
 _NAME_AT = {"side": (196.0, 140.0), "below": (0.0, 0.0), "front": (0.0, 152.0)}
 _NAME_BEHIND = (-104.0, 68.0)
@@ -557,10 +557,10 @@ ORIENTATION = Figure(
         _panel(
             (-107, 201),
             (-62, 205),
-            Narrow(height=174, y_limits=(-36, 150)),
-            fixed=scale_bar(145, -30, 50),
+            Narrow(height=212, x_limits=(-90, 190), share=0.6),
+            fixed=scale_bar(135, -54, 50),
         ),
-        _panel((-76, 76), (-62, 205), Narrow(height=118)),
+        _panel((-76, 76), (-62, 205), Narrow(height=212, share=0.4)),
         _panel((-72, 72), (-62, 205), Narrow(hide=True)),
     ),
     series=(

@@ -330,12 +330,15 @@ class Narrow:
         What it shows there, in data units; None for the same.
     hide
         True leaves it out there.
+    share
+        Which part of the width it takes, below 1 where two stand side by side.
     """
 
     height: int = 0
     x_limits: tuple[float, float] | None = None
     y_limits: tuple[float, float] | None = None
     hide: bool = False
+    share: float = 1.0
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

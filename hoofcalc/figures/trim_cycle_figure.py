@@ -238,8 +238,8 @@ def compute(
         "toe_cut": np.array([[toe_cut[0], toe_down_mm]]),
         "heel_cut_says": f"{heel_down_mm:g} mm off the heel today",
         "toe_cut_says": f"{toe_down_mm:g} mm off the toe today",
-        "heel_words_at": np.array([[foot.heel_ground[0] + 4.0, -19.0]]),
-        "toe_words_at": np.array([[min(foot.toe_ground[0] - 20.0, 112.0), -19.0]]),
+        "heel_words_at": np.array([[foot.heel_ground[0] + 4.0, -13.0]]),
+        "toe_words_at": np.array([[min(foot.toe_ground[0] - 20.0, 112.0), -13.0]]),
         "week_line": np.array([[week, _LOW_DEG], [week, _HIGH_DEG]]),
         "week_at": np.array([[week, 88.0]]),
         "week_says": f"week {week:g}",
@@ -563,7 +563,7 @@ def _foot_panel() -> Panel:
         width=362,
         height=292,
         fixed=(ground, *scale_bar(94, 114, 40)),
-        narrow=Narrow(height=152, x_limits=(-150, 208), y_limits=(-42.0, 136.0)),
+        narrow=Narrow(height=250, x_limits=(-70, 136), y_limits=(-42, 256), share=0.5),
     )
 
 
@@ -578,7 +578,7 @@ def _weeks_panel() -> Panel:
         height=292,
         x_ticks=tuple(range(0, LAST_WEEK + 1, 4)),
         y_ticks=tuple(range(0, 91, 15)),
-        narrow=Narrow(height=148),
+        narrow=Narrow(height=250, share=0.5),
     )
 
 
@@ -587,7 +587,7 @@ def _angle_series(end: str, style: Style, fill: str, mark: str) -> tuple[Series,
     band = Style(colour=style.colour, fill=fill, fill_strength=0.3, width=0)
     found = Style(colour=style.colour, mark=mark, size=11, hollow=True)
     name = Style(colour="ink", size=15, align="right")
-    at_foot = replace(_INK, align="centre", apart=True)
+    at_foot = replace(_INK, size=14, align="centre", rise="below", apart=True)
     return (
         Series("area", f"{end}_band", panel=1, style=band),
         Series("line", f"{end}_line", panel=1, style=style),

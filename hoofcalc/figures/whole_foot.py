@@ -70,6 +70,7 @@ _BAND = 0.9  # from ground to hairline; above it the wall is soft periople
 _GAP = np.full((1, 2), np.nan)
 _NONE = np.empty((0, 2))
 _MARKED = ("toe", "quarter", "heel")
+_HALF_WORD_MM = 36.0  # half the width of "quarter 34.7°" beside the foot
 
 
 def _shades() -> Shades:
@@ -230,7 +231,7 @@ def seen_whole(
     return {
         "whole": np.vstack([part for outline in outlines for part in (outline, _GAP)][:-1]),
         "whole_shades": np.array(shades, dtype=np.float64),
-        **_tubules(whole.foot, middle_mm, view),
+        **_tubules(whole.foot, middle_mm, view, page[order].reshape(-1, 2)),
     }
 
 
@@ -411,8 +412,13 @@ def _underside(foot: Capsule, profile: Profile) -> dict[str, FloatArray]:
     return found
 
 
-def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) -> dict[str, Any]:
-    """Thin lines along the wall that is seen, and three of them marked with their slope."""
+def _tubules(
+    foot: Capsule, middle_mm: FloatArray, view: tuple[float, float], page: FloatArray
+) -> dict[str, Any]:
+    """Thin lines along the wall that is seen, and three of them marked with their slope.
+
+    The slopes stand below all that is seen of the foot, `page`, each led to by a thin line.
+    """
     low = flat(foot.ground - middle_mm, *view)[0]
     high = flat(foot.ground + _BAND * (foot.coronet - foot.ground) - middle_mm, *view)[0]
     step = np.gradient(foot.ground, axis=0)
@@ -424,6 +430,7 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
     strokes[0::3], strokes[1::3] = low[some], high[some]
     last = len(low) - 1
     found: dict[str, Any] = {"tubules": strokes[:-1]}
+    leaders: list[FloatArray] = []
     for name, places in zip(_MARKED, ((last // 2,), (last // 5, last - last // 5), (0, last)),
                             strict=True):  # fmt: skip
         here = [at for at in places if seen[at]]
@@ -433,8 +440,12 @@ def _tubules(foot: Capsule, middle_mm: FloatArray, view: tuple[float, float]) ->
         found[f"{name}_words"] = f"{name} {foot.slopes_deg[places[0]]:.3g}°"
         for at in nearest:
             found[f"{name}_line"] = np.stack([low[at], high[at]])
-            found[f"{name}_words_at"] = (low[at] + [np.sign(low[at, 0]) * 12.0, -4.0])[None]
-    return found
+            across = low[at, 0] + np.sign(low[at, 0]) * 12.0
+            near = np.abs(page[:, 0] - across) < _HALF_WORD_MM
+            end = np.array([across, page[near, 1].min(initial=low[at, 1]) - 5.0])
+            found[f"{name}_words_at"] = end[None]
+            leaders += [low[at], end, _GAP[0]]
+    return {**found, "leaders": np.array(leaders[:-1]).reshape(-1, 2)}
 
 
 #: How `seen_skin` is drawn, in panel 1.
@@ -459,6 +470,7 @@ WHOLE_FOOT_SERIES = (
         style=Style(colour="horn-line", width=1),
     ),
     Series("line", "tubules", style=Style(colour="horn-edge", width=0.8)),
+    Series("line", "leaders", style=Style(colour="quiet", width=1)),
     Series("line", "toe_line", style=Style(colour="blue", width=4)),
     Series("line", "quarter_line", style=Style(colour="ink", width=4, dash=(3, 3))),
     Series("line", "heel_line", style=Style(colour="vermillion", width=4, dash=(8, 4))),

@@ -139,6 +139,7 @@ def _panel(figure: Figure, number: int) -> dict[str, Any]:
             "x": list(panel.narrow.x_limits or panel.x_limits),
             "y": list(panel.narrow.y_limits or panel.y_limits),
             "hide": panel.narrow.hide,
+            "share": panel.narrow.share,
         }
     return told
 

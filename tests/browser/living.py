@@ -83,13 +83,13 @@ _PREDICTION = """async ([script, spec]) => {
   mountPrediction(document.getElementById("figure"), spec, window.judge, memory);
 }"""
 
-#: Keeps a list of the words on each canvas, with their boxes, as they are written.
+#: Keeps a list of what is drawn on each canvas: words and marks with their boxes, thick lines.
 WORDS = """
 (() => {
   const pen = CanvasRenderingContext2D.prototype;
-  const { fillText, clearRect } = pen;
+  const { fillText, clearRect, arc, rect, beginPath, moveTo, lineTo, stroke } = pen;
   pen.clearRect = function (...box) {
-    this.canvas.words = [];
+    Object.assign(this.canvas, { words: [], marks: [], lines: [] });
     return clearRect.apply(this, box);
   };
   pen.fillText = function (text, x, y) {
@@ -101,20 +101,72 @@ WORDS = """
     });
     return fillText.apply(this, arguments);
   };
+  const mark = (canvas, x, y, half) => half > 3 && half < 12 && (canvas.marks ||= [])
+    .push({ text: "a mark", left: x - half, right: x + half, top: y - half, bottom: y + half });
+  pen.arc = function (x, y, radius) {
+    mark(this.canvas, x, y, radius);
+    return arc.apply(this, arguments);
+  };
+  pen.rect = function (x, y, wide, high) {
+    if (wide === high) mark(this.canvas, x + wide / 2, y + high / 2, wide / 2);
+    return rect.apply(this, arguments);
+  };
+  pen.beginPath = function () {
+    this.path = [];
+    return beginPath.apply(this);
+  };
+  pen.moveTo = function (x, y) {
+    (this.path ||= []).push([x, y, true]);
+    return moveTo.apply(this, arguments);
+  };
+  pen.lineTo = function (x, y) {
+    (this.path ||= []).push([x, y, false]);
+    return lineTo.apply(this, arguments);
+  };
+  pen.stroke = function () {
+    if (this.lineWidth >= 2) (this.canvas.lines ||= []).push(this.path || []);
+    return stroke.apply(this, arguments);
+  };
 })()
 """
-#: Words that run over the edge of their panel, or into each other.
+#: Words that run over the edge of their panel, into each other, onto a mark, a disc, what is said
+#: of it, or, in the panels with axes, a thick line.
 WORDS_IN_TROUBLE = """
-() => [...document.querySelectorAll('.hoofcalc-figure .panel:not([hidden])')].flatMap((panel) => {
-  const words = [...panel.querySelectorAll('canvas')].flatMap((canvas) => canvas.words || []);
+(axes) => [...document.querySelectorAll('.panel:not([hidden])')].flatMap((panel) => {
+  const canvases = [...panel.querySelectorAll('canvas')];
+  const own = panel.getBoundingClientRect();
+  const seen = (selector, inset, text) => [...panel.querySelectorAll(selector)]
+    .filter((one) => one.checkVisibility())
+    .map((one) => one.getBoundingClientRect()).map((box) => ({
+      text, left: box.left - own.left + inset, right: box.right - own.left - inset,
+      top: box.top - own.top + inset, bottom: box.bottom - own.top - inset,
+    }));
+  const pull = seen('.pull', 0, 'pull');
+  const words = [...canvases.flatMap((canvas) => canvas.words || []), ...pull];
+  const discs = seen('.disc', 12, 'a disc');
+  const marks = [...canvases.flatMap((canvas) => canvas.marks || []), ...discs];
   const within = (low, high, most) => low >= -1.5 && high <= most + 1.5;
+  const over = (one, other, by = 1.5) =>
+    Math.min(one.right, other.right) - Math.max(one.left, other.left) > by &&
+    Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) > by;
   const out = words.filter((one) => !within(one.left, one.right, panel.clientWidth)
     || !within(one.top, one.bottom, panel.clientHeight)).map((one) => `${one.text} | edge`);
-  words.forEach((one, at) => words.slice(at + 1).forEach((other) => {
-    const across = Math.min(one.right, other.right) - Math.max(one.left, other.left);
-    const down = Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top);
-    if (across > 1.5 && down > 1.5) out.push(`${one.text} | ${other.text}`);
-  }));
+  words.forEach((one, at) => {
+    for (const other of [...words.slice(at + 1), ...marks])
+      if (over(one, other)) out.push(`${one.text} | ${other.text}`);
+  });
+  if (!axes.includes(Number(panel.dataset.panel))) return out;
+  const lines = canvases.slice(1).flatMap((canvas) => canvas.lines || []);
+  for (const one of words)
+    if (lines.some((line) => line.some(([x, y, begins], at) => {
+      if (begins || !at) return false;
+      const [fromX, fromY] = line[at - 1];
+      return Array.from({ length: 21 }, (_, step) => step / 20).some((part) => {
+        const [right, down] = [fromX + (x - fromX) * part, fromY + (y - fromY) * part];
+        return right > one.left && right < one.right
+          && down > one.top + 1 && down < one.bottom - 1;
+      });
+    }))) out.push(`${one.text} | a line`);
   return out;
 })
 """

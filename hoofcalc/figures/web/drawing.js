@@ -16,12 +16,15 @@ function standing(panel, width, narrow, pen) {
   const shape = (width * panel.height) / panel.width;
   const height = Math.round((other && other.height) || (panel.stretch ? panel.height : shape));
   const heading = panel.title ? lines(panel.title, width - 8, pen, font(15, true)) : [];
+  let [xLabel, yLabel] = [[], []];
   let [left, top, right, bottom] = [0, 22 * heading.length + (heading.length ? 6 : 0), width, height];
   if (panel.axes) {
     pen.font = font(14, false);
     left = 12 + Math.max(0, ...panel.yTicks.map(([, words]) => pen.measureText(words).width));
-    top += panel.yLabel ? 26 : 8;
-    bottom -= panel.xLabel ? 46 : 26;
+    yLabel = panel.yLabel ? lines(panel.yLabel, width, pen, font(14, false)) : [];
+    top += yLabel.length ? 8 + 18 * yLabel.length : 8;
+    xLabel = panel.xLabel ? lines(panel.xLabel, width - 14, pen, font(14, false)) : [];
+    bottom -= xLabel.length ? 28 + 18 * xLabel.length : 26;
     right -= 14;
   } else if (panel.oldForm) [left, right, bottom] = [8, width - 8, height - 8];
   if (panel.equal) {
@@ -32,7 +35,7 @@ function standing(panel, width, narrow, pen) {
   const across = (right - left) / (x[1] - x[0]);
   const up = (bottom - top) / (y[1] - y[0]);
   return {
-    width, height, box: [left, top, right, bottom], heading, across, up, x, y,
+    width, height, box: [left, top, right, bottom], heading, xLabel, yLabel, across, up, x, y,
     px: (value) => left + (value - x[0]) * across,
     py: (value) => bottom - (value - y[0]) * up,
     dataAt: (right_, down) => [x[0] + (right_ - left) / across, y[0] + (bottom - down) / up],
@@ -90,19 +93,24 @@ function drawFixed(canvas, panel, at, colour) {
     pen.fillText(words, x, y);
   };
   at.heading.forEach((words, line) => write(words, panel.axes ? 0 : at.width / 2, 17 + 22 * line, panel.axes ? "left" : "center", "ink", font(15, true)));
+  at.kept = []; // boxes of the numbers on the axes, which words keep clear of
   if (panel.axes) {
-    let free = -Infinity; // ticks whose words would run into each other stay without
-    panel.xTicks.forEach(([value, words]) => {
-      const x = at.px(value);
+    pen.font = font(14, false);
+    const marks = panel.xTicks.map(([value, words]) => {
+      const half = pen.measureText(words).width / 2;
+      return { x: at.px(value), words, half, middle: within(at.px(value), [half, at.width - half]) };
+    });
+    // where words would run into each other only each second, third, ... tick has its own
+    const fit = (every) => marks.every((one, n) => n % every || n < every || one.middle - one.half > marks[n - every].middle + marks[n - every].half + 5);
+    const every = [1, 2, 3, 4].find(fit) || 5;
+    marks.forEach(({ x, words, half, middle }, n) => {
       if (panel.grid) straight(x, top, x, bottom, "pale");
       straight(x, bottom, x, bottom + 5, "edge");
-      pen.font = font(14, false);
-      const half = pen.measureText(words).width / 2;
-      if (x - half < free) return;
-      free = x + half + 6;
-      write(words, within(x, [half, at.width - half]), bottom + 20, "center", "quiet");
+      if (n % every) return;
+      write(words, middle, bottom + 20, "center", "quiet");
+      at.kept.push({ left: middle - half, right: middle + half, top: bottom + 8, bottom: bottom + 22 });
     });
-    free = Infinity;
+    let free = Infinity;
     panel.yTicks.forEach(([value, words]) => {
       const y = at.py(value);
       if (panel.grid) straight(left, y, right, y, "pale");
@@ -110,22 +118,22 @@ function drawFixed(canvas, panel, at, colour) {
       if (y > free) return;
       free = y - 16;
       write(words, left - 8, y + 5, "right", "quiet");
+      at.kept.push({ left: 0, right: left - 8, top: y - 7, bottom: y + 7 });
     });
     straight(left, top, left, bottom, "edge");
     straight(left, bottom, right, bottom, "ink", 1.5);
-    if (panel.xLabel) write(panel.xLabel, right, bottom + 40, "right", "ink");
-    if (panel.yLabel) write(panel.yLabel, 0, top - 10, "left", "ink");
+    at.xLabel.forEach((words, line) => write(words, right, bottom + 40 + 18 * line, "right", "ink"));
+    at.yLabel.forEach((words, line) => {
+      const y = top - 10 - 18 * (at.yLabel.length - 1 - line);
+      write(words, 0, y, "left", "ink");
+      at.kept.push({ left: 0, right: pen.measureText(words).width, top: y - 12, bottom: y + 4 });
+    });
   }
-  at.kept = []; // boxes of words that stay: what moves is written beside them
   for (const thing of panel.fixed) {
+    if (thing.kind === "words") continue; // they make way for what moves, and are written with it
     pen.save();
-    if (thing.kind === "words") {
-      DRAW.words(pen, thing, thing.place, at, colour, thing.text);
-      at.kept.push(boxOf(pen, thing, thing.place, at, thing.text));
-    } else {
-      clip(pen, [left, top - 1, right, bottom + 1]);
-      paintSeries(pen, thing, thing.place, at, colour, "");
-    }
+    clip(pen, [left, top - 1, right, bottom + 1]);
+    paintSeries(pen, thing, thing.place, at, colour, "");
     pen.restore();
   }
   if (panel.keys.lines.length) drawKey(pen, panel, at, colour);
@@ -173,24 +181,55 @@ function drawKey(pen, panel, at, colour) {
   }
 }
 
-// What moves.
+// What moves; words come last and keep clear of what they must not hide.
 function drawMoving(canvas, number, spec, state, points, at, colour, narrow, pale) {
   const pen = penOn(canvas, at);
   pen.globalAlpha = pale ? 0.3 : 1;
-  const loose = []; // words that push each other aside
+  const panel = spec.panels[number];
+  const words = panel.fixed.filter(({ kind }) => kind === "words").map((thing) => ({ series: thing, place: thing.place, text: thing.text }));
+  at.taken = { boxes: [...at.kept, ...discs(spec, state, number, at)], lines: [] };
+  for (const thing of panel.fixed) if (thing.kind === "line" && thing.width >= 3) takeRoom(at, thing, thing.place, true); // a scale's bar
   spec.series.forEach((series, index) => {
     const place = points[index];
     if (series.panel !== number || !place.length || (narrow && series.wideOnly)) return;
-    if (series.kind === "words" && series.apart) {
-      loose.push({ series, place, text: state.texts[index] });
+    if (series.kind === "words") {
+      words.push({ series, place, text: state.texts[index] });
       return;
     }
+    takeRoom(at, series, place, panel.axes);
     pen.save();
-    if (series.kind !== "words" && series.kind !== "points") clip(pen, at.box);
+    if (series.kind !== "points") clip(pen, at.box);
     paintSeries(pen, series, place, at, colour, state.texts[index]);
     pen.restore();
   });
-  drawApart(pen, loose, [...at.kept, ...discs(spec, state, number, at)], at, colour);
+  for (const { series, place, text } of words) {
+    if (series.apart) continue;
+    const box = boxOf(pen, series, place, at, text);
+    const [right, down] = clear(box, at, 72);
+    letters(pen, series, box.x + right, box.y + down, colour, text);
+    at.taken.boxes.push(shifted(box, right, down));
+  }
+  drawApart(pen, words.filter(({ series }) => series.apart), at, colour);
+}
+
+// The length of an arrow's head, which is as broad as long.
+function headOf(series) {
+  return Math.max(series.width * 3.5, 9);
+}
+
+// Marks, and in axes curves too, are what words keep clear of.
+function takeRoom({ px, py, taken }, series, place, axes) {
+  if (series.kind === "points") {
+    const half = series.size / 2 + 1;
+    for (let n = 0; n < place.length; n += 2) {
+      const [x, y] = [px(place[n]), py(place[n + 1])];
+      taken.boxes.push({ left: x - half, right: x + half, top: y - half, bottom: y + half });
+    }
+  } else if (series.kind === "arrow" || (axes && series.kind === "line" && series.width >= 2)) {
+    const line = [];
+    for (let n = 0; n < place.length; n += 2) line.push([px(place[n]), py(place[n + 1])]);
+    taken.lines.push({ line, half: series.kind === "arrow" ? headOf(series) / 2 : series.width / 2 });
+  }
 }
 
 // The boxes of the discs by which things in a panel are taken hold of.
@@ -202,14 +241,60 @@ function discs(spec, state, number, { px, py }) {
   });
 }
 
-function drawApart(pen, loose, taken, at, colour) {
+function shifted({ left, right, top, bottom }, across, down) {
+  return { left: left + across, right: right + across, top: top + down, bottom: bottom + down };
+}
+
+// Whether a box lies on one that is taken, or a line runs through it.
+function lies(box, { boxes, lines: taken }) {
+  const on = (other) =>
+    box.left < other.right - 1 && box.right > other.left + 1 && box.top < other.bottom - 1 && box.bottom > other.top + 1;
+  return boxes.some(on) || taken.some(({ line, half }) => {
+    const wide = { left: box.left - half, right: box.right + half, top: box.top - half, bottom: box.bottom + half };
+    return line.some((point, n) => n > 0 && crosses(wide, line[n - 1], point));
+  });
+}
+
+// Whether the straight way between two points enters a box (after Liang and Barsky).
+function crosses({ left, right, top, bottom }, [x0, y0], [x1, y1]) {
+  let [from, to] = [0, 1];
+  for (const [way, least, most] of [[x1 - x0, left - x0, right - x0], [y1 - y0, top - y0, bottom - y0]]) {
+    if (way === 0 && least <= 0 && most >= 0) continue;
+    from = Math.max(from, Math.min(least / way, most / way));
+    to = Math.min(to, Math.max(least / way, most / way));
+  }
+  return from < to; // false where a number is missing, and beside a line along the other axis
+}
+
+// The shortest way to where a box lies clear, up and down rather than sideways; if there is no such
+// place within reach, to where it lies on a line at most.
+const WAYS = [];
+for (let right = -72; right <= 72; right += 4) for (let down = -72; down <= 72; down += 4) WAYS.push([right, down]);
+WAYS.sort((a, b) => Math.hypot(1.3 * a[0], a[1]) - Math.hypot(1.3 * b[0], b[1]));
+function clear(box, { width, height, taken }, reach, downOnly = false) {
+  const free = (what, least) => ([right, down]) => {
+    if (Math.hypot(right, down) > reach || down < least) return false;
+    const there = shifted(box, right, down);
+    const inside = there.left >= 0 && there.right <= width && there.top >= 0 && there.bottom <= height;
+    return inside && !lies(there, what);
+  };
+  const inOrder = [[taken, downOnly ? 0 : -reach], [taken, -reach], [{ ...taken, lines: [] }, -reach]];
+  for (const [what, least] of inOrder) {
+    const way = WAYS.find(free(what, least));
+    if (way) return way;
+  }
+  return [0, 0];
+}
+
+// Words that push each other aside, and then up or down off what they would hide.
+function drawApart(pen, loose, at, colour) {
   const labels = loose.map(({ series, place, text }) => {
     pen.font = font(series.size, series.bold);
     const own = within(at.px(place[0]), [at.box[0], at.box[2]]);
     const high = Math.max(series.size, LEAST) / 2 + 2;
     const hang = series.rise === "below" ? high : 0;
     const y = within(at.py(place[1]) + hang, [high, at.height - high]);
-    return { series, text, own, x: own, y, high, half: pen.measureText(text).width / 2 + 5 };
+    return { series, text, own, x: own, y, first: y, high, half: pen.measureText(text).width / 2 + 5 };
   });
   labels.sort((a, b) => a.own - b.own);
   for (let round = 0; round < 30; round += 1) {
@@ -220,29 +305,26 @@ function drawApart(pen, loose, taken, at, colour) {
     }
     for (const one of labels) one.x = within(one.x, [one.half - 5, at.width - one.half + 5]);
   }
-  // sideways they keep clear of each other, so those over what stays can go up or down
-  for (const one of labels)
-    for (const box of taken) {
-      const aside = one.x + one.half < box.left || one.x - one.half > box.right;
-      if (aside || one.y + one.high < box.top || one.y - one.high > box.bottom) continue;
-      const [over, under] = [box.top - one.high, box.bottom + one.high];
-      const nearer = one.y - over < under - one.y ? [over, under] : [under, over];
-      one.y = nearer.find((y) => y > one.high && y < at.height - one.high) ?? over;
-    }
-  for (const { series, text, own, x, y } of labels) {
-    pen.save();
-    if (Math.abs(x - own) > 14) {
-      pen.strokeStyle = colour("quiet");
-      pen.lineWidth = 1;
-      pen.beginPath();
-      const way = series.rise === "below" ? -1 : 1; // towards its thing
-      pen.moveTo(x, y + 9 * way);
-      pen.lineTo(own, y + 14 * way);
-      pen.stroke();
-    }
-    letters(pen, { ...series, align: "centre", rise: "middle" }, x, y, colour, text);
-    pen.restore();
+  for (const one of labels) {
+    const { x, y, high, half, series } = one;
+    const box = { left: x - half + 5, right: x + half - 5, top: y - high, bottom: y + high };
+    const [right, down] = clear(box, at, 72, series.rise === "below");
+    [one.x, one.y] = [x + right, y + down];
+    at.taken.boxes.push(shifted(box, right, down));
   }
+  pen.strokeStyle = colour("quiet");
+  pen.lineWidth = 1;
+  pen.setLineDash([]);
+  for (const { series, own, first, x, y } of labels) {
+    if (Math.hypot(x - own, y - first) <= 14) continue;
+    const below = series.rise === "below"; // its thing lies above it
+    pen.beginPath();
+    pen.moveTo(x, below ? y - 9 : y + 9);
+    pen.lineTo(own, below ? first - 9 : y + 14);
+    pen.stroke();
+  }
+  for (const { series, text, x, y } of labels)
+    letters(pen, { ...series, align: "centre", rise: "middle" }, x, y, colour, text);
 }
 
 function paintSeries(pen, series, place, at, colour, text) {
@@ -392,7 +474,7 @@ const DRAW = {
     const [x0, y0, x1, y1] = [px(place[0]), py(place[1]), px(place[2]), py(place[3])];
     const length = Math.hypot(x1 - x0, y1 - y0);
     if (!length) return;
-    const head = Math.min(Math.max(series.width * 3.5, 9), length);
+    const head = Math.min(headOf(series), length);
     const [ux, uy] = [(x1 - x0) / length, (y1 - y0) / length];
     const [bx, by] = [x1 - ux * head, y1 - uy * head];
     pen.beginPath();
@@ -406,10 +488,6 @@ const DRAW = {
     pen.lineTo(bx + (uy * head) / 2, by - (ux * head) / 2);
     pen.closePath();
     pen.fill();
-  },
-  words(pen, series, place, at, colour, text) {
-    const { x, y } = boxOf(pen, series, place, at, text);
-    letters(pen, series, x, y, colour, text);
   },
 };
 

@@ -216,8 +216,7 @@ export function mount(el, spec, source, first) {
     const host = panels[handle.panel];
     const two = handle.kind === "place";
     const limits = two ? handle.x.limits : rowOf[handle.x.name]?.slider.positions;
-    const first = spec.handles.findIndex((one) => one.panel === handle.panel) === number;
-    const pull = make("span", { class: "pull", "aria-hidden": "true", hidden: !first || Boolean(host.panel.turnedBy) }, "pull"); // said once
+    const pull = make("span", { class: "pull", "aria-hidden": "true" }, "pull");
     const knob = make("div", {
       class: two ? "grip" : "grip disc", role: "slider", tabindex: 0, "aria-label": handle.label,
       "aria-roledescription": "thing to take hold of",
@@ -240,7 +239,6 @@ export function mount(el, spec, source, first) {
       const [right, down] = [host.at.px(x), host.at.py(y)];
       knob.style.left = `${within(right, [0, host.at.width])}px`;
       knob.style.top = `${within(down, [0, host.at.height])}px`;
-      knob.classList.toggle("near-top", down < 44);
       knob.setAttribute("aria-valuenow", plain(current[handle.x.name]));
       knob.setAttribute("aria-valuetext", told().says);
     };
@@ -321,8 +319,22 @@ export function mount(el, spec, source, first) {
     });
     for (const end of ["pointerup", "pointercancel"]) knob.addEventListener(end, () => { held = null; foresee(near); });
     knob.addEventListener("focus", () => { chosenHandle = number; choose(); });
-    return { handle, host, show, go, nudge, numbersAt, stands, two };
+    return { handle, host, show, go, nudge, numbersAt, stands, two, knob, pull };
   });
+
+  // "pull" is said once, beside the first thing that is seen, where it hides nothing.
+  function sayPull() {
+    const seen = grips.find(({ knob, host }) => !knob.hidden && !host.panel.turnedBy);
+    grips.forEach((grip) => (grip.pull.hidden = grip !== seen));
+    if (!seen || !last || !seen.pull.isConnected) return;
+    const { host: { at }, stands, pull } = seen;
+    const [x, y] = [at.px(stands()[0]), at.py(stands()[1])];
+    const [half, high] = [pull.offsetWidth / 2, pull.offsetHeight];
+    const box = { left: x - half, right: x + half, top: y - 14 - high, bottom: y - 14 };
+    const [right, down] = clear(box, at, 100);
+    pull.style.left = `${24 + right}px`;
+    pull.style.top = `${10 - high + down}px`;
+  }
 
   // A tap on the picture: what was taken last goes there, or the nearest.
   panels.forEach((host) => {
@@ -539,6 +551,7 @@ export function mount(el, spec, source, first) {
       wide = picture.clientWidth;
     }
     const gap = 11;
+    const shareOf = ({ panel }) => panel.narrow?.share || 1;
     const shown = panels.filter(({ panel, box }) => {
       const mine = chosen(panel);
       box.classList.toggle("chosen", Boolean(panel.belongsTo) && mine);
@@ -552,8 +565,11 @@ export function mount(el, spec, source, first) {
       const own = Math.min(host.panel.width, wide);
       const row = lines_[lines_.length - 1];
       // panels of the old form shrink a little rather than go below each other
-      const room = narrow ? wide : host.panel.oldForm ? 1.5 * wide : wide + 2;
-      if (row.length && (host.panel.stretch || narrow || used + gap + own > room || row[0].panel.stretch)) {
+      const room = host.panel.oldForm ? 1.5 * wide : wide + 2;
+      const beside = narrow
+        ? row.length === 1 && Math.max(shareOf(row[0]), shareOf(host)) < 1
+        : row.length && !host.panel.stretch && !row[0].panel.stretch && used + gap + own <= room;
+      if (row.length && !beside) {
         lines_.push([host]);
         used = own;
       } else {
@@ -563,11 +579,12 @@ export function mount(el, spec, source, first) {
     }
     for (const row of lines_) {
       const room = wide - gap * (row.length - 1);
-      const sum = row.reduce((total, { panel }) => total + panel.width, 0);
-      // on a narrow screen a panel takes the whole width, on a wide one not more than its own
+      const own = ({ panel }) => (narrow ? shareOf({ panel }) : panel.width);
+      const sum = row.reduce((total, host) => total + own(host), 0);
+      // on a narrow screen panels take the whole width, on a wide one not more than their own
       const scale = row[0] && (row[0].panel.stretch || narrow) ? room / sum : Math.min(1, room / sum);
       for (const host of row) {
-        host.at = standing(host.panel, Math.floor(host.panel.width * scale), narrow, ruler);
+        host.at = standing(host.panel, Math.floor(own(host) * scale), narrow, ruler);
         host.box.style.width = `${host.at.width}px`;
         host.box.style.height = `${host.at.height}px`;
       }
@@ -605,6 +622,7 @@ export function mount(el, spec, source, first) {
     for (const { front, at, number } of panels)
       if (at) drawMoving(front, number, spec, last, points, at, colour, narrow, refused);
     grips.forEach(({ show }) => show());
+    sayPull();
   }
 
   const label = spec.presets_label;
