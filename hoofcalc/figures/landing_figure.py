@@ -133,7 +133,7 @@ def compute(
             else f"{landing.descent_deg:.0f}° ± {2 * landing.descent_error_deg:.0f}°"
         ),
         "truth_says_at": np.array(
-            [[truth.landing_forward_m_s + 0.3, -truth.landing_down_m_s + 0.1]]
+            [[truth.landing_forward_m_s + 0.6, -truth.landing_down_m_s + 0.1]]
         ),
         "landing": landing,
         "refusal": refusal,

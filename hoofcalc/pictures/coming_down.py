@@ -60,8 +60,8 @@ def coming_down() -> StillPicture:
         y_limits=(-28, 262),
         equal=True,
         axes=False,
-        width=620,
-        height=460,
+        width=540,
+        height=400,
         fixed=(level_line((-95, 295), 10, width=3),),
     )
     drawing = Drawing(
@@ -82,7 +82,7 @@ def coming_down() -> StillPicture:
     drawing.show({**foot_from_side(foot), **_way()})
     return StillPicture(
         png=drawing.png(),
-        width=620,
+        width=540,
         caption=_CAPTION,
         alt=_ALT,
     )

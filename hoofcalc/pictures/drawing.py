@@ -107,9 +107,7 @@ class Drawing:
         """The axes of one panel with everything in it that never moves."""
         panel = self.panels[number]
         left, down = self._places[number]
-        margins = (66, 56, 16, 44) if panel.axes else (8, 8, 8, 44)  # left, bottom, right, top
-        if not panel.axes and not panel.title:
-            margins = (0, 0, 0, 0)
+        margins = _margins(panel)
         top = self.height - down - panel.height
         axes = self._figure.add_axes(
             (
@@ -120,7 +118,12 @@ class Drawing:
             )
         )
         axes.set(xlim=panel.x_limits, ylim=panel.y_limits, title=panel.title)
-        axes.set(xlabel=panel.x_label, ylabel=panel.y_label)
+        axes.set_xlabel(panel.x_label)
+        if panel.title:
+            axes.set_ylabel(panel.y_label)
+        elif panel.y_label:  # level and above, as in the living figure
+            words = {"size": 13, "weight": "normal", "x": -30 / (panel.width - 60)}
+            axes.set_title(panel.y_label, loc="left", **words)
         axes.set_autoscale_on(False)
         if panel.equal:
             axes.set_aspect("equal", adjustable="box", anchor="C")
@@ -183,6 +186,32 @@ class Drawing:
                 artist.set_position(tuple(place[0]))
                 artist.set_text(str(results[item.words]))
 
+        self._part_words()
+
+    def _part_words(self) -> None:
+        """Words that may push each other aside do, from left to right."""
+        renderer = self._canvas.get_renderer()
+        for number, axes in enumerate(self._axes):
+            loose = [
+                artist
+                for item, artist in zip(self.series, self.artists, strict=True)
+                if item.panel == number and item.style.apart and isinstance(artist, Text)
+                and artist.get_visible() and artist.get_text()
+            ]  # fmt: skip
+            if len(loose) < 2:
+                continue
+            to_page, to_data = axes.transData.transform, axes.transData.inverted().transform
+            loose.sort(key=lambda one: to_page(one.get_position())[0])
+            at = np.array([to_page(one.get_position()) for one in loose])
+            half = np.array([one.get_window_extent(renderer).width / 2 + 8 for one in loose])
+            for _ in range(30):
+                for left in range(len(loose) - 1):
+                    over = half[left] + half[left + 1] - (at[left + 1, 0] - at[left, 0])
+                    at[left, 0] -= max(over, 0.0) / 2
+                    at[left + 1, 0] += max(over, 0.0) / 2
+            for one, place in zip(loose, at, strict=True):
+                one.set_position(tuple(to_data(place)))
+
     def png(self, *, series: bool = True, photograph: bool = False) -> bytes:
         """The picture as a PNG file at twice its size in pixels.
 
@@ -228,6 +257,17 @@ class Drawing:
             for item, artist in zip(self.series, self.artists, strict=True):
                 self._axes[item.panel].draw_artist(artist)
         return np.asarray(self._canvas.buffer_rgba())[:, :, :3].copy()
+
+
+def _margins(panel: Panel) -> tuple[int, int, int, int]:
+    """What a panel leaves free beside its axes: left, bottom, right, top [pixels]."""
+    if not panel.axes:
+        return (8, 8, 8, 44) if panel.title else (0, 0, 0, 0)
+    top = 44 if panel.title else 32 if panel.y_label else 12
+    left = 66 if panel.title and panel.y_label else 48
+    if panel.y_ticks and not any(words for _, words in axis_ticks(panel.y_ticks, (0, 1), 1)):
+        left = 12  # marks without numbers
+    return (left, 56 if panel.x_label else 30, 16, top)
 
 
 def _places(panels: Sequence[Panel]) -> tuple[list[tuple[int, int]], int, int]:

@@ -44,6 +44,7 @@ def glued_bundle() -> StillPicture:
     return StillPicture(
         png=Drawing(panels, [], extra=(_loose, _glued, _cut)).png(),
         width=3 * 300,
+        parts=3,
         caption=(
             "Three loose strips slide along one another and each bends by itself. Glued, they "
             "bend as one and give a ninth as much under the same load. Horn is built like that: "

@@ -83,6 +83,7 @@ def growth_turns() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=sum(panel.width for panel in panels),
+        parts=len(panels),
         caption=_CAPTION,
         alt=_ALT,
     )

@@ -46,6 +46,7 @@ def one_height() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=sum(panel.width for panel in panels),
+        parts=len(panels),
         caption=(
             "Two strips of heel wall, trimmed to the same height of 20 mm and pushed straight up "
             "by 10 N. The steep one is 28 mm long: 7.2 N run along it, 6.9 N across. The flat one "

@@ -68,6 +68,7 @@ def reading_an_angle() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=sum(panel.width for panel in panels),
+        parts=len(panels),
         caption=(
             "Left: the angle opens from the ground at the back up to the wall. Height over run "
             "gives it: 75 over 60, which is 51 degrees. Right: the same wall against an upright "

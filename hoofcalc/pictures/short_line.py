@@ -48,6 +48,7 @@ def short_line() -> StillPicture:
             ],
         ).png(),
         width=2 * 390,
+        parts=2,
         caption=(
             "Both ends of each line are set by the same hand, to 1.5 mm (the rings hold 19 of 20 "
             f"placings). The short heel line may then swing {heel:.1f} degrees to each side, the "

@@ -36,6 +36,7 @@ def three_loads() -> StillPicture:
     return StillPicture(
         png=Drawing(panels, [], extra=(_on_end, _leaning, _on_side)).png(),
         width=3 * 270,
+        parts=3,
         caption=(
             "On its end every part of the tube is pressed alike. Leaning, one edge of the foot is "
             "pressed harder and the other is pulled. On its side the wall is bent flat at four "

@@ -87,6 +87,7 @@ def travel_and_force() -> StillPicture:
     return StillPicture(
         png=drawing.png(),
         width=4 * 250,
+        parts=4,
         caption=_CAPTION,
         alt=_ALT,
     )
@@ -108,7 +109,7 @@ def _panels() -> list[Panel]:
             height=320,
             fixed=(
                 level_line((-250, 100), 0, width=3),
-                fixed_words(words, -75, -26, size=13, align="centre"),
+                fixed_words(words, -75, -26, size=14, align="centre"),
             ),
         )
         for title, words in zip(titles, says, strict=True)

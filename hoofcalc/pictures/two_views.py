@@ -58,6 +58,7 @@ def two_views() -> StillPicture:
             panels, [], extra=[partial(_below, foot=foot), partial(_side, foot=foot)]
         ).png(),
         width=2 * 390,
+        parts=2,
         caption=(
             f"The marked tubule begins {back:.2f} of the way back from the toe. From the side the "
             f"toe stands at {_FOOT[0]:g} degrees and the heel at {_FOOT[1]:g}, so it rises at "
@@ -121,6 +122,7 @@ def along_and_across() -> StillPicture:
     return StillPicture(
         png=Drawing(panels, [], extra=[_Split(stands) for stands in _FOOT[:2]]).png(),
         width=2 * 390,
+        parts=2,
         caption=(
             f"An upright push of 100 N. At the toe {toe[0]:.0f} N run along the tubule and "
             f"{toe[1]:.0f} N across it, at the heel {heel[0]:.0f} N along and {heel[1]:.0f} N "

@@ -20,7 +20,7 @@ from typing import Any
 from hoofcalc.figures.prediction import Prediction, prediction_description
 from hoofcalc.figures.questions import Card, answer
 from hoofcalc.figures.spec import Figure
-from hoofcalc.pictures import drawing_of
+from hoofcalc.pictures import StillPicture, drawing_of
 from hoofcalc.site.frames import figure_data
 
 #: Code cells that only show something: a reader sees what they show, not the code.
@@ -178,20 +178,29 @@ class _Maker:
         bundle = getattr(shown, "_repr_mimebundle_", None)
         said, about = bundle() if bundle is not None else ({}, {})
         if "image/png" in said:
-            return self._picture(said, about["image/png"])
+            return self._picture(shown, said, about["image/png"])
         if (written := getattr(shown, "_repr_html_", lambda: None)()) is not None:
             title = html.escape(str(shown))
             frame = html.escape(written, quote=True)
             return f'<iframe class="shown" title="{title}" srcdoc="{frame}"></iframe>'
         return f"<pre class='output'>{html.escape(repr(shown))}</pre>"
 
-    def _picture(self, data: dict[str, str], about: dict[str, Any]) -> str:
+    def _picture(self, shown: Any, data: dict[str, str], about: dict[str, Any]) -> str:
         name = f"{self.lesson}-{len(self.pictures) + 1}.png"
         content = base64.b64decode(data["image/png"])
         self.pictures[name] = content
+        narrow = ""
+        if isinstance(shown, StillPicture) and shown.parts > 1:
+            stacked, width = shown.stacked()
+            self.pictures[f"narrow-{name}"] = stacked
+            narrow = (
+                f'<source media="(max-width: 600px)" srcset="pictures/narrow-{name}" '
+                f'width="{width}"{_height(stacked, width)}>'
+            )
         return (
-            f'<figure class="still"><img src="pictures/{name}" alt="{html.escape(about["alt"])}" '
-            f'width="{about["width"]}"{_height(content, about["width"])} loading="lazy">'
+            f'<figure class="still"><picture>{narrow}'
+            f'<img src="pictures/{name}" alt="{html.escape(about["alt"])}" '
+            f'width="{about["width"]}"{_height(content, about["width"])} loading="lazy"></picture>'
             f"<figcaption>{html.escape(data['text/plain'])}</figcaption></figure>"
         )
 

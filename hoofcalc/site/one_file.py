@@ -93,7 +93,7 @@ def _page(
     """A page with everything inside it."""
     for name, content in pictures.items():
         address = "data:image/png;base64," + base64.b64encode(content).decode()
-        body = body.replace(f'src="pictures/{name}"', f'src="{address}"')
+        body = body.replace(f'="pictures/{name}"', f'="{address}"')
     own = scripts()
     code = "\n".join(own[script] for script in _SCRIPTS)
     look = style()

@@ -68,7 +68,11 @@ export function mountPrediction(el, spec, judge, memory) {
       pen.fillStyle = colour("quiet");
       pen.textAlign = "center";
       const upper = fixed && (spec.start - low) / (high - low) > 0.5;
-      pen.fillText("Draw here with your finger", (place.left + place.right) / 2, place.y(low + (upper ? 0.3 : 0.75) * (high - low)));
+      const hint = ["Draw here with your finger", (place.left + place.right) / 2, place.y(low + (upper ? 0.3 : 0.75) * (high - low))];
+      pen.strokeStyle = colour("ground"); // the grid's lines end beside the words
+      pen.lineWidth = 6;
+      pen.strokeText(...hint);
+      pen.fillText(...hint);
     }
     if (open) drawTruth(pen, spec, place, colour);
     drawCurve(pen, heights, place, { colour: colour("mine"), width: 4, dash: open ? [1, 8] : [] });
