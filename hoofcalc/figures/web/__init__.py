@@ -6,11 +6,11 @@ from pathlib import Path
 
 #: What each name is made of; the parts are laid one behind the other, nothing is built.
 _PARTS = {
-    "figure.js": ("base.js", "drawing.js", "ahead.js", "figure.js"),
+    "figure.js": ("base.js", "clear.js", "drawing.js", "ahead.js", "figure.js"),
     "figure.css": ("base.css", "figure.css"),
     "question.js": ("base.js", "question.js"),
     "question.css": ("base.css", "question.css"),
-    "prediction.js": ("base.js", "prediction.js"),
+    "prediction.js": ("base.js", "clear.js", "prediction.js"),
     "prediction.css": ("base.css", "prediction.css"),
     "where.js": ("base.js", "where.js"),
     "where.css": ("base.css", "where.css"),

@@ -346,16 +346,24 @@ function drawTelling(pen, spec, heights, place, colour) {
     pen.fill();
   }
   const side = x > (place.left + place.right) / 2 ? "right" : "left";
+  const across = (curve) => curve.flatMap((value, at) => (value === null ? [] : [[place.x(at), place.y(value)]]));
+  const curves = [...[heights, spec.truth].map(across), [[x, from], [x, to]]].map((line) => ({ line, half: 3 }));
+  const at = { width: place.right, height: place.bottom, taken: { boxes: [], lines: curves } };
   const say = (words, y, name) => {
     pen.font = "bold 15px system-ui, sans-serif";
     pen.textAlign = side;
     pen.lineWidth = 5;
     pen.strokeStyle = colour("ground");
     pen.fillStyle = colour(name);
-    const across = x + (side === "left" ? 10 : -10);
-    const down = within(y, [place.top + 4, place.bottom - 6]);
-    pen.strokeText(words, across, down);
-    pen.fillText(words, across, down);
+    const wide = pen.measureText(words).width;
+    const left = side === "left" ? x + 10 : x - 10 - wide;
+    const down = within(y, [place.top + 14, place.bottom - 6]);
+    const box = { left, right: left + wide, top: down - 13, bottom: down + 4 };
+    const [right, lower] = clear(box, at, 90);
+    at.taken.boxes.push(shifted(box, right, lower));
+    const start = (side === "left" ? left : left + wide) + right;
+    pen.strokeText(words, start, down + lower);
+    pen.fillText(words, start, down + lower);
   };
   const near = Math.abs(to - from) < 34;
   say(`yours: ${read(spec.y, mine)}`, from - (near ? 14 : 9) * way + (way > 0 ? 0 : 12), "mine");
