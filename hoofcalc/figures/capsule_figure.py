@@ -279,7 +279,7 @@ def _measures(story: str) -> dict[str, Any]:
     }
 
 
-_MODEL = Style(colour="vermillion", width=2, dash=(9, 3))
+_MODEL = Style(colour="vermillion", width=1.8, dash=(7, 4))
 
 CAPSULE = Figure(
     name="capsule",
@@ -389,7 +389,7 @@ CAPSULE = Figure(
         Series(
             "line", "model_wall", panel=1, style=Style(colour="vermillion", width=2, dash=(2, 3))
         ),
-        Series("line", "traced", panel=1, style=Style(colour="black", width=5)),
+        Series("line", "traced", panel=1, style=Style(colour="black", width=3.5)),
         *(Series("line", f"model_{region}", panel=1, style=_MODEL) for region in _REGIONS),
     ),
     note=(

@@ -35,8 +35,7 @@ __all__ = [
 _STUFFS = {
     "horn": ("#D8B67E", 14),
     "periople": ("#E7D3AB", 12),
-    "skin": ("#A79A8C", 18),
-    "bulb": ("#9F9185", 18),
+    "skin": ("#A79A8C", 36),
     "inside": ("#7B6E68", 6),
     "cut": ("#CFC4B6", 1),
     "frog": ("#8D7F79", 1),
@@ -250,7 +249,7 @@ def seen_skin(
     dict
         What `SKIN_SERIES` shows.
     """
-    soft = np.isin(whole.stuffs, [_NAMES.index("skin"), _NAMES.index("bulb")])
+    soft = whole.stuffs == _NAMES.index("skin")
     bare = replace(
         whole,
         corners=whole.corners[soft],
@@ -300,7 +299,23 @@ def _skin(
     )
     square = np.array([axis[1], -axis[0]])  # square to the pastern, forward
     rows = []
-    for share in (0.0, 0.06, 0.13, 0.24, 0.38, 0.55, 0.75, 1.0):
+    for share in (
+        0.0,
+        0.03,
+        0.06,
+        0.09,
+        0.13,
+        0.18,
+        0.24,
+        0.31,
+        0.38,
+        0.46,
+        0.55,
+        0.65,
+        0.75,
+        0.87,
+        1.0,
+    ):
         turned = plane + _smooth(0.3, 0.95, share) * (square - plane)
         turned = turned / np.hypot(*turned)
         ahead, beside, lifted = _ring(hairline, long, wide, share)
@@ -316,7 +331,7 @@ def _skin(
         )
     skin = np.array(rows)
     ends = np.concatenate([band[-1:], behind, band[:1]])
-    bulbs = _patch(_bulbs(foot, profile, ends, wide), "bulb")
+    bulbs = _patch(_bulbs(foot, profile, ends, wide), "skin")
     return (bulbs, _patch(skin, "skin", closed=True)), skin[-1]
 
 
@@ -384,6 +399,7 @@ def _bulbs(foot: Capsule, profile: Profile, edge: FloatArray, wide: float) -> Fl
         shrinks, falls = np.cos(angle) ** 0.82, np.sin(angle) ** 0.92
         if share == 1:
             shrinks = 0.0
+        shrinks = shrinks + at_ends * (1 - falls - shrinks)  # its ends run down along the wall
         rows.append(
             np.column_stack(
                 [

@@ -270,9 +270,9 @@ function drawApart(pen, loose, at, colour) {
   pen.strokeStyle = colour("quiet");
   pen.lineWidth = 1;
   pen.setLineDash([]);
-  for (const { series, own, first, x, y } of labels) {
-    if (Math.hypot(x - own, y - first) <= 14) continue;
+  for (const { series, own, first, x, y, half } of labels) {
     const below = series.rise === "below"; // its thing lies above it
+    if (Math.abs(x - own) <= (below ? half - 5 : 14) && Math.abs(y - first) <= 14) continue;
     pen.beginPath();
     pen.moveTo(x, below ? y - 9 : y + 9);
     pen.lineTo(own, below ? first - 9 : y + 14);
