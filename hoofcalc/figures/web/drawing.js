@@ -188,6 +188,8 @@ function drawMoving(canvas, number, spec, state, points, at, colour, narrow, pal
   const panel = spec.panels[number];
   const words = panel.fixed.filter(({ kind }) => kind === "words").map((thing) => ({ series: thing, place: thing.place, text: thing.text }));
   at.taken = { boxes: [...at.kept, ...discs(spec, state, number, at)], lines: [] };
+  const [left, , right, bottom] = at.box;
+  if (panel.axes) at.taken.lines.push({ line: [[left, bottom], [right, bottom]], half: 1 });
   for (const thing of panel.fixed) if (thing.kind === "line" && thing.width >= 3) takeRoom(at, thing, thing.place, true); // a scale's bar
   spec.series.forEach((series, index) => {
     const place = points[index];
@@ -217,7 +219,7 @@ function headOf(series) {
   return Math.max(series.width * 3.5, 9);
 }
 
-// Marks, and in axes curves too, are what words keep clear of.
+// Marks and full arrows, and in axes curves too, are what words keep clear of.
 function takeRoom({ px, py, taken }, series, place, axes) {
   if (series.kind === "points") {
     const half = series.size / 2 + 1;
@@ -225,7 +227,7 @@ function takeRoom({ px, py, taken }, series, place, axes) {
       const [x, y] = [px(place[n]), py(place[n + 1])];
       taken.boxes.push({ left: x - half, right: x + half, top: y - half, bottom: y + half });
     }
-  } else if (series.kind === "arrow" || (axes && series.kind === "line" && series.width >= 2)) {
+  } else if ((series.kind === "arrow" && !series.dash.length) || (axes && series.kind === "line" && series.width >= 2)) {
     const line = [];
     for (let n = 0; n < place.length; n += 2) line.push([px(place[n]), py(place[n + 1])]);
     taken.lines.push({ line, half: series.kind === "arrow" ? headOf(series) / 2 : series.width / 2 });
