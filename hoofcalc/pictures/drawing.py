@@ -122,7 +122,7 @@ class Drawing:
         if panel.title:
             axes.set_ylabel(panel.y_label)
         elif panel.y_label:  # level and above, as in the living figure
-            words = {"size": 13, "weight": "normal", "x": -30 / (panel.width - 60)}
+            words: dict[str, Any] = {"size": 13, "weight": "normal", "x": -30 / (panel.width - 60)}
             axes.set_title(panel.y_label, loc="left", **words)
         axes.set_autoscale_on(False)
         if panel.equal:

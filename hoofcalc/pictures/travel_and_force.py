@@ -21,8 +21,8 @@ from hoofcalc.profile import Profile
 _CAPTION = (
     "In the air the foot has a direction of travel and no push from the ground. On the "
     "ground it stands still, and the push has a direction: leaning back while the limb "
-    "brakes, upright in the middle, leaning forward while it pushes off. Each push (black) "
-    "is made of a part up (blue) and a part along the ground (red, dashed). (A drawing of "
+    "brakes, upright in the middle, leaning forward while it pushes off. Each push (thick) "
+    "is made of a part up (thin) and a part along the ground (dashed). (A drawing of "
     "principle: the push leans about twice as far as it does at trot.)"
 )
 _ALT = (
