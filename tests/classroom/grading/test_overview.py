@@ -11,6 +11,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
+from matplotlib.figure import Figure
 
 from hoofcalc import cli
 from hoofcalc.classroom.grading import overview_page
@@ -234,8 +235,9 @@ def test_the_whole_view(
 
 
 def test_the_page_counts_everyone_once_and_says_its_pictures_in_numbers(
-    exercise, tmp_path: Path
+    exercise, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr(Figure, "savefig", lambda *_, **__: None)  # drawn in a test of its own
     notes, standings = class_of_three()
     view = look_at(exercise, notes, standings, datetime.fromisoformat("2026-11-30 23:00+00:00"))
     names = {"anna": "Ada", "emil": "Ed <i>"}
