@@ -5,7 +5,9 @@ One browser, and one page for each figure and size, on which every check does it
 
 from __future__ import annotations
 
+import re
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +17,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 from living import Shown, show_figure, show_prediction
 
 from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION, Prediction
+from hoofcalc.figures.spec import Row
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(240)]
 
@@ -48,6 +51,49 @@ def test_every_slider_moves_by_key_tap_and_drag(shown: Shown) -> None:
         if len(slider.positions()) > 2:  # of two, the step has already brought it there
             shown.changes(lambda at=(right, middle): page.mouse.click(*at))
         shown.changes(lambda a=(right, middle), b=(left, middle): shown.drag(a, b))
+
+
+MARKED = """
+async (button) => {
+  button.click();
+  await window.settled();
+  const marked = (where) => [...document.querySelectorAll(`${where} .changed`)];
+  return ['.sentence', '.all-numbers td'].map((where) =>
+    marked(where).map((one) => one.textContent));
+}
+"""
+
+
+def _values(table: Sequence[Row]) -> dict[tuple[str, int, str], str]:
+    """Value and interval of each row by its name, and the how-manieth of that name it is."""
+    names = [row.quantity for row in table]
+    return {
+        (row.quantity, names[:at].count(row.quantity), part): getattr(row, part)
+        for at, row in enumerate(table)
+        for part in ("value", "interval")
+    }
+
+
+def test_what_a_move_changed_is_marked_in_sentence_and_open_table(shown: Shown) -> None:
+    if shown.on_telephone:
+        pytest.skip("the same marks as in the notebook")
+    page, before = shown.page, shown.figure.frame({})
+    steps = [
+        (slider.name, next(one for one in slider.positions() if one > before.values[slider.name]))
+        for slider in shown.figure.sliders
+    ]
+    frames = ((name, shown.figure.frame({name: place})) for name, place in steps)
+    name, after = next((name, frame) for name, frame in frames if frame.table != before.table)
+    page.locator(".all-numbers summary").click()
+    page.locator(".all-numbers td").first.wait_for()
+    assert page.locator(".changed").count() == 0, "what is only opened has not changed"
+    said, told = page.locator(f"[data-row={name}] [data-step='1']").evaluate(MARKED)
+    numbers = [re.findall(r"\d+(?:[.,]\d+)*", frame.sentence) for frame in (after, before)]
+    assert set(numbers[0]) - set(numbers[1]) <= {one.lstrip("-") for one in said}
+    was, now = _values(before.table), _values(after.table)
+    new = [words for place, words in now.items() if words and words != was.get(place)]
+    assert told == new
+    page.wait_for_function("!document.querySelector('.changed')")
 
 
 def test_undo_goes_back_one_move(shown: Shown) -> None:

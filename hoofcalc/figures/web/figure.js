@@ -509,9 +509,10 @@ export function mount(el, spec, source, first) {
       points = state.counts.map((number) => row.subarray(from, (from += 2 * number)));
       speak(sentence, state, last, was);
       keepRoom();
+      const before = last;
       last = state;
       picture.setAttribute("aria-label", state.alt);
-      if (allNumbers.open) fillTable();
+      if (allNumbers.open) fillTable(before);
     }
     paint();
     clearTimeout(hearing);
@@ -530,11 +531,10 @@ export function mount(el, spec, source, first) {
   const allNumbers = make("details", { class: "all-numbers", ontoggle: () => fillTable() }, make("summary", {}, "All numbers"));
   const table = make("div", { class: "table" });
   allNumbers.append(table);
-  function fillTable() {
+  function fillTable(before = last) {
     if (!allNumbers.open || !last || !last.table) return;
     const head = ["Quantity", "Value", "Interval", "Unit"].map((words) => make("th", { scope: "col" }, words));
-    const body = last.table.map((cells) => make("tr", {}, ...cells.map((words, at) => make(at ? "td" : "th", at ? { class: at === 1 ? "number" : null } : { scope: "row" }, words))));
-    table.replaceChildren(make("table", {}, make("thead", {}, make("tr", {}, ...head)), make("tbody", {}, ...body)),
+    table.replaceChildren(make("table", {}, make("thead", {}, make("tr", {}, ...head)), make("tbody", {}, ...rowsOf(last.table, before && before.table))),
       spec.note ? make("p", { class: "note" }, spec.note) : "");
   }
 
@@ -705,32 +705,87 @@ function marked(number) {
   return mark;
 }
 
+// A number as a sentence or a cell has it; a full stop or comma behind it is none of it.
+const NUMBER = /([-\u2212]?\d+(?:[.,]\d+)*)/;
+
+// The places of the new sentence's numbers that are not what they were. Which number was which, the
+// words around them tell: the two sentences are laid side by side so that most of both agrees.
+function changedNumbers(old, now) {
+  const [a, b] = [old, now].map((text) => text.split(NUMBER).flatMap((part, at) =>
+    at % 2 ? { number: part } : part.toLowerCase().match(/[^\s.,:;]+/g)?.map((word) => ({ word })) || []));
+  const agree = (one, other) => {
+    if (one.word || other.word) return one.word === other.word ? 2 : 0;
+    return one.number === other.number ? 2 : 1;
+  };
+  // most[i][j]: how far what follows place i of the old and place j of the new can agree
+  const most = [...a, 0].map(() => Array(b.length + 1).fill(0));
+  for (let i = a.length - 1; i >= 0; i--)
+    for (let j = b.length - 1; j >= 0; j--) {
+      const both = agree(a[i], b[j]);
+      most[i][j] = Math.max(most[i + 1][j], most[i][j + 1], both && both + most[i + 1][j + 1]);
+    }
+  const same = new Set();
+  for (let i = 0, j = 0; i < a.length && j < b.length; ) {
+    const both = agree(a[i], b[j]);
+    if (both && most[i][j] === both + most[i + 1][j + 1]) {
+      if (both === 2) same.add(b[j]);
+      i++, j++;
+    } else if (most[i][j] === most[i + 1][j]) i++;
+    else j++;
+  }
+  const numbers = b.filter(({ number }) => number);
+  return new Set([...numbers.keys()].filter((at) => !same.has(numbers[at])));
+}
+
 // The sentence: its finding marked, what it was before, and for a second each number that changed.
 function speak(node, state, before, was) {
   const { sentence, result } = state;
-  const old = before && before.sentence ? before.sentence.match(/\d[\d.,]*/g) || [] : [];
-  const now = sentence.match(/\d[\d.,]*/g) || [];
-  const alike = old.length === now.length;
+  const old = (before && before.sentence) || "";
+  const changed = old ? changedNumbers(old, sentence) : new Set();
   let number = -1;
   const parts = (text) =>
-    text.split(/(\d[\d.,]*)/).map((part, at) => {
+    text.split(NUMBER).map((part, at) => {
       if (at % 2 === 0) return part;
       number += 1;
-      return alike && old[number] !== part ? marked(part) : part;
+      return changed.has(number) ? marked(part) : part;
     });
   if (!result) {
     node.replaceChildren(...parts(sentence));
     return;
   }
   const from = sentence.indexOf(result);
-  const short = (text) => (text.match(/^(over |under |about )?[\d.,]+/) || [text])[0];
-  const changed = was && was !== result && /\d/.test(was) && /\d/.test(result);
+  const earlier = whatItWas(was, result);
   node.replaceChildren(
     ...parts(sentence.slice(0, from)),
     make("mark", {}, ...parts(result)),
-    changed ? make("span", { class: "was" }, ` (was ${short(was)})`) : "",
+    earlier ? make("span", { class: "was" }, ` (was ${earlier})`) : "",
     ...parts(sentence.slice(from + result.length)),
   );
+}
+
+// What a finding was before, if it was counted in the same unit: the number alone where that is all.
+function whatItWas(was, result) {
+  if (!was || was === result) return "";
+  const round = /(?:over |under |about )?[-\u2212]?\d+(?:[.,]\d+)*/g;
+  const [then, now] = [was, result].map((text) => text.split(round));
+  if (then.length < 2 || now.length < 2 || then.at(-1) !== now.at(-1)) return "";
+  return then.length === 2 && then[0] === now[0] ? was.match(round)[0] : was;
+}
+
+// The table of all numbers; for a second each value and interval that is not what it was in the row
+// of that name.
+function rowsOf(cells, before) {
+  const old = new Map();
+  const beside = ([name], seen) => `${name} ${seen.set(name, (seen.get(name) || 0) + 1).get(name)}`;
+  const [then, now] = [new Map(), new Map()];
+  for (const row of before || cells) old.set(beside(row, then), row);
+  return cells.map((row) => {
+    const was = old.get(beside(row, now)) || [];
+    return make("tr", {}, ...row.map((words, at) => {
+      if (at === 0) return make("th", { scope: "row" }, words);
+      return make("td", { class: at === 1 ? "number" : null }, at < 3 && words && words !== was[at] ? marked(words) : words);
+    }));
+  });
 }
 
 // ---------------------------------------------------------------- in a notebook: ask the kernel
