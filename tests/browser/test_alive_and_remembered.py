@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import re
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(280)]
 
+LESSONS = Path(__file__).parents[2] / "lessons"
 PANEL = ".jp-NotebookPanel:not(.lm-mod-hidden)"
 
 
@@ -62,10 +65,48 @@ def sums_are_shown_with_their_folds(page: Any) -> None:
     assert page.locator(f"{PANEL} .jp-OutputArea img").first.is_visible(), "a figure is no sum"
 
 
+def nothing_is_in_the_way(page: Any) -> None:
+    """A lesson alone, its code folded away; everything else is one button off, and one back."""
+    assert "from hoofcalc" not in page.locator(PANEL).inner_text(), "code waits to be asked for"
+    folded = page.locator(f"{PANEL} .jp-InputPlaceholder")
+    assert folded.first.is_visible()
+    tools = page.locator(f"{PANEL} .jp-NotebookPanel-toolbar [data-jp-item-name]")
+    names = {one.get_attribute("data-jp-item-name") for one in tools.all()}
+    assert names >= {"alive", "full-view", "save", "run", "restart"}
+    assert not names & {"voilaRender", "interfaceSwitcher", "insert", "cut", "debugger-icon"}
+    assert not page.locator("[data-id='extensionmanager.main-view']").count()
+
+    bar, files = page.locator(f"{PANEL} .jp-cell-toolbar").first, page.locator(".jp-DirListing")
+    full = page.locator(f"{PANEL} [data-command='hoofcalc:full-view']")
+    bar.wait_for(state="attached")
+    for pressed in ("false", "true", "false"):
+        for one in (bar, files):
+            one.wait_for(state="visible" if pressed == "true" else "hidden")
+        assert full.get_attribute("aria-pressed") == pressed
+        full.click()
+    full.click()
+    folded.first.locator(".jp-MoreHorizIcon").click()
+    page.locator(f"{PANEL} .jp-InputArea-editor").get_by_text("from hoofcalc").first.wait_for()
+
+
+def pictures_are_said_in_words(page: Any, lesson: str) -> None:
+    """Each still picture has the description that the lesson's file holds."""
+    cells = json.loads((LESSONS / lesson).read_text("utf-8"))["cells"]
+    outputs = [output for cell in cells for output in cell.get("outputs", [])]
+    words = [
+        one["metadata"]["image/png"]["alt"] for one in outputs if "image/png" in one.get("data", {})
+    ]
+    assert len(words) > 1
+    pictures = page.locator(f"{PANEL} .jp-RenderedImage img")
+    pictures.nth(len(words) - 1).wait_for(state="attached")
+    assert [one.get_attribute("alt") for one in pictures.all()] == words
+
+
 def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
     window: Any, own_course: str
 ) -> None:
     page = opened(window, own_course, "09-trim-cycle.ipynb")
+    nothing_is_in_the_way(page)
     last = page.get_by_text("2026-11-05: heel angle")
     assert not last.is_visible()
     page.locator(f"{PANEL} summary").filter(has_text="Work it out").click()
@@ -74,6 +115,7 @@ def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
 
     page = opened(window, own_course, "04-columns.ipynb")
     everything_is_shown(page)
+    pictures_are_said_in_words(page, "04-columns.ipynb")
     assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
     outer = page.locator(f"{PANEL} .jp-WindowedPanel-outer")
     assert outer.evaluate("(outer) => outer.scrollTop") == 0

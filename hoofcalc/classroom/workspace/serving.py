@@ -140,6 +140,8 @@ def _start(
         "--ServerApp.ip=127.0.0.1",
         f"--ServerApp.root_dir={folder}",
         f"--LabApp.extra_labextensions_path={_EXTENSIONS}",
+        # what stood where the last time: here, and not among the learner's own layouts
+        f"--LabApp.workspaces_dir={folder / NOTES / 'layouts'}",
         # closing the laptop must not throw a learner's work away with its kernel
         "--MappingKernelManager.cull_idle_timeout=0",
     ]

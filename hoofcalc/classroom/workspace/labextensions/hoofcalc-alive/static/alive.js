@@ -1,7 +1,8 @@
-// Two things for JupyterLab. One command: run all cells, and leave the reader where they were;
-// JupyterLab's own goes to the last cell. One style: what a fold works out is shown with the fold.
-// It needs nothing of JupyterLab's modules, so it is not built: this is the container that
-// JupyterLab asks for the extension.
+// Four things for JupyterLab. Two commands: run all cells, and leave the reader where they were;
+// JupyterLab's own goes to the last cell. And the full view, on and off. Styles: what a fold works
+// out is shown with the fold, and of folded code nothing but that it is there. And what a picture
+// shows, in words, for those who cannot see it. It needs nothing of JupyterLab's modules, so it is
+// not built: this is the container that JupyterLab asks for the extension.
 (() => {
   "use strict";
 
@@ -39,9 +40,84 @@
     const behind = [1, 2, 3, 4, 5, 6, 7, 8].map(
       (many) => `.jp-MarkdownCell:has(${fold})${cell.repeat(many)}:not(.jp-mod-active)`,
     );
+    addStyle(`${behind.join(",\n")} { display: none; }`);
+  }
+
+  // Of folded code JupyterLab shows the first line; a word is enough to find it by.
+  function foldCode() {
+    const folded = ".jp-InputPlaceholder";
+    addStyle(`
+      ${folded} .jp-PlaceholderText { display: none; }
+      ${folded} .jp-Placeholder-content { flex: none; padding: 0 6px; border-color: transparent; background: none; }
+      ${folded} .jp-Placeholder-contentContainer { align-items: center; }
+      ${folded} .jp-Placeholder-contentContainer::before {
+        content: "code"; color: var(--jp-ui-font-color2); font-size: var(--jp-ui-font-size1);
+      }`);
+  }
+
+  function addStyle(rules) {
     const style = document.createElement("style");
-    style.textContent = `${behind.join(",\n")} { display: none; }`;
+    style.textContent = rules;
     document.head.append(style);
+  }
+
+  // A picture in a notebook has its words beside it in the file; JupyterLab draws it without them.
+  function describePictures(registry) {
+    const notebooks = registry.getWidgetFactory("Notebook");
+    if (!notebooks) return false;
+    const pictures = notebooks.rendermime.getFactory("image/png");
+    const { createRenderer } = pictures;
+    pictures.createRenderer = (options) => {
+      const shown = createRenderer(options);
+      const { renderModel } = shown;
+      shown.renderModel = async function (model) {
+        await renderModel.call(this, model);
+        const about = model.metadata[options.mimeType];
+        const picture = this.node.querySelector("img");
+        if (picture && about && about.alt) picture.alt = about.alt;
+      };
+      return shown;
+    };
+    return true;
+  }
+
+  // At once where notebooks can be opened already, else as soon as they can.
+  function describeAllPictures(registry) {
+    if (describePictures(registry)) return;
+    const more = () => {
+      if (describePictures(registry)) registry.changed.disconnect(more);
+    };
+    registry.changed.connect(more);
+  }
+
+  // A lesson is opened alone, without files beside it and without the bar that moves and deletes
+  // its cells (JupyterLab's own setting for that bar fails for a notebook opened later).
+  function addFullView({ commands, shell, restored }) {
+    const name = "hoofcalc:full-view";
+    const full = () => shell.mode === "multiple-document";
+    let lesson = null; // that was read when the view was changed
+    addStyle("[data-shell-mode=single-document] .jp-cell-toolbar { display: none; }");
+    commands.addCommand(name, {
+      label: "Full view",
+      caption: "All of JupyterLab: files, tabs and a bar for each cell. Once more: the lesson alone",
+      isToggled: full,
+      execute: () => {
+        lesson = shell.currentWidget;
+        return commands.execute("application:toggle-mode");
+      },
+    });
+    restored.then(() => full() || shell.collapseLeft()); // whatever stood there the last time
+    shell.modeChanged.connect(() => {
+      commands.notifyCommandChanged(name);
+      if (full()) shell.expandLeft();
+      else shell.collapseLeft();
+    });
+    // with what stood there the last time JupyterLab may lose the lesson that is being read
+    shell.layoutModified.connect(() => {
+      if (!lesson || lesson.isDisposed || lesson.parent) return;
+      shell.add(lesson, "main");
+      shell.activateById(lesson.id);
+    });
   }
 
   const plugin = {
@@ -49,6 +125,9 @@
     autoStart: true,
     activate: (app) => {
       foldSums();
+      foldCode();
+      describeAllPictures(app.docRegistry);
+      addFullView(app);
       app.commands.addCommand("hoofcalc:make-alive", {
         label: "Make it alive",
         execute: () => makeAlive(app),
