@@ -8,7 +8,7 @@ from hoofcalc._inputs import FloatArray
 from hoofcalc.figures.prediction import Axis, Prediction, Shape, WrongLine
 
 _HAIRLINE_MM = 75.0
-_STEEPEST_DEG, _FLATTEST_DEG = 70.0, 30.0
+_STEEPEST_DEG, _FLATTEST_DEG = 70.0, 25.0
 _FIRST = 0.2  # where the typical wrong lines begin, in parts of the plane
 
 
@@ -23,7 +23,7 @@ ORIENTATION_PREDICTION = Prediction(
     heading="How far does the toe run ahead of its hairline?",
     ask=(
         "The hairline at the toe stays 75 mm above the ground. Lay the toe wall down from 70 "
-        "degrees to 30. Draw how far ahead of the hairline the toe meets the ground."
+        "degrees to 25. Draw how far ahead of the hairline the toe meets the ground."
     ),
     x=Axis(
         label="toe, degrees from the ground",
@@ -33,8 +33,8 @@ ORIENTATION_PREDICTION = Prediction(
     ),
     y=Axis(
         label="toe ahead of its hairline, mm",
-        limits=(0.0, 140.0),
-        ticks=(0, 50, 100),
+        limits=(0.0, 180.0),
+        ticks=(0, 50, 100, 150),
         form="{:.0f} mm",
     ),
     truth=_true,
@@ -58,7 +58,7 @@ ORIENTATION_PREDICTION = Prediction(
         ),
         WrongLine(
             name="straight",
-            test=lambda shape: shape.climb() > 0.15 and shape.is_straight(0.14),
+            test=lambda shape: shape.climb() > 0.15 and shape.is_straight(),
             belief="Every degree is alike",
             says="From 55 to 45 the toe gains 22 mm, from 45 to 35 it gains 32.",
             like=lambda across: _FIRST + 0.65 * across,

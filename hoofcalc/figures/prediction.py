@@ -29,6 +29,14 @@ _OTHERWISE = "Yours goes so, ours goes so. Where do they part?"
 #: Root mean square distance, in parts of the height of the plane, up to which a hand's curve goes
 #: as the true one does: a shaky hand stays within 0.04 (chosen; see the test with 200 hands).
 _NEAR = 0.07
+#: How steep a curve may be drawn, in times another, and still be the same one.
+_STRETCH = (0.5, 2.0)
+#: How far before or behind its typical place a wrong line may be drawn, in parts of the plane.
+_SLID = tuple(np.linspace(-0.25, 0.25, 11))
+#: A wrong line is named only where the square of the distance from ours, less that from the wrong
+#: line, is at least this part of the square of the distance between the two: 1 is on the typical
+#: wrong line, 0 half-way (chosen; see the tests of many hands).
+_CLEARLY = 0.3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -144,7 +152,7 @@ class WrongLine:
     says
         What is to be said: names the slip, and the reason.
     like
-        Takes columns (0 to 1) and returns heights (0 to 1) of a typical one, for the tests.
+        Takes columns (0 to 1) and returns heights (0 to 1) of a typical one.
     """
 
     name: str
@@ -152,6 +160,11 @@ class WrongLine:
     belief: str
     says: str
     like: Callable[[FloatArray], ArrayLike]
+
+    def typical(self, across: FloatArray) -> FloatArray:
+        """Heights of a typical one, as far as the plane goes."""
+        within = np.clip(across, 0.0, 1.0)
+        return np.clip(np.asarray(self.like(within), dtype=np.float64), 0.0, 1.0)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -192,7 +205,8 @@ class Prediction:
     truth
         Takes values along x and returns the true ones; from the library.
     wrong
-        The known wrong lines; the first whose test holds is named.
+        The known wrong lines; named is the nearest of those whose test holds and whose typical
+        curve lies clearly nearer than the true one.
     ours
         The message when the curve goes as the true one does.
     tell_at
@@ -267,10 +281,10 @@ class Prediction:
         shape = Shape(heights)
         if self._goes_as_ours(shape):
             return Verdict(name="ours", belief="", says=self.ours)
-        for line in self.wrong:
-            if line.test(shape):
-                return Verdict(name=line.name, belief=line.belief, says=line.says)
-        return Verdict(name="other", belief="", says=_OTHERWISE)
+        named = self._clearly_nearest(shape)
+        if named is None:
+            return Verdict(name="other", belief="", says=_OTHERWISE)
+        return Verdict(name=named.name, belief=named.belief, says=named.says)
 
     def _whole(self, drawn: Sequence[float | None]) -> FloatArray:
         """The drawn curve with its gaps filled."""
@@ -282,10 +296,38 @@ class Prediction:
             raise ValueError("drawn must hold a number in at least four columns of five")
         return np.interp(np.arange(len(drawn)), given, heights)
 
+    @cached_property
+    def _true_shape(self) -> Shape:
+        return Shape(np.clip(self.y.share(self.true_values), 0.0, 1.0))
+
+    @cached_property
+    def _typical(self) -> dict[str, list[FloatArray]]:
+        """Each typical wrong line in its place, and a little earlier and later."""
+        across = self._true_shape.across
+        return {
+            line.name: [Shape(line.typical(across - by)).heights for by in _SLID]
+            for line in self.wrong
+        }
+
+    def _clearly_nearest(self, shape: Shape) -> WrongLine | None:
+        """The nearest of the wrong lines whose test holds, if it is clearly nearer than ours."""
+        true = self._true_shape.heights
+        ours = _apart(shape.heights, true, _STRETCH)
+        clear = []
+        for line in self.wrong:
+            if not line.test(shape):
+                continue
+            typical = self._typical[line.name]
+            theirs = min(_apart(shape.heights, one, _STRETCH) for one in typical)
+            between = _apart(typical[len(typical) // 2], true, _STRETCH)
+            if ours**2 - theirs**2 >= _CLEARLY * between**2:
+                clear.append((theirs, line))
+        return min(clear, key=lambda one: one[0])[1] if clear else None
+
     def _goes_as_ours(self, shape: Shape) -> bool:
         """Whether the shape is the true one, at whatever height, half to twice as steep."""
-        true = Shape(np.clip(self.y.share(self.true_values), 0.0, 1.0))
-        distance = _apart(shape.heights, true.heights, (0.5, 2.0))
+        true = self._true_shape
+        distance = _apart(shape.heights, true.heights, _STRETCH)
         if distance > _NEAR:
             return False
         # a bent curve must be bent: nearer to the true one than to any straight line

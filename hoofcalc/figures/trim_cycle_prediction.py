@@ -102,10 +102,10 @@ TRIM_CYCLE_PREDICTION = Prediction(
         ),
         WrongLine(
             name="stairs up",
-            test=lambda shape: _teeth(shape) > 0.05 and shape.climb() > 0.12,
+            test=lambda shape: _teeth(shape) > 0.02 and shape.climb() > 0.12,
             belief="Each trim lifts it a bit more",
             says="You rasped height. The horn above has not turned.",
-            like=lambda across: _START - 0.1 + 0.12 * np.ceil(3.0 * across),
+            like=lambda across: _START - 0.15 + 0.15 * np.ceil(3.0 * across),
         ),
         WrongLine(
             name="teeth that sink",
@@ -133,7 +133,7 @@ TRIM_CYCLE_PREDICTION = Prediction(
         ),
         WrongLine(
             name="level",
-            test=lambda shape: shape.is_level(0.15),
+            test=lambda shape: shape.is_level(0.22),
             belief="Nothing happens in six weeks",
             says="Six weeks grew. The toe gained more than the heel, and the foot tipped back.",
             like=lambda across: np.full_like(across, _START),
