@@ -13,7 +13,11 @@ import pytest
 import hoofcalc.figures
 from hoofcalc import datasets
 from hoofcalc.capsule import build_capsule
+from hoofcalc.figures.case_figure import CASE
+from hoofcalc.figures.spec import Row
+from hoofcalc.figures.story import story
 from hoofcalc.figures.story_capsule import solid_of
+from hoofcalc.figures.trim_cycle_figure import TRIM_CYCLE
 from hoofcalc.forecast import expected
 from hoofcalc.ground_force import peak_vertical_n
 from hoofcalc.landing import Track, contact_times, duty_factor
@@ -87,6 +91,22 @@ def test_the_comparison_with_fernlow_is_the_librarys_and_holds_for_other_draws()
             assert value == pytest.approx(wanted, abs=0.07)
     assert "By shape alone 1.1 times, from 0.9 to 1.3" in said()
     assert "1.7 times as hard, from 1.4 to 2.1" in said()
+
+
+def test_the_two_readings_of_one_trimmed_heel_are_named_and_within_their_error() -> None:
+    def heel(rows: tuple[Row, ...], quantity: str) -> Row:
+        return next(row for row in rows if row.quantity == quantity)
+
+    seen = CASE.frame({"case": "Otterby, right fore", "after_trim": 1}).table
+    cut = TRIM_CYCLE.frame({"week": 6})
+    reading, later = story("Otterby").after[-1].heel_deg, heel(seen, "heel, in 6 weeks")
+    there = cut.results["heel_numbers"]
+    low, high = (float(end) for end in heel(seen, "heel, 5 November").interval.split(" to "))
+    assert abs(there["trimmed"] - reading) < (high - low) / 2
+    assert f"reads {reading:.1f} ± {(high - low) / 2:.1f}" in said()
+    assert f"came to {there['trimmed']:.1f}, within that ±" in said()
+    here = " to ".join(f"{float(end):.0f}" for end in later.interval.split(" to "))
+    assert f"{here} here, {there['low']:.0f} to {there['high']:.0f} there" in said()
 
 
 def test_the_questions_are_right() -> None:
