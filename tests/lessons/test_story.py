@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+import ast
+import html
 import re
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 import nbformat
+import numpy as np
 import pytest
 
 from hoofcalc.figures import EVERY_FIGURE, EVERY_PREDICTION, questions
 from hoofcalc.figures.prediction import prediction_description
 from hoofcalc.figures.story import STORY, story
+from hoofcalc.figures.story_capsule import solid_of
+from hoofcalc.loadpath import compare_feet
+from hoofcalc.site.cards import yard_cards
 
 ROOT = Path(__file__).parents[2]
 LESSONS = sorted((ROOT / "lessons").glob("[0-9]*.ipynb"))
 EXERCISES = sorted((ROOT / "exercises" / "release").rglob("*.ipynb"))
+KEYS = sorted((ROOT / "exercises" / "keys").glob("*.py"))
 HORSE = "|".join(STORY)
 #: A horse's name, or an angle after its name: "the heel read 32 degrees", "toe 48", "gap of 25".
 SAID = re.compile(
@@ -32,6 +40,24 @@ SAID_SHORT = re.compile(rf"({HORSE})'s (?:stands )?at (\d+(?:\.\d+)?)")
 TO_COME = re.compile(
     r"[Ww]eek \d|in \d+ weeks|horn works|rim, in times|works (hardest|[\d.]+ times)|the toe, its"
 )
+
+#: Any number from 10 to 90 so many letters behind a horse's name is an angle of its foot ...
+NEAR = 60
+NUMBER = re.compile(r"(?<![\d.,])[1-9]\d(?:\.\d)?(?![\d,]?\d|\.\d)")
+#: ... unless what stands before it or behind it says that it is something else.
+ELSE_BEFORE = re.compile(
+    r"(lessons?|exercise|week|by|up to|±|january|april|may|june|july|august|october|november) $",
+    re.IGNORECASE,
+)
+ELSE_BEHIND = re.compile(
+    r" ?(mm|%|N\b|newtons|kg|parts|weeks|days|times|of 100|out of|years"
+    r"|(April|May|June|July|August|October|November)\b"
+    r"|(°|degrees?) (flatter|steeper|off|back|forward))"
+)
+#: Which angle a number is, if that is said behind it: "27 at the heel", "27-degree heel".
+NAMED_BEHIND = re.compile(r"(?:°|[ -]degrees?)? ?(?:at (?:the|its) |of )?(toe|heel|gap)\b")
+#: "works 1.9 times as hard as Fernlow".
+WORKS = re.compile(r"(\d\.\d+) times (?:as hard|Fernlow's|the foot in line)")
 
 
 def strings(thing: Any) -> Iterator[str]:
@@ -53,12 +79,27 @@ def paragraphs(path: Path) -> Iterator[str]:
             yield from re.split(r"\n\n|\n(?=[|\d-])", cell.source)
         for output in cell.get("outputs", []):
             yield from (output.get("text") or output["data"]["text/plain"]).split("\n")
+            if words := output.get("data", {}).get("text/html"):
+                yield from re.split(r"</[\w-]+>", html.unescape(words))
+            yield from strings(output.get("metadata", {}))
 
 
-def every_text() -> Iterator[tuple[str, str]]:
+@cache
+def every_text() -> tuple[tuple[str, str], ...]:
     """Every text of the course, with the place where it stands."""
+    return tuple(read_texts())
+
+
+def read_texts() -> Iterator[tuple[str, str]]:
     for path in (*LESSONS, *EXERCISES):
         yield from ((path.stem, one) for one in paragraphs(path))
+    glossary = (ROOT / "lessons" / "glossary.md").read_text("utf-8")
+    yield from (("glossary", one) for one in re.split(r"\n\n|\n(?=[|\d-])", glossary))
+    yield from (("card", line) for card in yard_cards() for line in card.lines)
+    for key in KEYS:
+        for node in ast.walk(ast.parse(key.read_text("utf-8"))):
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                yield f"key {key.stem}", node.value
     for lesson in questions.lessons():
         yield from ((f"questions/{lesson}", one) for one in strings(questions.load(lesson)))
     for name, prediction in EVERY_PREDICTION.items():
@@ -70,9 +111,29 @@ def every_text() -> Iterator[tuple[str, str]]:
             yield from ((f"figure {name}", one) for one in (frame.sentence, frame.alt))
 
 
+def unmarked(text: str) -> str:
+    """A text without its links and stars."""
+    return re.sub(r"\]\([^)]*\)", "", text).translate(str.maketrans("", "", "*[]"))
+
+
+def numbers_near(text: str) -> Iterator[tuple[str, str, str]]:
+    """Each angle that stands near behind a horse's name: horse, which angle or "", number."""
+    plain = unmarked(text).replace("\n", " ")
+    for name in re.finditer(rf"\b({HORSE})\b", plain):
+        part = re.split(rf"\b(?:{HORSE})\b", plain[name.end() :])[0]
+        for number in NUMBER.finditer(part):
+            before, behind = part[: number.start()], part[number.end() :]
+            other = ELSE_BEFORE.search(before) or ELSE_BEHIND.match(behind)
+            if number.start() > NEAR or float(number[0]) > 90 or other:
+                continue
+            named = NAMED_BEHIND.match(behind)
+            last = re.findall(r"\b(toe|heel|gap)\b", before)
+            yield name[1], named[1] if named else (last or [""])[-1], number[0]
+
+
 def said_of_a_foot(text: str) -> Iterator[tuple[str, str, str]]:
     """Each angle that a text says of a horse of the story: horse, which angle, number."""
-    plain = re.sub(r"\]\([^)]*\)", "", text).translate(str.maketrans("", "", "*[]")).lower()
+    plain = unmarked(text).lower()
     # names keep their capital, so that a word in them is not taken for a name
     plain = re.sub(rf"\b({HORSE.lower()})\b", lambda found: found[1].capitalize(), plain)
     horse = ""
@@ -93,7 +154,29 @@ def said_of_a_foot(text: str) -> Iterator[tuple[str, str, str]]:
 def of_the_table(horse: str, angle: str) -> list[float]:
     """All readings of an angle: before each trim and after it."""
     foot = story(horse)
-    return [getattr(one, f"{angle}_deg") for one in (*foot.before, *foot.after)]
+    ends = (angle,) if angle else ("toe", "heel", "gap")
+    return [getattr(one, f"{end}_deg") for one in (*foot.before, *foot.after) for end in ends]
+
+
+@cache
+def of_the_library(horse: str) -> tuple[float, ...]:
+    """How hard a foot's horn works beside Fernlow's heel, as figures and library work it out."""
+    load_path = EVERY_FIGURE["load-path"]
+    preset = next((one for one in load_path.presets if one.label == horse), None)
+    rows = load_path.frame(preset.values).table if preset else ()
+    found = [float(row.value) for row in rows if row.unit.startswith("times")]
+    feet = (solid_of(horse, STORY[horse][0]), solid_of("Fernlow", "left fore"))
+    alike = compare_feet(*feet, np.random.default_rng(5), draws=200, alike=True)
+    return (*found, alike.ratio)
+
+
+def works(text: str) -> Iterator[tuple[str, float]]:
+    """How many times as hard a foot is said to work: horse ("" where none is named), times."""
+    for sentence in re.split(r"(?<=[.!?|]) ", unmarked(text)):
+        first = re.search(rf"\b({HORSE})\b", sentence)
+        for found in WORKS.finditer(sentence):
+            mine = first and first.start() < found.start()
+            yield (first[1] if first and mine else ""), float(found[1])
 
 
 def fits(said: str, angle: str, horse: str) -> bool:
@@ -109,13 +192,26 @@ def fits(said: str, angle: str, horse: str) -> bool:
 def test_every_text_says_of_a_foot_what_the_records_say() -> None:
     found: dict[str, list[str]] = {horse: [] for horse in STORY}
     for place, text in every_text():
-        if TO_COME.search(text):
-            continue
-        for horse, angle, number in said_of_a_foot(text):
+        for horse, angle, number in said_of_a_foot("" if TO_COME.search(text) else text):
             assert fits(number, angle, horse), f"{place}: {horse}'s {angle} {number} in: {text}"
             found[horse].append(place)
+        coming = [one for one in re.split(r"(?<=[.!?]) ", text) if not TO_COME.search(one)]
+        for horse, angle, number in numbers_near(" ".join(coming)):
+            assert fits(number, angle, horse), f"{place}: {horse}'s {angle} {number} in: {text}"
     read = {horse: len(set(places)) for horse, places in found.items()}
     assert min(read.values()) >= 2, f"hardly anything was read: {read}"
+
+
+def test_every_text_says_how_hard_a_foot_works_as_the_library_does() -> None:
+    for place, text in every_text():
+        for horse, times in works(text):
+            assert known_work(horse, times), f"{place}: {horse or 'some foot'} {times} in: {text}"
+
+
+def known_work(horse: str, times: float) -> bool:
+    """Whether a foot works so hard; any of them, where none is named."""
+    feet = (horse,) if horse else tuple(STORY)
+    return any(abs(times - one) <= 0.07 for foot in feet for one in of_the_library(foot))
 
 
 @pytest.mark.parametrize(
@@ -130,12 +226,35 @@ def test_every_text_says_of_a_foot_what_the_records_say() -> None:
         ("Fernlow stands at toe 51, heel 42.", False),
         ("Hobnut has a gap of -5.2 degrees.", True),
         ("Hobnut has a gap of -5.5 degrees.", False),
+        ("Otterby's heel read 32 in April and 23 in November.", True),
+        ("Otterby's heel read 32 in April and 27 in November.", False),
+        ("Otterby's heel has gone from 32 to 23.", True),
+        ("Otterby's heel has gone from 32 to 27.", False),
+        ("Otterby has 48 at the toe, 23 at the heel.", True),
+        ("Otterby has 48 at the toe, 27 at the heel.", False),
+        ("Otterby has 23 at the toe.", False),
+        ("Otterby walks on a 23-degree heel.", True),
+        ("Otterby walks on a 27-degree heel.", False),
+        ("Otterby's foot stands upright at 27.", False),
+        ("Hobnut stands upright at 67.", True),
+        ("Otterby, 505 kg, 48 mm of heel, five weeks on: heel 23.", True),
+        ("Otterby's heel works 1.9 times as hard as Fernlow.", True),
+        ("Otterby's heel works 2.9 times as hard as Fernlow.", False),
+        ("It works 2.9 times as hard as Fernlow.", False),
+        ("Hobnut's heel works 1.9 times as hard as Fernlow.", False),
     ],
 )
 def test_a_wrong_number_would_be_found(text: str, right: bool) -> None:
-    said = list(said_of_a_foot(text))
-    assert said
-    assert all(fits(number, angle, horse) for horse, angle, number in said) == right
+    said = [*said_of_a_foot(text), *numbers_near(text)]
+    harder = list(works(text))
+    assert said or harder
+    angles = all(fits(number, angle, horse) for horse, angle, number in said)
+    assert (angles and all(known_work(*one) for one in harder)) == right
+
+
+@pytest.mark.parametrize("kind", ["glossary", "card", "key ", "05-horn", "questions/", "figure "])
+def test_every_kind_of_text_is_read(kind: str) -> None:
+    assert any(place.startswith(kind) for place, _ in every_text())
 
 
 def test_the_lessons_of_now_mean_the_last_visit() -> None:
