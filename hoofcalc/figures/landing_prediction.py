@@ -26,7 +26,7 @@ def _true(since_ms: FloatArray) -> FloatArray:
 
 def _set_down_early(shape: Shape) -> bool:
     """At nothing, or nearly, a good while before it touches."""
-    return shape.climb() < -0.25 and shape.at(0.6) < 0.12
+    return shape.climb() < -0.25 and shape.at(0.6) < 0.15
 
 
 LANDING_PREDICTION = Prediction(

@@ -31,6 +31,8 @@ _OTHERWISE = "Yours goes so, ours goes so. Where do they part?"
 _NEAR = 0.07
 #: How steep a curve may be drawn, in times another, and still be the same one.
 _STRETCH = (0.5, 2.0)
+#: How much too early or too late the true curve may be drawn, in parts of the plane.
+_EARLY_OR_LATE = (0.0, -0.04, 0.04, -0.08, 0.08)
 #: How far before or behind its typical place a wrong line may be drawn, in parts of the plane.
 _SLID = tuple(np.linspace(-0.25, 0.25, 11))
 #: A wrong line is named only where the square of the distance from ours, less that from the wrong
@@ -325,9 +327,10 @@ class Prediction:
         return min(clear, key=lambda one: one[0])[1] if clear else None
 
     def _goes_as_ours(self, shape: Shape) -> bool:
-        """Whether the shape is the true one, at whatever height, half to twice as steep."""
+        """Whether it is the true one: at any height, half to twice as steep, early or late."""
         true = self._true_shape
-        distance = _apart(shape.heights, true.heights, _STRETCH)
+        slid = (np.interp(true.across - by, true.across, true.heights) for by in _EARLY_OR_LATE)
+        distance = min(_apart(shape.heights, one, _STRETCH) for one in slid)
         if distance > _NEAR:
             return False
         # a bent curve must be bent: nearer to the true one than to any straight line

@@ -103,6 +103,15 @@ def test_nobody_is_accused_of_a_curve_drawn_badly(
         assert found in ("ours", "other"), f"hand {number}: {found}"
 
 
+@pytest.mark.parametrize("by", [-0.08, 0.08])
+@every_prediction
+def test_the_right_curve_a_little_early_or_late_is_right(prediction: Prediction, by: float) -> None:
+    rng = np.random.default_rng(12)
+    late = moved(by)(true_heights(prediction))
+    hands = [in_units(prediction, shaky_hand(late, rng)) for _ in range(200)]
+    assert sum(prediction.judge(hand).name == "ours" for hand in hands) >= 170
+
+
 #: How many of 200 shaky hands at least are told their belief. A level line that sways three times
 #: looks like shallow teeth; then no belief is named rather than a wrong one.
 RECOGNISED = {("trim_cycle", "level"): 130}
