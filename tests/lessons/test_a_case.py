@@ -61,7 +61,7 @@ def test_the_chain_on_paper() -> None:
     assert math.pi * 0.57 * 690 * 9.81 / (4 * 0.351) == pytest.approx(8633, abs=1)
     assert float(peak_vertical_n(690, duty, pair_share=0.57)) == pytest.approx(8600, abs=50)
     assert "12 121 / 1.404 = 8633 N" in said()
-    assert "some 8600 newtons" in said()
+    assert "some 8600 [newtons]" in said()
     for tilt, angle in ((0.0, 59.3), (8.0, 51.3), (-6.3, 65.6)):
         assert 90 - float(foot(4).heel_angle_deg) - tilt == pytest.approx(angle, abs=0.06)
         # the heel's line also leans inwards, for the foot is narrower above

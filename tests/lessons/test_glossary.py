@@ -21,6 +21,12 @@ EVERYDAY = {
     "Leading and trailing", "Rim", "Vertical", "Cutoff", "Contrast", "Fore-aft", "Path of travel",
     "Real difference", "Crush", "Drift",
 }  # fmt: skip
+#: Lessons in which a word stands in another sense, or first in a formula or before a link to go on.
+OTHER_SENSE = {
+    ("02-ground-force", "Quarters"), ("03-measuring", "Bars"), ("04-columns", "Quarters"),
+    ("05-horn", "Cosine"), ("05-horn", "Quarters"), ("05-horn", "Sine"),
+    ("08-underrun", "Heel angle"), ("08-underrun", "Quarters"), ("10-a-case", "Bars"),
+}  # fmt: skip
 #: How a word stands in a text where it is not the entry itself with an s.
 FORMS = {
     "Buckle": r"buckl\w+",
@@ -44,7 +50,7 @@ def words_of(path: Path) -> str:
     text = re.sub(r"\*\*Afterwards you can\*\*\n\n(\d\. .*\n)+", "", text)
     about = r"### (Before a hard case|How the course works|The course and the).*"
     text = re.sub(about, "", text.split("<summary>Sources")[0], flags=re.DOTALL)
-    dropped = re.compile(r"# |>|<details>|<summary>|\*\*[^*]+\*\*$|.*you are here")
+    dropped = re.compile(r"# |>|<details>|<summary>|\*\*[^*]+\*\*( \d+ minutes\.)?$|.*you are here")
     return "\n".join(line for line in text.splitlines() if not dropped.match(line))
 
 
@@ -57,25 +63,26 @@ def form(entry: str) -> re.Pattern[str]:
 TEXTS = {path.stem: words_of(path) for path in LESSONS}
 
 
-@pytest.mark.parametrize("entry", [one for one in ENTRIES if one not in EVERYDAY])
-def test_a_word_is_linked_where_it_first_stands(entry: str) -> None:
-    place = rf"\]\(glossary\.md#{re.escape(anchor(entry))}\)"
-    for stem, text in TEXTS.items():
-        link = re.search(place, text)
+@pytest.mark.parametrize("stem", TEXTS)
+def test_a_word_is_linked_where_it_first_stands_in_a_lesson(stem: str) -> None:
+    for entry in ENTRIES:
+        if entry in EVERYDAY or (stem, entry) in OTHER_SENSE:
+            continue
+        place = rf"\]\(glossary\.md#{re.escape(anchor(entry))}\)"
+        link = re.search(place, TEXTS[stem])
         # links to longer words ("toe angle") are no use of the shorter one
         others = re.sub(
-            rf"\[[^\]]*\]\((?!glossary\.md#{re.escape(anchor(entry))}\))[^)]*\)", "", text
+            rf"\[[^\]]*\]\((?!glossary\.md#{re.escape(anchor(entry))}\))[^)]*\)", "", TEXTS[stem]
         )
         found = form(entry).search(others)
         if found is None and link is None:
             continue
-        assert link, f"{stem} says {entry!r} first and does not link it"
+        assert link, f"{entry!r} is not linked"
         first = re.search(rf"\[[^\]]*{place}", others)
         assert first
         near = "" if found is None else others[found.start() - 40 : found.end() + 30]
         early = found is not None and found.end() < first.start()
-        assert not early, f"{stem}: {entry!r} stands before its link: ...{near}"
-        return
+        assert not early, f"{entry!r} stands before its link: ...{near}"
 
 
 def test_every_entry_is_used() -> None:
