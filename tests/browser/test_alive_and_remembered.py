@@ -9,6 +9,8 @@ from typing import Any
 
 import pytest
 
+from hoofcalc.figures.where import CHAIN
+
 pytestmark = [pytest.mark.browser, pytest.mark.slow, pytest.mark.timeout(280)]
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -76,17 +78,33 @@ def nothing_is_in_the_way(page: Any) -> None:
     assert not names & {"voilaRender", "interfaceSwitcher", "insert", "cut", "debugger-icon"}
     assert not page.locator("[data-id='extensionmanager.main-view']").count()
 
-    bar, files = page.locator(f"{PANEL} .jp-cell-toolbar").first, page.locator(".jp-DirListing")
+    bar, files = page.locator(f"{PANEL} .jp-cell-toolbar"), page.locator(".jp-DirListing")
     full = page.locator(f"{PANEL} [data-command='hoofcalc:full-view']")
-    bar.wait_for(state="attached")
-    for pressed in ("false", "true", "false"):
-        for one in (bar, files):
-            one.wait_for(state="visible" if pressed == "true" else "hidden")
-        assert full.get_attribute("aria-pressed") == pressed
+    assert not files.is_visible()
+    assert not [one for one in bar.all() if one.is_visible()]
+    for pressed in ("true", "false"):
         full.click()
-    full.click()
+        files.wait_for(state="visible" if pressed == "true" else "hidden")
+        page.locator(
+            f"{PANEL} [data-command='hoofcalc:full-view'][aria-pressed={pressed}]"
+        ).wait_for()
+    assert not [one for one in bar.all() if one.is_visible()]
     folded.first.locator(".jp-MoreHorizIcon").click()
     page.locator(f"{PANEL} .jp-InputArea-editor").get_by_text("from hoofcalc").first.wait_for()
+
+
+# what has a small picture of its own over its words, in the line with "you are here"
+DRAWN = """
+() => [...document.querySelectorAll('.jp-RenderedMarkdown h1 + p > em > *')]
+  .filter((one) => getComputedStyle(one, '::before').maskImage.includes('svg'))
+  .map((one) => one.textContent).join(' > ')
+"""
+
+
+def the_chain_is_drawn(page: Any, here: str) -> None:
+    """Each of its links has its picture, and so has the place where the reader is."""
+    words = [words + ": you are here" * (number == here) for number, words, _ in CHAIN]
+    page.wait_for_function(f"words => ({DRAWN})() === words", arg=" > ".join(words))
 
 
 def pictures_are_said_in_words(page: Any, lesson: str) -> None:
@@ -115,6 +133,7 @@ def test_a_lesson_shows_all_before_it_runs_and_stays_in_place_when_it_does(
 
     page = opened(window, own_course, "04-columns.ipynb")
     everything_is_shown(page)
+    the_chain_is_drawn(page, "04")
     pictures_are_said_in_words(page, "04-columns.ipynb")
     assert page.get_by_text("Press Make it alive at the top, and draw.").count() == 1
     outer = page.locator(f"{PANEL} .jp-WindowedPanel-outer")

@@ -5,6 +5,7 @@ How far a learner is follows from their record in the browser: `tests/browser`.
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 from hoofcalc.figures import questions
@@ -39,3 +40,10 @@ def test_every_idea_that_comes_back_is_asked_somewhere() -> None:
         for name in idea["asked"]:
             lesson, question = name.split("/")
             assert question in questions.load(lesson)
+
+
+def test_jupyterlab_draws_the_same_chain() -> None:
+    """Its extension cannot ask Python, and has a copy beside it."""
+    beside = "hoofcalc/classroom/workspace/labextensions/hoofcalc-alive/static/chain.json"
+    links = json.loads((LESSONS.parent / beside).read_text("utf-8"))
+    assert [(link["lesson"], link["words"], link["picture"]) for link in links] == list(CHAIN)

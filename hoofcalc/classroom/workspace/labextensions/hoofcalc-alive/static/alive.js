@@ -1,10 +1,12 @@
-// Four things for JupyterLab. Two commands: run all cells, and leave the reader where they were;
-// JupyterLab's own goes to the last cell. And the full view, on and off. Styles: what a fold works
-// out is shown with the fold, and of folded code nothing but that it is there. And what a picture
-// shows, in words, for those who cannot see it. It needs nothing of JupyterLab's modules, so it is
-// not built: this is the container that JupyterLab asks for the extension.
+// Five things for JupyterLab. Two commands: run all cells, and leave the reader where they were
+// (JupyterLab's own goes to the last cell); and the full view, on and off. Two styles: what a fold
+// works out is shown with the fold, and of folded code nothing but that it is there; and the chain
+// at the top is drawn. And what a picture shows, in words, for those who cannot see it. It needs
+// nothing of JupyterLab's modules, so it is not built: this is the container that JupyterLab asks
+// for the extension.
 (() => {
   "use strict";
+  const folder = document.currentScript.src;
 
   async function makeAlive(app) {
     const panel = app.shell.currentWidget;
@@ -59,6 +61,27 @@
     const style = document.createElement("style");
     style.textContent = rules;
     document.head.append(style);
+  }
+
+  // The chain at the top of a lesson, drawn: a small picture over each of its links.
+  async function drawChain(folder) {
+    const chain = await (await fetch(new URL("chain.json", folder))).json();
+    const line = ".jp-RenderedMarkdown h1 + p:has(> em > strong):has(a[href*='where.ipynb']) > em";
+    // you are here: that has no link, and stands behind the lesson before or in front of the next
+    const link = (number) => `a[href*='/${String(number).padStart(2, "0")}-']`;
+    const here = (number) => (number > 1 ? `${link(number - 1)} + strong` : `strong:has(+ ${link(2)})`);
+    const pictures = chain.map(({ lesson, picture }) => {
+      const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 28 28" fill="none" stroke="black"
+        stroke-width="2" stroke-linecap="round" stroke-linejoin="round">${picture}</svg>`;
+      return `${line} > :is(${link(Number(lesson))}, ${here(Number(lesson))})::before {
+        content: ""; width: 28px; height: 28px; background: currentColor;
+        mask: url("data:image/svg+xml,${encodeURIComponent(svg)}") center / contain no-repeat; }`;
+    });
+    addStyle(`
+      ${line} { display: flex; flex-wrap: wrap; align-items: end; gap: 4px; font-style: normal; }
+      ${line} > :is(a, strong) { display: grid; justify-items: center; gap: 2px; }
+      ${line} > strong { box-shadow: 0 3px; }
+      ${pictures.join("\n")}`);
   }
 
   // A picture in a notebook has its words beside it in the file; JupyterLab draws it without them.
@@ -126,6 +149,7 @@
     activate: (app) => {
       foldSums();
       foldCode();
+      drawChain(folder).catch(() => {}); // its words stand there in any case
       describeAllPictures(app.docRegistry);
       addFullView(app);
       app.commands.addCommand("hoofcalc:make-alive", {
