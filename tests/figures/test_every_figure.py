@@ -63,7 +63,7 @@ def test_every_corner_and_places_in_between_are_said_sent_and_drawn(figure: Figu
         assert_said(frame)
         counts, row = figure.floats(frame.results)
         assert 2 * sum(counts) == len(row)
-        assert row.nbytes <= 20_000, "more than a move should send"  # a foot in space: 18 kB
+        assert row.nbytes <= 28_000, "more than a move should send"  # a foot in space: 27 kB
         drawing.show(frame.results)
         for item, artist in zip(figure.series, drawing.artists, strict=True):
             assert_drawn(item, artist, frame.results)
@@ -115,6 +115,9 @@ def assert_drawn(item: Series, artist: Any, results: Results) -> None:
     else:
         drawn = np.array([artist.get_position()])
         assert artist.get_text() == results[item.words]
+        if item.style.apart:  # pushed aside by its neighbours, level only
+            assert drawn[0, 1] == pytest.approx(place[0, 1]), item.data
+            return
     assert np.array_equal(drawn, place, equal_nan=True), item.data
 
 
