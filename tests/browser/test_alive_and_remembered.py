@@ -41,7 +41,8 @@ def all_has_run(page: Any, lesson: str) -> None:
     """Wait until each cell that shows something shows it again: a folded one has no sign else."""
     cells = json.loads((LESSONS / lesson).read_text("utf-8"))["cells"]
     page.wait_for_function(
-        "many => document.querySelectorAll('.jp-CodeCell:has(.jp-OutputArea-child)').length >= many",
+        """many =>
+          document.querySelectorAll('.jp-CodeCell:has(.jp-OutputArea-child)').length >= many""",
         arg=sum(bool(cell.get("outputs")) for cell in cells),
     )
     page.get_by_text(re.compile(r"\| Idle")).first.wait_for()
