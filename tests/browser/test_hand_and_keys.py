@@ -84,6 +84,7 @@ def test_what_a_move_changed_is_marked_in_sentence_and_open_table(shown: Shown) 
     ]
     frames = ((name, shown.figure.frame({name: place})) for name, place in steps)
     name, after = next((name, frame) for name, frame in frames if frame.table != before.table)
+    page.wait_for_function("!document.querySelector('.changed')")  # of the way back to the start
     page.locator(".all-numbers summary").click()
     page.locator(".all-numbers td").first.wait_for()
     assert page.locator(".changed").count() == 0, "what is only opened has not changed"

@@ -45,7 +45,7 @@
     document.querySelector(".under").textContent = id ? `under ${id}` : "";
   }
 
-  where.render({ model, el: document.querySelector(".where") });
+  where.render({ model, el: document.querySelector("main .where") });
   nameWho();
   keep.elsewhere(show);
 })();
