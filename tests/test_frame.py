@@ -264,6 +264,26 @@ def test_without_the_extra_a_case_says_in_one_sentence_what_to_install(tmp_path)
         assert not (tmp_path / words[0]).exists(), "half a case was left behind"
 
 
+def test_without_the_extra_every_other_command_works(tmp_path):
+    """Two do their work; those that take long are loaded, as far as their help needs them."""
+    others = [[name, "--help"] for name in ("results", "mark", "handout", "term", "site", "case")]
+    code = f"""{WITHOUT_CASE}
+def run(*words):
+    try:
+        return main(list(words))
+    except SystemExit as end:
+        return end.code
+for words in {others!r}:
+    assert run(*words) == 0, words
+assert run("cards", {str(tmp_path / "cards")!r}) == 0
+assert run("lessons", "--check", "--folder", {str(tmp_path / "own")!r}) == 0
+"""
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert "All is well" in done.stdout
+    assert list((tmp_path / "cards").glob("*.pdf"))
+
+
 def test_without_the_extra_plain_records_are_measured_all_the_same(tmp_path):
     code = f"""{WITHOUT_CASE}
 from pathlib import Path
