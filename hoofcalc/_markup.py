@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 
@@ -17,3 +18,8 @@ def templates(package: str) -> Environment:
         lstrip_blocks=True,
         undefined=StrictUndefined,
     )
+
+
+def piece(package: str, file: str, name: str, *values: Any) -> str:
+    """One of the small pieces of a template, by the package, the file and the piece's name."""
+    return str(getattr(templates(package).get_template(file).module, name)(*values))

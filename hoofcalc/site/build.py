@@ -21,7 +21,7 @@ from typing import Any
 
 from hoofcalc import __version__
 from hoofcalc._files import BEING_WRITTEN
-from hoofcalc._markup import templates
+from hoofcalc._markup import piece
 from hoofcalc._where import course_folder
 from hoofcalc.figures.web import asset
 from hoofcalc.figures.where import CHAIN, course_shown
@@ -373,8 +373,7 @@ def exercise_body(exercise: Page) -> str:
 
 def _piece(name: str, *values: Any) -> str:
     """A page, or a part of one, by its name in the template."""
-    pieces = templates("hoofcalc.site").get_template("pages.html.j2").module
-    return str(getattr(pieces, name)(*values))
+    return piece("hoofcalc.site", "pages.html.j2", name, *values)
 
 
 def _heading(page: Page) -> str:
