@@ -73,7 +73,7 @@ POINTS: dict[str, tuple[str, ...]] = {
     view: (*_BY_WAY["length"], *_BY_WAY["square"], *names) for view, names in _BY_VIEW.items()
 }
 #: Points that may be left out.
-OPTIONAL = frozenset((*_BY_VIEW["side"][4:], *_EDGE[_FEWEST_EDGE:]))
+OPTIONAL = frozenset((*_BY_VIEW["side"], *_EDGE[_FEWEST_EDGE:])) - set(_NEEDED)
 
 _LARGEST_PX = 100_000
 #: So often may the points of a photograph be placed.
