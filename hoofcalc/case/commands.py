@@ -414,17 +414,16 @@ def _series(arguments: argparse.Namespace) -> None:
 
     Feet of the same horse that were measured at the last visit are set side by side.
     """
-    from hoofcalc._constants import VET_CAUTION
     from hoofcalc.case.case import open_case
+    from hoofcalc.case.measure import CAUTIONS
     from hoofcalc.case.several import feet_at, feet_in_words, over_visits, visits_in_words
-    from hoofcalc.reading import CAUTION
 
     case, visits = open_case(arguments.folder), over_visits(arguments.folder)
     if not visits:
         raise CaseError("no visit of this foot can be measured yet")
     print(_whose(case))
     beside = feet_in_words(feet_at(arguments.folder, visits[-1].name))
-    print("\n".join([*visits_in_words(visits), *beside, "", CAUTION, VET_CAUTION]))
+    print("\n".join([*visits_in_words(visits), *beside, *CAUTIONS]))
 
 
 def _repeat(arguments: argparse.Namespace) -> None:

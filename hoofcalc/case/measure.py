@@ -41,6 +41,8 @@ from hoofcalc.loadpath import (
 from hoofcalc.profile import Profile, line_departures
 from hoofcalc.reading import CAUTION, Comparison, Finding, HowSure, compare, read_foot
 
+#: The last lines of what is printed or written of a foot.
+CAUTIONS = ("", CAUTION, VET_CAUTION)
 #: Moments of the stance at which the load map is drawn: braking, middle, pushing off [part].
 MOMENTS = (0.25, 0.5, 0.75)
 #: Where the push acts, from heels to toe [part]; a choice, as in the lessons.
@@ -273,7 +275,7 @@ class Measurement:
             lines += ["", *_load_in_words(self.load, self.case)]
         if self.remarks:
             lines += ["", "To know:", *(f"  {remark}" for remark in self.remarks)]
-        return [*lines, "", CAUTION, VET_CAUTION]
+        return [*lines, *CAUTIONS]
 
 
 def measure(case: Case, visit: Visit) -> Measurement:
@@ -504,7 +506,7 @@ def compare_visits(first: Visit, second: Visit) -> tuple[Comparison, list[str]]:
         lines.append(
             "What a camera that stood askew adds is not in the errors of points typed in mm."
         )
-    lines += ["", CAUTION, VET_CAUTION]
+    lines += CAUTIONS
     return found, lines
 
 
