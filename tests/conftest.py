@@ -8,10 +8,13 @@ each time; the seed it prints, given to `--hypothesis-seed`, brings a run back.
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import secrets
+import shutil
 import sqlite3.dbapi2
-from collections.abc import Iterator
+import subprocess
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -59,6 +62,29 @@ def no_waiting_for_the_disk() -> Iterator[None]:
         patch.setattr(sqlite3.dbapi2, "connect", at_once)
         patch.setattr(os, "fsync", lambda _: None)
         yield
+
+
+@pytest.fixture(scope="session")
+def printed_by_node() -> Callable[..., str]:
+    """What a script prints in Node, where it finds some plain data as `data`."""
+    program = shutil.which("node")
+
+    def run(script: str, data: Any = None) -> str:
+        if program is None:
+            pytest.skip("no Node found: scripts of figures and pages are not tried by themselves")
+        done = subprocess.run(
+            [program, "-"],
+            input=f"const data = {json.dumps(data)};\n{script}",
+            capture_output=True,
+            text=True,
+            encoding="utf-8",
+            timeout=60,
+            check=False,
+        )
+        assert done.returncode == 0, done.stderr
+        return done.stdout
+
+    return run
 
 
 @pytest.fixture(scope="session")

@@ -4,45 +4,33 @@ from __future__ import annotations
 
 import json
 import re
-import shutil
-import subprocess
 from collections import Counter
 
 import pytest
 
 from hoofcalc.figures import EVERY_FIGURE
-from hoofcalc.figures.web import asset
 
 NUMBER = re.compile(r"[-−]?\d+(?:[.,]\d+)*")
 ANSWER = """
-const asked = JSON.parse(require("node:fs").readFileSync(0, "utf8"));
 const answer = {
   marked: ([old, now]) => [...changedNumbers(old, now)].map((at) => now.split(NUMBER)[2 * at + 1]),
   was: ([was, result]) => whatItWas(was, result),
 };
-console.log(JSON.stringify(asked.pairs.map(answer[asked.what])));
+console.log(JSON.stringify(data.pairs.map(answer[data.what])));
 """
 
 
-def told(what: str, pairs: list[tuple[str, str]]) -> list:
+@pytest.fixture
+def told(printed_by_node, figure_script):
     """What the figure's script says of each pair."""
-    program = shutil.which("node")
-    if program is None:
-        pytest.skip("no Node found: the figures' scripts are not tried by themselves")
-    script = asset("figure.js").replace("export function", "function")
-    done = subprocess.run(
-        [program, "-e", script.replace("export default { render };", "") + ANSWER],
-        input=json.dumps({"what": what, "pairs": pairs}),
-        capture_output=True,
-        text=True,
-        encoding="utf-8",
-        timeout=60,
-    )
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+
+    def say(what: str, pairs: list[tuple[str, str]]) -> list:
+        return json.loads(printed_by_node(figure_script + ANSWER, {"what": what, "pairs": pairs}))
+
+    return say
 
 
-def test_the_words_around_a_number_tell_which_it_was() -> None:
+def test_the_words_around_a_number_tell_which_it_was(told) -> None:
     cases = {
         ("The heel is 23°, the toe 48°.", "The heel is 23°, the toe 48°."): [],
         ("The heel is 23°, the toe 48°.", "The heel is 24°, the toe 48°."): ["24"],
@@ -70,7 +58,7 @@ def test_the_words_around_a_number_tell_which_it_was() -> None:
     assert told("marked", list(cases)) == list(cases.values())
 
 
-def test_every_figure_marks_what_one_press_or_choice_brings() -> None:
+def test_every_figure_marks_what_one_press_or_choice_brings(told) -> None:
     pairs = []
     for figure in EVERY_FIGURE.values():
         start = figure.frame({})
@@ -93,7 +81,7 @@ def test_every_figure_marks_what_one_press_or_choice_brings() -> None:
             assert marked == [number for was, number in both if number != was]
 
 
-def test_what_it_was_is_said_in_the_same_unit_or_not_at_all() -> None:
+def test_what_it_was_is_said_in_the_same_unit_or_not_at_all(told) -> None:
     cases = {
         ("", "25°"): "",
         ("25°", "25°"): "",

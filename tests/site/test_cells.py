@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
 from pathlib import Path
 from typing import Any
 
@@ -18,18 +16,20 @@ SCRIPT = Path(hoofcalc.site.__file__).parent / "web" / "notebook_cells.js"
 EXERCISES = sorted(path.name for path in course_folder("exercises").iterdir() if path.is_dir())
 
 
-def in_node(code: str, data: Any) -> Any:
+@pytest.fixture
+def given_back(printed_by_node):
     """What a piece of script gives back for some data."""
-    program = shutil.which("node")
-    if program is None:
-        pytest.skip("no Node found: the site's scripts are not tried by themselves")
-    whole = (
-        f"{SCRIPT.read_text('utf-8')}\n"
-        f"const data = {json.dumps(data)}; const cells = globalThis.hoofcalc.cells;\n"
-        f"console.log(JSON.stringify((() => {{ {code} }})()));"
-    )
-    done = subprocess.run([program, "-"], input=whole, capture_output=True, text=True, check=True)
-    return json.loads(done.stdout)
+
+    def run(code: str, data: Any) -> Any:
+        return json.loads(
+            printed_by_node(
+                f"{SCRIPT.read_text('utf-8')}\nconst cells = globalThis.hoofcalc.cells;\n"
+                f"console.log(JSON.stringify((() => {{ {code} }})()));",
+                data,
+            )
+        )
+
+    return run
 
 
 READ = [
@@ -70,20 +70,20 @@ UNREADABLE = [
 ]
 
 
-def test_numbers_are_read_as_people_write_them():
-    found = in_node("return data.map(([t, u]) => cells.readNumber(t, u));", READ)
+def test_numbers_are_read_as_people_write_them(given_back):
+    found = given_back("return data.map(([t, u]) => cells.readNumber(t, u));", READ)
     for (typed, unit, value), read in zip(READ, found, strict=True):
         assert read.get("value") == pytest.approx(value), (typed, unit, read)
 
 
-def test_what_cannot_be_read_is_told_why():
-    found = in_node("return data.map(([t, u]) => cells.readNumber(t, u));", UNREADABLE)
+def test_what_cannot_be_read_is_told_why(given_back):
+    found = given_back("return data.map(([t, u]) => cells.readNumber(t, u));", UNREADABLE)
     for (typed, _, says), read in zip(UNREADABLE, found, strict=True):
         assert says in read.get("trouble", ""), (typed, read)
 
 
 @pytest.mark.parametrize("name", EXERCISES)
-def test_an_untouched_card_is_the_untouched_cell_and_all_comes_back(name):
+def test_an_untouched_card_is_the_untouched_cell_and_all_comes_back(given_back, name):
     body = exercise_page(course_folder("exercises") / name).body
     data = json.loads(body.split('id="exercise-data">')[1].split("</script>")[0])
     code = """
@@ -103,7 +103,7 @@ def test_an_untouched_card_is_the_untouched_cell_and_all_comes_back(name):
       const same = JSON.stringify(again) === JSON.stringify(filled);
       return { untouched, filled, back, kept, same };
     """
-    found = in_node(code, data)
+    found = given_back(code, data)
     assert found["same"]
     assert found["back"]["id"] == "Jörg M"
     assert found["back"]["cards"] == found["kept"]["cards"]
